@@ -1,0 +1,66 @@
+"""One measurement: our way and a peer's way, in turns, in one run, judged by the ratio of their medians.
+
+A ratio holds on any machine, a time on one only. Taking turns lets whatever else the machine does fall on both.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from statistics import median
+from time import perf_counter
+
+Work = Callable[[], object]
+
+
+@dataclass(frozen=True)
+class Race:
+    """Two ways to compare, and the ratio ours / peer that ours may take at most."""
+
+    name: str
+    ours: Work
+    peer_name: str
+    peer: Work
+    goal: float
+    rounds: int = 15
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """The medians of one race."""
+
+    race: Race
+    ours_s: float
+    peer_s: float
+
+    @property
+    def ratio(self) -> float:
+        return self.ours_s / self.peer_s
+
+    @property
+    def reached(self) -> bool:
+        return self.ratio <= self.race.goal
+
+    def line(self) -> str:
+        """The outcome in one line of text."""
+        verdict = "reached" if self.reached else "MISSED"
+        times = f"{self.ours_s * 1e3:.1f} ms against {self.peer_s * 1e3:.1f} ms ({self.race.peer_name})"
+        return f"{self.race.name}: {times}: {self.ratio:.2f} x, goal {self.race.goal:g} x, {verdict}"
+
+
+def hold(race: Race) -> Outcome:
+    """Run a race. The first round warms caches and does not count; who starts changes from round to round."""
+    ours_s: list[float] = []
+    peer_s: list[float] = []
+    lanes = [(race.ours, ours_s), (race.peer, peer_s)]
+    for number in range(race.rounds + 1):
+        for work, times in lanes if number % 2 else reversed(lanes):
+            times.append(duration_s(work))
+    return Outcome(race, median(ours_s[1:]), median(peer_s[1:]))
+
+
+def duration_s(work: Work) -> float:
+    """The time one call takes."""
+    begin = perf_counter()
+    work()
+    return perf_counter() - begin
