@@ -1,0 +1,1 @@
+"""Tables and texts that ship with the package, each with a head that names its source; no code."""

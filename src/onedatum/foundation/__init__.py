@@ -1,0 +1,1 @@
+"""What every room stands on: errors, constants, units, sources, working and numerics."""

@@ -1,0 +1,100 @@
+"""What can go wrong, as data: one tree of errors, one sentence for every complaint.
+
+    OnedatumError
+    ├── QuantityError      a text is not a quantity of the kind asked for
+    ├── ValidityError      a formula was used outside its validity
+    ├── ExpressionError    an equation text cannot be read (our own mistake)
+    ├── SheetError         the working was joined wrongly (our own mistake)
+    ├── CaseError          a case file cannot be used at all; carries its faults
+    └── OutputError        a result cannot be written where it was asked for
+
+The sentence: *path* must be *allowed*; got *value*. *Why, clause.*
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
+
+
+class Place(NamedTuple):
+    """Where something was stated: file, line and column, both counted from 1."""
+
+    file: str
+    line: int
+    column: int
+
+    def __str__(self) -> str:
+        return f"{self.file}:{self.line}:{self.column}"
+
+
+def sentence(path: str, allowed: str, got: str, why: str = "", remedy: str = "") -> str:
+    """The one form of every complaint made to a user."""
+    head = f"{path} must be {allowed}; got {got}."
+    return " ".join([head, *(f"{part.rstrip('.')}." for part in (why, remedy) if part)])
+
+
+@dataclass(frozen=True)
+class Fault:
+    """One thing that is wrong with what was stated, with its place and the remedy."""
+
+    path: str
+    allowed: str
+    got: str
+    why: str = ""
+    place: Place | None = None
+    remedy: str = ""
+    kind: str = "statement"
+    """`statement`: the input is wrong; `validity`: right in itself, but outside what a formula holds for."""
+
+    def sentence(self) -> str:
+        """The complaint as one sentence, without its place."""
+        return sentence(self.path, self.allowed, self.got, self.why, self.remedy)
+
+    def __str__(self) -> str:
+        return f"{self.place}: {self.sentence()}" if self.place else self.sentence()
+
+
+class OnedatumError(Exception):
+    """Root of every error this package raises on purpose."""
+
+
+class QuantityError(OnedatumError):
+    """A text is not a quantity of the kind asked for."""
+
+    def __init__(self, allowed: str, got: str, why: str = "", remedy: str = "") -> None:
+        super().__init__(sentence("the value", allowed, got, why, remedy))
+        self.allowed, self.got, self.why, self.remedy = allowed, got, why, remedy
+
+
+class ValidityError(OnedatumError):
+    """A formula was used outside its validity; names the parameter, the range and the value."""
+
+    def __init__(self, formula: str, parameter: str, allowed: str, got: str, why: str = "") -> None:
+        super().__init__(sentence(parameter, allowed, got, why or f"Validity of {formula}"))
+        self.formula, self.parameter, self.allowed, self.got, self.why = formula, parameter, allowed, got, why
+
+
+class ExpressionError(OnedatumError):
+    """An equation text holds something the reader of equations does not know."""
+
+
+class SheetError(OnedatumError):
+    """The working was joined wrongly: a name given twice, a unit that does not fit, an input that is no entry."""
+
+
+class CaseError(OnedatumError):
+    """A case file cannot be used at all; `faults` says why and where."""
+
+    def __init__(self, faults: Sequence[Fault]) -> None:
+        super().__init__("\n".join(str(fault) for fault in faults))
+        self.faults = tuple(faults)
+
+
+class OutputError(OnedatumError):
+    """A result cannot be written where it was asked for."""
+
+    def __init__(self, path: str, why: str) -> None:
+        super().__init__(sentence(path, "a place that can be written", "an error", why))
+        self.path, self.why = path, why
