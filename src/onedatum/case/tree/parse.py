@@ -1,0 +1,73 @@
+"""From a file or a text to a tree; whatever they hold, the answer is a tree and its faults."""
+
+from __future__ import annotations
+
+import os
+from typing import TYPE_CHECKING
+
+from onedatum.case.tree.build import Builder, Stop
+from onedatum.case.tree.node import Branch, Tree
+from onedatum.case.tree.source import Refused, check_size, decoded, display_name, read_bytes, without_invisible
+from onedatum.case.tree.syntax import syntax_fault, unreadable_fault
+from onedatum.foundation.errors import Fault, Place
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from ruamel.yaml.events import Event
+
+_SCANNER_GIVES_UP = (ValueError, OverflowError, LookupError, TypeError, AttributeError, AssertionError, RecursionError)
+
+
+def read_tree(path: str | os.PathLike[str]) -> Tree:
+    """The tree of a file; whatever is wrong with the file is in its faults."""
+    file = display_name(path)
+    try:
+        return parse_text(read_bytes(path), file)
+    except Refused as refused:
+        return _empty(file, refused.fault)
+
+
+def parse_text(text: str | bytes, file_name: str = "<text>") -> Tree:
+    """The tree of a text, or of the bytes of a file."""
+    try:
+        plain, faults = decoded(text, file_name) if isinstance(text, bytes) else _sized(text, file_name)
+    except Refused as refused:
+        return _empty(file_name, refused.fault)
+    clean, invisible = without_invisible(plain, file_name)
+    builder = Builder(file_name, faults or invisible)
+    _run(builder, clean)
+    root = builder.finished_root()
+    return Tree(root, tuple(builder.faults), file_name, plain, builder.broken)
+
+
+def _run(builder: Builder, text: str) -> None:
+    """Feed the events of a text to the builder until one of them is at its end."""
+    from ruamel.yaml.error import MarkedYAMLError, YAMLError
+
+    try:
+        for event in _events(text):
+            builder.take(event)
+    except Stop:
+        builder.broken = True
+    except (MarkedYAMLError, YAMLError) as error:
+        builder.break_off(syntax_fault(error, text.split("\n"), builder.file))
+    except _SCANNER_GIVES_UP:
+        builder.break_off(unreadable_fault(builder.last_place))
+
+
+def _events(text: str) -> Iterator[Event]:
+    """The events of YAML 1.2. The pure scanner is asked for, so that places do not depend on what is installed."""
+    from ruamel.yaml import YAML
+
+    events: Iterator[Event] = YAML(typ="safe", pure=True).parse(text)
+    return events
+
+
+def _sized(text: str, file: str) -> tuple[str, list[Fault]]:
+    check_size(len(text.encode("utf-8", "surrogatepass")), file)
+    return text.removeprefix("\ufeff"), []
+
+
+def _empty(file: str, fault: Fault) -> Tree:
+    return Tree(Branch({}, Place(file, 1, 1), ""), (fault,), file, "", True)
