@@ -1,0 +1,34 @@
+"""onedatum: continuous level measurement from the enquiry to the proof.
+
+>>> import onedatum as od                                            # doctest: +SKIP
+>>> result = od.examine(od.read_case("examples/spirit_receiver.yaml"))   # doctest: +SKIP
+>>> print(result.show("stem.length"))                               # doctest: +SKIP
+
+The names below are loaded when they are first used, so that importing the package costs nothing.
+"""
+
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from onedatum.case.reading import Statement, read_case
+    from onedatum.jobs.examine import examine
+    from onedatum.study.result import Study
+
+__version__ = "0.1.0"
+
+_HOMES = {
+    "Statement": "onedatum.case.reading",
+    "Study": "onedatum.study.result",
+    "examine": "onedatum.jobs.examine",
+    "read_case": "onedatum.case.reading",
+}
+
+__all__ = ["Statement", "Study", "__version__", "examine", "read_case"]
+
+
+def __getattr__(name: str) -> Any:
+    """Load a public name on first use."""
+    if name in _HOMES:
+        return getattr(import_module(_HOMES[name]), name)
+    raise AttributeError(f"module {__name__!r} has no attribute {name!r}")

@@ -1,0 +1,233 @@
+"""The kinds of leaves of a case: how each is read, what it refuses, how it looks in the JSON Schema.
+
+A leaf that cannot be read is noted as a fault and stays *faulty*, which counts as unknown; reading goes on.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler, ValidationInfo
+from pydantic_core import CoreSchema, core_schema
+
+from onedatum.case.leaf import Leaf, Side, Text, Value, Word
+from onedatum.case.reader import Notes, Stated, opened
+from onedatum.case.tree import Branch, Node, nearest
+from onedatum.case.tree import Leaf as Scalar
+from onedatum.foundation.errors import QuantityError
+from onedatum.foundation.units import dimension, read_pressure, read_quantity
+from onedatum.foundation.working import Interval, State, Uncertainty, spell_limit, suffix_of_unit
+
+PRESSURE = "pressure (either)"
+UNCERTAINTY_KEYS = ("u", "within", "U", "k")
+RANGE_KEYS = ("min", "max")
+
+
+@dataclass(frozen=True)
+class Kind:
+    """What all kinds share: a title for people, the side that can know it, and the hook into pydantic."""
+
+    title: str
+    side: Side = "process"
+
+    def read(self, node: Node, notes: Notes) -> Leaf:
+        """The leaf at a node; what is wrong with it goes into the notes."""
+        raise NotImplementedError
+
+    def schema(self) -> dict[str, Any]:
+        """The JSON Schema of the leaf."""
+        raise NotImplementedError
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        def read(node: Node, info: ValidationInfo) -> Leaf:
+            return self.read(node, info.context)  # type: ignore[arg-type]
+
+        return core_schema.with_info_plain_validator_function(read)
+
+    def __get_pydantic_json_schema__(self, core: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        return {"title": self.title} | self.schema()
+
+    def common(self, stated: Stated) -> dict[str, Any]:
+        """The fields every leaf takes from what was stated."""
+        return {
+            "path": stated.path,
+            "title": self.title,
+            "side": self.side,
+            "state": stated.state,
+            "text": stated.text,
+            "place": stated.place,
+            "by": stated.by,
+            "note": stated.note,
+            "source": stated.source,
+            "asked": stated.asked,
+        }
+
+
+@dataclass(frozen=True)
+class Quantity(Kind):
+    """A number with its unit: `dimension` and the range allowed, in SI, in bracket notation."""
+
+    dimension: str = "length"
+    allowed: str = ""
+    words: tuple[str, ...] = ()
+    """Words that may stand in place of a number."""
+    companions: Mapping[str, Kind] = field(default_factory=dict)
+    why: str = ""
+    """Why the range is what it is."""
+
+    def read(self, node: Node, notes: Notes) -> Value:
+        own = ("value", "normal", *RANGE_KEYS, *UNCERTAINTY_KEYS, *self.companions)
+        stated = opened(node, notes, own)
+        if stated.state not in ("stated", "assumed"):
+            return self._unknown(stated, stated.state)
+        faults_before = len(notes.faults)
+        if stated.text in self.words:
+            value = Value(**self.common(stated), suffix=self.suffix, word=stated.text)
+        else:
+            value = self._number(stated, notes)
+        if len(notes.faults) > faults_before:
+            return self._unknown(stated, "faulty")
+        return value
+
+    @property
+    def suffix(self) -> str:
+        """The unit suffix of the value in SI."""
+        return "Pa_gauge" if self.dimension == PRESSURE else suffix_of_unit(dimension(self.dimension).si)
+
+    def _unknown(self, stated: Stated, state: State) -> Value:
+        return Value(**{**self.common(stated), "state": state}, suffix=self.suffix)
+
+    def schema(self) -> dict[str, Any]:
+        example = dimension(self.dimension).example
+        text = {"type": ["string", "number"], "examples": [example, "unknown", *self.words]}
+        keys = {key: text for key in ("value", "normal", *RANGE_KEYS, "u", "within", "U")}
+        words = {key: {"type": "string"} for key in ("by", "note", "source")}
+        properties = keys | words | {"k": {"type": "number"}, "basis": {"enum": ["stated", "assumed"]}}
+        properties |= {key: kind.schema() for key, kind in self.companions.items()}
+        return {"anyOf": [text, {"type": "object", "properties": properties, "additionalProperties": False}]}
+
+    def _number(self, stated: Stated, notes: Notes) -> Value:
+        si, suffix = self._si(stated.leaf, self.dimension, notes)
+        low, high = (self._si(stated.parts.get(key), self.dimension, notes)[0] for key in RANGE_KEYS)
+        for number, leaf in ((si, stated.leaf), (low, stated.parts.get("min")), (high, stated.parts.get("max"))):
+            self._refuse_outside(number, suffix, leaf, stated.path, notes)
+        companions = {
+            key: kind.read(node, notes) for key, kind in self.companions.items() if (node := stated.parts.get(key))
+        }
+        return Value(
+            **self.common(stated),
+            si=si,
+            suffix=suffix,
+            low=low,
+            high=high,
+            uncertainty=self._uncertainty(stated, si, suffix, notes),
+            companions=companions,  # type: ignore[arg-type]
+        )
+
+    def _si(self, node: Node | None, dimension_word: str, notes: Notes) -> tuple[float | None, str]:
+        if node is None:
+            return None, ""
+        if not isinstance(node, Scalar):
+            notes.fault(node, dimension(dimension_word).allowed, "a list or a mapping")
+            return None, ""
+        try:
+            if dimension_word == PRESSURE:
+                pressure = read_pressure(node.text)
+                return pressure.pressure_Pa, "Pa_abs" if pressure.reference == "absolute" else "Pa_gauge"
+            return read_quantity(node.text, dimension_word), suffix_of_unit(dimension(dimension_word).si)
+        except QuantityError as error:
+            notes.fault(node, error.allowed, error.got, error.why, error.remedy)
+            return None, ""
+
+    def _refuse_outside(self, si: float | None, suffix: str, node: Node | None, path: str, notes: Notes) -> None:
+        if si is None or not self.allowed or node is None or (interval := Interval.read(self.allowed)).holds(si):
+            return
+        low, high = spell_limit(interval.low, suffix, self._shown), spell_limit(interval.high, suffix, self._shown)
+        words = f"{'above' if interval.open_low else 'from'} {low} {'and below' if interval.open_high else 'to'} {high}"
+        notes.fault(node, words, getattr(node, "text", ""), self.why, path=path)
+
+    @property
+    def _shown(self) -> str:
+        return dimension(self.dimension).shown
+
+    def _uncertainty(self, stated: Stated, si: float | None, suffix: str, notes: Notes) -> Uncertainty | None:
+        given = [key for key in ("u", "within", "U") if key in stated.parts]
+        if not given:
+            return None
+        node = stated.parts[given[0]]
+        if len(given) > 1:
+            notes.fault(node, "one of u, within, U", ", ".join(given), "one number, one statement of its uncertainty")
+            return None
+        size = self._size(node, si, notes)
+        text = f"{given[0]} {getattr(node, 'text', '')}"
+        if size is None:
+            return None
+        if given[0] == "within":
+            return Uncertainty.within(size, text)
+        if given[0] == "u":
+            return Uncertainty(size, "normal", text)
+        k = self._si(stated.parts.get("k"), "number", notes)[0]
+        if k is None or k <= 0:
+            notes.fault(node, "given with its coverage factor, for example k: 2", text, "U without k says nothing")
+            return None
+        return Uncertainty.expanded(size, k, f"{text}, k = {k:g}")
+
+    def _size(self, node: Node, si: float | None, notes: Notes) -> float | None:
+        """An uncertainty in SI: in the unit of the value, or as a share of it (%value)."""
+        difference = "temperature difference" if self.dimension == "temperature" else self.dimension
+        if isinstance(node, Scalar) and node.text.strip().endswith("%value"):
+            share = self._si(node, "share of value", notes)[0]
+            size = None if share is None or si is None else abs(si) * share
+        else:
+            size = self._si(node, difference, notes)[0]
+        if size is not None and size < 0:
+            notes.fault(node, "zero or more", getattr(node, "text", ""), "an uncertainty is a width")
+            return None
+        return size
+
+
+@dataclass(frozen=True)
+class Choice(Kind):
+    """One of a few words."""
+
+    words: tuple[str, ...] = ()
+
+    def read(self, node: Node, notes: Notes) -> Word:
+        stated = opened(node, notes, ("value",))
+        if stated.state not in ("stated", "assumed"):
+            return Word(**self.common(stated))
+        if stated.text not in self.words:
+            hint = nearest(stated.text, self.words)
+            remedy = f"Nearest: {hint}" if hint else ""
+            notes.fault(stated.leaf or node, f"one of: {'; '.join(self.words)}", repr(stated.text), remedy=remedy)
+            return Word(**{**self.common(stated), "state": "faulty"})
+        return Word(**self.common(stated), word=stated.text)
+
+    def schema(self) -> dict[str, Any]:
+        word = {"enum": [*self.words, "unknown"]}
+        words = {key: {"type": "string"} for key in ("by", "note", "source")}
+        properties = {"value": word, "basis": {"enum": ["stated", "assumed"]}} | words
+        return {"anyOf": [word, {"type": "object", "properties": properties, "additionalProperties": False}]}
+
+
+@dataclass(frozen=True)
+class FreeText(Kind):
+    """Any text of reasonable length."""
+
+    side: Side = "paper"
+    longest: int = 2000
+
+    def read(self, node: Node, notes: Notes) -> Text:
+        stated = opened(node, notes, ("value",))
+        if len(stated.text) > self.longest:
+            notes.fault(stated.leaf or node, f"at most {self.longest} characters", f"{len(stated.text)} characters")
+            return Text(**{**self.common(stated), "state": "faulty", "text": ""})
+        return Text(**self.common(stated))
+
+    def schema(self) -> dict[str, Any]:
+        return {"type": ["string", "number"]}
+
+
+__all__ = ["PRESSURE", "Branch", "Choice", "FreeText", "Kind", "Quantity"]

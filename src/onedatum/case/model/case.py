@@ -1,0 +1,57 @@
+"""The case: one measuring point."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any
+
+from pydantic import BeforeValidator, ValidationInfo
+
+from onedatum.case.kinds import Choice, FreeText, Quantity
+from onedatum.case.leaf import Text, Value, Word
+from onedatum.case.model.circuit import Loop
+from onedatum.case.model.instrument import Instrument, Range
+from onedatum.case.model.keeping import Overfill, TankTable, Weighing
+from onedatum.case.model.liquid import Medium, OperatingState, Pressure, Wanted
+from onedatum.case.model.place import Nozzle, Site, Vessel, Zone
+from onedatum.case.reader import Absent, Notes
+from onedatum.case.section import Section
+from onedatum.case.tree import Node, Row
+
+
+def _states(node: Any, info: ValidationInfo) -> list[Node | Absent]:
+    """The list of states; anything else is noted and leaves the list empty."""
+    notes: Notes = info.context  # type: ignore[assignment]
+    if isinstance(node, Row):
+        return list(node.items)
+    if not isinstance(node, Absent):
+        notes.fault(node, "a list of states, each starting with a dash", "no list")
+    return []
+
+
+class Case(Section):
+    """One measuring point."""
+
+    onedatum: Annotated[Word, Choice("version of the form of the case", side="paper", words=("1",))]
+    invented: Annotated[Word, Choice("whether the case is invented", side="paper", words=("yes", "no"))]
+    tag: Annotated[Text, FreeText("tag of the measuring point", longest=80)]
+    service: Annotated[Text, FreeText("service", longest=200)]
+    author: Annotated[Text, FreeText("author of the case", longest=80)]
+    checker: Annotated[Text, FreeText("checker of the case", longest=80)]
+    revision: Annotated[Text, FreeText("revision of the case", longest=40)]
+    date: Annotated[Text, FreeText("date of the case", longest=40)]
+    site: Site
+    vessel: Vessel
+    nozzle: Nozzle
+    medium: Medium
+    pressure: Pressure
+    wanted: Wanted
+    states: Annotated[tuple[OperatingState, ...], BeforeValidator(_states)]
+    zone: Zone
+    instrument: Instrument
+    range: Range
+    level_now: Annotated[Value, Quantity("level now, as read", allowed="[-10, 200]")]
+    datum_error: Annotated[Value, Quantity("error of the datum against the zero of the table", allowed="[-1, 1]")]
+    table: TankTable
+    overfill: Overfill
+    loop: Loop
+    weighing: Weighing

@@ -1,0 +1,42 @@
+"""Keeping the tank: table, overfill, weighing."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from onedatum.case.kinds import Choice, Quantity
+from onedatum.case.leaf import Value, Word
+from onedatum.case.section import Section
+
+
+class TankTable(Section):
+    """Where the tank table comes from and how good it is."""
+
+    basis: Annotated[Word, Choice("basis of the tank table", words=("drawing", "calibration"))]
+    U: Annotated[
+        Value, Quantity("expanded uncertainty of the table volume", dimension="share of value", allowed="[0, 1]")
+    ]
+    k: Annotated[Value, Quantity("coverage factor of the table's uncertainty", dimension="number", allowed="[1, 5]")]
+
+
+class Overfill(Section):
+    """The critical high level and what comes in before the filling stops."""
+
+    CH: Annotated[Value, Quantity("critical high level (CH)", allowed="[0, 200]")]
+    fill_rate_max: Annotated[
+        Value,
+        Quantity("highest filling rate", dimension="volume flow", allowed="(0, 100]", why="no filling, no overfill"),
+    ]
+    response: Annotated[
+        Value, Quantity("response time from alarm to the end of filling", dimension="time", allowed="(0, 1e6]")
+    ]
+    level_allowance: Annotated[Value, Quantity("allowance for the level at the alarm", allowed="[0, 10]")]
+    foam: Annotated[Value, Quantity("height of foam allowed for", allowed="[0, 50]")]
+    least_gap: Annotated[Value, Quantity("least distance of an alarm below CH", allowed="[0, 10]")]
+
+
+class Weighing(Section):
+    """How a weighing in air would be done."""
+
+    air_density: Annotated[Value, Quantity("density of the air at the balance", dimension="density", allowed="[0, 20]")]
+    weights_density: Annotated[Value, Quantity("density of the weights", dimension="density", allowed="[1000, 25000]")]

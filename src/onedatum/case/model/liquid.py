@@ -1,0 +1,83 @@
+"""What is measured and under what conditions: medium, gas, pressure, states, what is wanted of the measurement."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from onedatum.case.kinds import PRESSURE, Choice, FreeText, Quantity
+from onedatum.case.leaf import Text, Value, Word
+from onedatum.case.section import Section
+
+FITTED, REMOVED, ISOLATED = "fitted", "removed", "isolated"
+
+
+class Gas(Section):
+    """What stands above the liquid."""
+
+    kind: Annotated[Text, FreeText("gas above the liquid")]
+    density: Annotated[Value, Quantity("density of the gas above the liquid", dimension="density", allowed="[0, 500]")]
+
+
+class Medium(Section):
+    """The liquid to be measured."""
+
+    kind: Annotated[Word, Choice("kind of liquid", words=("ethanol-water", "water", "liquid of stated density"))]
+    strength: Annotated[
+        Value,
+        Quantity(
+            "alcoholic strength by volume",
+            dimension="volume fraction",
+            allowed="[0, 1]",
+            companions={
+                "at": Quantity(
+                    "temperature of the strength",
+                    dimension="temperature",
+                    allowed="[293.149, 293.151]",
+                    why="strength by volume is stated at 20 degC (OIML R 22)",
+                )
+            },
+            why="no mixture holds more than all alcohol",
+        ),
+    ]
+    density: Annotated[Value, Quantity("density of the liquid", dimension="density", allowed="(0, 20000]")]
+    temperature: Annotated[Value, Quantity("temperature of the liquid", dimension="temperature", allowed="[73, 1300]")]
+    viscosity: Annotated[Value, Quantity("dynamic viscosity", dimension="viscosity", allowed="(0, 10000]")]
+    conductivity: Annotated[Value, Quantity("conductivity", dimension="conductivity", allowed="[0, 1000]")]
+    permittivity: Annotated[Value, Quantity("relative permittivity", dimension="number", allowed="[1, 1000]")]
+    gas_above: Gas
+    foam: Annotated[Text, FreeText("foam", side="process")]
+    deposits: Annotated[Text, FreeText("deposits", side="process")]
+    agitator: Annotated[Text, FreeText("agitator", side="process")]
+
+
+class Pressure(Section):
+    """The pressure in the gas space; gauge or absolute is said with each."""
+
+    kind: Annotated[Text, FreeText("how the gas space is connected", side="process")]
+    operating: Annotated[Value, Quantity("operating pressure", dimension=PRESSURE, allowed="[-110000, 1e9]")]
+    test: Annotated[Value, Quantity("test pressure", dimension=PRESSURE, allowed="[-110000, 1e9]")]
+
+
+class Wanted(Section):
+    """What the customer asks of the measurement."""
+
+    U: Annotated[Value, Quantity("expanded uncertainty wanted", dimension="share of value", allowed="(0, 1]")]
+    k: Annotated[Value, Quantity("coverage factor of the uncertainty wanted", dimension="number", allowed="[1, 5]")]
+    of: Annotated[Word, Choice("quantity the uncertainty is wanted of", words=("litres of pure alcohol", "mass"))]
+    error_allowed_of_level: Annotated[Value, Quantity("error allowed of the level", allowed="(0, 10]")]
+
+
+class StateOfLiquid(Section):
+    """A liquid that stands in for the medium in one operating condition."""
+
+    kind: Annotated[Word, Choice("kind of liquid in this state", words=("water", "liquid of stated density"))]
+    temperature: Annotated[Value, Quantity("temperature in this state", dimension="temperature", allowed="[73, 1300]")]
+    density: Annotated[Value, Quantity("density in this state", dimension="density", allowed="(0, 20000]")]
+
+
+class OperatingState(Section):
+    """One operating condition, and what is done with the instrument in it."""
+
+    name: Annotated[Text, FreeText("name of the state", longest=60)]
+    instrument: Annotated[Word, Choice("instrument in this state", words=(FITTED, REMOVED, ISOLATED))]
+    medium: StateOfLiquid

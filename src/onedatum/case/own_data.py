@@ -1,0 +1,88 @@
+"""Own data: a section kept in a file beside the case, taken in with ``{file: floats.yaml, entry: F-52}``.
+
+The file is read by the same reader with the same limits; what the case states beside `file` and `entry` comes before
+what the file holds. Every leaf keeps the place where it stands, so a fault points into the right file.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+
+from onedatum.case.reader import Notes
+from onedatum.case.tree import Branch, Leaf, Node, Row, join_index, join_key, nearest, read_tree
+
+KEYS = frozenset({"file", "entry"})
+
+
+@dataclass
+class OwnData:
+    """Takes in the sections that a case keeps in files beside it."""
+
+    folder: Path
+    notes: Notes
+    files: dict[str, str] = field(default_factory=dict)
+    """Text of every file that was read, by name: part of what the study rests on."""
+    _roots: dict[str, Branch] = field(default_factory=dict)
+
+    def taken_in(self, node: Node) -> Node:
+        """The node with every reference to a file replaced by what stands there."""
+        if isinstance(node, Row):
+            return replace(node, items=[self.taken_in(item) for item in node.items])
+        if not isinstance(node, Branch):
+            return node
+        if set(node.items) >= KEYS:
+            node = self._joined(node)
+        return replace(node, items={key: self.taken_in(item) for key, item in node.items.items()})
+
+    def _joined(self, node: Branch) -> Branch:
+        stated = {key: item for key, item in node.items.items() if key not in KEYS}
+        kept = self._entry(node)
+        if kept is None:
+            return replace(node, items=stated)
+        moved = _moved(kept, node.path)
+        return replace(node, items={**moved.items, **stated}, key_places={**moved.key_places, **node.key_places})
+
+    def _entry(self, node: Branch) -> Branch | None:
+        file, entry = node.items["file"], node.items["entry"]
+        if not isinstance(file, Leaf) or not isinstance(entry, Leaf):
+            self.notes.fault(node, "a file beside the case and an entry in it", "a list or a mapping")
+            return None
+        root = self._root(file)
+        if root is None:
+            return None
+        found = root.items.get(entry.text)
+        if not isinstance(found, Branch):
+            hint = nearest(entry.text, root.items)
+            remedy = f"Nearest: {hint}" if hint else f"There: {', '.join(root.items) or 'nothing'}"
+            self.notes.fault(entry, f"an entry of {file.text}", repr(entry.text), remedy=remedy)
+            return None
+        return found
+
+    def _root(self, file: Leaf) -> Branch | None:
+        name = file.text
+        if name not in self._roots:
+            if Path(name).name != name or name in ("", ".", ".."):
+                self.notes.fault(
+                    file, "the name of a file beside the case", repr(name), "no path leads out of its folder"
+                )
+                return None
+            tree = read_tree(self.folder / name)
+            self.notes.faults.extend(fault for fault in tree.faults if fault not in self.notes.faults)
+            self._roots[name] = tree.root
+            self.files[name] = tree.text
+        return self._roots[name]
+
+
+def _moved(node: Branch, path: str) -> Branch:
+    """A branch as it would stand at another path; places stay."""
+    items = {key: _at(item, join_key(path, key)) for key, item in node.items.items()}
+    return replace(node, path=path, items=items)
+
+
+def _at(node: Node, path: str) -> Node:
+    if isinstance(node, Branch):
+        return _moved(node, path)
+    if isinstance(node, Row):
+        return replace(node, path=path, items=[_at(item, join_index(path, i)) for i, item in enumerate(node.items)])
+    return replace(node, path=path)

@@ -1,0 +1,68 @@
+"""Reading a case file: every fault in one pass, and the healthy part of the statement as a case."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Mapping
+from dataclasses import dataclass
+from hashlib import sha256
+from pathlib import Path
+
+from onedatum.case.checks import contradictions
+from onedatum.case.model import Case
+from onedatum.case.own_data import OwnData
+from onedatum.case.reader import Absent, Notes
+from onedatum.case.tree import Branch, Tree, parse_text, read_tree
+from onedatum.foundation.errors import Fault
+
+VERSION = "1"
+
+
+@dataclass(frozen=True)
+class Statement:
+    """What was read: the case, what is wrong with it, and the text it rests on."""
+
+    case: Case
+    faults: tuple[Fault, ...]
+    file: str
+    content_hash: str
+    """SHA-256 over the case file and the own data files it takes in."""
+    own_files: tuple[str, ...] = ()
+
+
+def read_case(path: str | os.PathLike[str]) -> Statement:
+    """Read a case file; what is wrong with it stands in `faults` and leaves the value unknown.
+
+    Raises nothing for a user's file: a file that cannot be read at all gives an empty case with its fault.
+    """
+    return _read(read_tree(path), Path(path).parent)
+
+
+def read_case_text(text: str | bytes, file_name: str = "<text>", folder: str | os.PathLike[str] = ".") -> Statement:
+    """Read a case from its text; own data files are looked for in `folder`."""
+    return _read(parse_text(text, file_name), Path(folder))
+
+
+def _read(tree: Tree, folder: Path) -> Statement:
+    notes = Notes()
+    own = OwnData(folder, notes)
+    root = own.taken_in(tree.root)
+    empty = not isinstance(root, Branch) or not root.items
+    case = Case.model_validate(Absent("") if empty else root, context=notes)
+    faults = [*tree.faults, *notes.faults, *(() if empty or tree.broken else _version(case)), *contradictions(case)]
+    if empty and not tree.faults:
+        faults.append(Fault(tree.file, "a case, starting with onedatum: 1", "an empty file"))
+    return Statement(case, tuple(dict.fromkeys(faults)), tree.file, _hash(tree.text, own.files), tuple(own.files))
+
+
+def _version(case: Case) -> list[Fault]:
+    if case.onedatum.state != "unknown":
+        return []
+    return [Fault("onedatum", f"stated, as onedatum: {VERSION}", "nothing", "the version of the form of the case")]
+
+
+def _hash(text: str, own_files: Mapping[str, str]) -> str:
+    digest = sha256(text.encode("utf-8", "surrogatepass"))
+    for name, content in sorted(own_files.items()):
+        digest.update(f"\0{name}\0{content}".encode("utf-8", "surrogatepass"))
+    return digest.hexdigest()

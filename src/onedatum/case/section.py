@@ -1,0 +1,54 @@
+"""A section of a case: a mapping whose leaves and sections are read one by one, none of them stopping the others."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any, Self
+
+from pydantic import BaseModel, ConfigDict, ModelWrapValidatorHandler, ValidationInfo, model_validator
+
+from onedatum.case.leaf import Leaf
+from onedatum.case.reader import Absent, Notes, refuse_key
+from onedatum.case.tree import Branch, Node, join_key
+from onedatum.case.tree import Leaf as Scalar
+
+
+class Section(BaseModel):
+    """Base of every section; a key left away is a leaf that is unknown, a key too many is a fault."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", arbitrary_types_allowed=True, validate_by_alias=True)
+
+    @classmethod
+    def keys(cls) -> dict[str, str]:
+        """The keys as they stand in the file, by field name."""
+        return {name: info.alias or name for name, info in cls.model_fields.items()}
+
+    @model_validator(mode="wrap")
+    @classmethod
+    def _open(cls, node: Any, handler: ModelWrapValidatorHandler[Self], info: ValidationInfo) -> Self:
+        notes: Notes = info.context  # type: ignore[assignment]
+        return handler(cls.parts(node, notes))
+
+    @classmethod
+    def parts(cls, node: Node | Absent, notes: Notes) -> dict[str, Node | Absent]:
+        """The node of every key; what is missing stands as absent, what has no place is noted."""
+        keys = cls.keys().values()
+        if isinstance(node, Branch):
+            for key in node.items:
+                if key not in keys:
+                    refuse_key(node, key, tuple(keys), notes)
+            return {key: node.items.get(key, Absent(join_key(node.path, key))) for key in keys}
+        if not isinstance(node, Absent) and not (isinstance(node, Scalar) and node.text.strip() in ("", "unknown")):
+            got = repr(node.text) if isinstance(node, Scalar) else "a list"
+            notes.fault(node, f"a mapping with the keys {', '.join(keys)}", got)
+        return {key: Absent(join_key(node.path, key)) for key in keys}
+
+    def leaves(self) -> Iterator[Leaf]:
+        """Every leaf of the section and of the sections in it, in the order of the model."""
+        for name in type(self).model_fields:
+            part = getattr(self, name)
+            for each in part if isinstance(part, tuple) else (part,):
+                if isinstance(each, Section):
+                    yield from each.leaves()
+                elif isinstance(each, Leaf):
+                    yield each

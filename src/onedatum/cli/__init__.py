@@ -1,0 +1,1 @@
+"""Commands: words in, words out; each calls one job."""

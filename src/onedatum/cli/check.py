@@ -1,0 +1,32 @@
+"""`onedatum check`."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import click
+
+from onedatum.case.reading import read_case
+from onedatum.cli.exits import gravest, of_faults
+from onedatum.cli.output import say_faults, say_json
+from onedatum.jobs.cases import cases_of
+from onedatum.study.form import fault_json
+
+
+@click.command("check")
+@click.argument("case", type=click.Path(path_type=Path))
+@click.option("--json", "as_data", is_flag=True, help="Print the faults as JSON.")
+def command(case: Path, as_data: bool) -> None:
+    """Read CASE, a file or a folder of cases, and name every fault with its place and the remedy."""
+    read = [read_case(path) for path in cases_of(case)]
+    if as_data:
+        say_json([{"file": each.file, "faults": [fault_json(fault) for fault in each.faults]} for each in read])
+    else:
+        for each in read:
+            say_faults(each.faults)
+            count = len(each.faults)
+            click.echo(f"{each.file}: {'no fault' if not count else f'{count} fault' + ('s' if count > 1 else '')}")
+        if not read:
+            click.echo(f"{case}: no case in this folder")
+    sys.exit(gravest(of_faults(each.faults) for each in read))

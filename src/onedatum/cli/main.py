@@ -1,0 +1,78 @@
+"""The command `onedatum`: a group whose commands are loaded when they are called."""
+
+from __future__ import annotations
+
+import sys
+import traceback
+from importlib import import_module
+
+import click
+
+from onedatum import __version__
+from onedatum.cli.exits import OUR_FAULT
+
+COMMANDS: dict[str, str] = {
+    "new": "start a case: a commented skeleton",
+    "check": "read a case and name every fault, with place and remedy",
+    "study": "work a case: findings first, then the numbers",
+    "document": "write the papers of a case",
+    "signal": "the signal to expect at a level",
+    "formula": "list the formulas, or work one alone",
+}
+"""Name and one-line help of every command; each lives in a module of its own name."""
+
+
+class Lazy(click.Group):
+    """A group that knows its commands by name and loads one only to run it."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        if cmd_name not in COMMANDS:
+            return None
+        command: click.Command = import_module(f"onedatum.cli.{cmd_name}").command
+        return command
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        with formatter.section("Commands"):
+            formatter.write_dl(list(COMMANDS.items()))
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        try:
+            return super().resolve_command(ctx, args)
+        except click.UsageError as error:
+            from onedatum.foundation.units.nearest import nearest
+
+            hint = nearest(args[0], COMMANDS) if args else None
+            if hint:
+                error.message += f" Nearest: {hint}."
+            raise
+
+
+@click.group(cls=Lazy, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80})
+@click.version_option(__version__, message="%(prog)s %(version)s")
+def cli() -> None:
+    """Continuous level measurement from the enquiry to the proof.
+
+    One case file states a measuring point; every number that follows shows its formula, inputs and source.
+    """
+
+
+def main() -> None:
+    """Run the command; an error that is ours says so and never shows a traceback unasked."""
+    try:
+        cli(standalone_mode=True)
+    except Exception as error:
+        import os
+
+        if os.environ.get("ONEDATUM_TRACEBACK"):
+            traceback.print_exc()
+        click.echo(
+            f"onedatum: an error of ours: {type(error).__name__}: {error}\n"
+            "Nothing was lost. Set ONEDATUM_TRACEBACK=1 to see where it happened.",
+            err=True,
+        )
+        sys.exit(OUR_FAULT)

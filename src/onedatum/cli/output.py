@@ -1,0 +1,27 @@
+"""What commands print: faults on the error stream, JSON on the other."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from typing import Any
+
+import click
+
+from onedatum.foundation.errors import Fault
+
+
+def say_faults(faults: Iterable[Fault]) -> None:
+    """Each fault with its place, on the error stream."""
+    for fault in faults:
+        click.echo(printable(str(fault)), err=True)
+
+
+def say_json(data: Any) -> None:
+    """Data as JSON, readable and in a fixed order."""
+    click.echo(json.dumps(data, ensure_ascii=False, indent=1, allow_nan=False))
+
+
+def printable(text: str) -> str:
+    """Text of a user without the control characters that would steer a terminal."""
+    return "".join(char if char.isprintable() or char in "\n " else "?" for char in text)

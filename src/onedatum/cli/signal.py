@@ -1,0 +1,33 @@
+"""`onedatum signal`."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import click
+
+from onedatum.cli.exits import of_faults
+from onedatum.cli.output import printable, say_faults, say_json
+from onedatum.jobs.signal import EXPECTED, signal_at, signal_json, signal_remarks
+
+
+@click.command("signal")
+@click.argument("case", type=click.Path(path_type=Path))
+@click.option("--level", required=True, metavar="QUANTITY", help='The level over the datum, such as "1.850 m".')
+@click.option("--json", "as_data", is_flag=True, help="Print the signal as JSON.")
+def command(case: Path, level: str, as_data: bool) -> None:
+    """The signal to expect from CASE when the level stands at --level."""
+    found = signal_at(case, level)
+    if as_data:
+        say_json(signal_json(found))
+    else:
+        say_faults(found.faults)
+        for name in EXPECTED:
+            if name in found.sheet:
+                entry = found.sheet[name]
+                click.echo(printable(f"{entry.text:>16}  {entry.meaning}"))
+        for remark in signal_remarks(found):
+            click.echo(f"note: {remark}")
+        click.echo("Read the current on the test resistor without opening the loop; mind the rules of the zone.")
+    sys.exit(of_faults(found.faults))

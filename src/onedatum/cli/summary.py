@@ -1,0 +1,108 @@
+"""The summary of a study for a terminal of 80 columns and 40 lines: what blocks first, then the numbers."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from textwrap import wrap
+
+from onedatum.study.cautions import DEFERENCE
+from onedatum.study.result import Study
+from onedatum.verdicts import Effect, Finding, Link
+
+COLUMNS, LINES = 80, 40
+
+NUMBERS: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
+    ("vessel", (("inside height", "vessel.inside_height"), ("full", "vessel.full_volume"))),
+    ("stem", (("length", "stem.length"), ("float freeboard", "float.freeboard"))),
+    ("measurable", (("from", "level.measurable_low"), ("to", "level.measurable_high"))),
+    ("level now", (("", "level_now"), ("", "signal.current_shown"), ("", "signal.test_voltage"))),
+    ("quantity", (("", "quantity.table_volume"), ("", "quantity.mass"), ("pure", "quantity.pure_alcohol"))),
+    (
+        "U (k = 2)",
+        (("level", "level.uncertainty"), ("", "budget.expanded_uncertainty"), ("", "budget.relative_uncertainty")),
+    ),
+    ("alarm", (("HH", "overfill.high_high"), ("", "overfill.high_high_current"), ("CH", "overfill.critical_current"))),
+)
+"""The lines of numbers: title, then label and entry of each."""
+
+
+def summary(study: Study) -> list[str]:
+    """At most 40 lines of at most 80 columns; what had to be left away is said."""
+    head, foot = list(_head(study)), list(_foot(study))
+    middle = [*_faults(study), *_findings(study), *_open(study)]
+    numbers = list(_numbers(study))
+    room = LINES - len(head) - len(foot) - len(numbers)
+    if len(middle) > room:
+        left = len(middle) - room + 1
+        middle = [*middle[: room - 1], f"  ... {left} more lines: --json shows all"]
+    return [*head, *middle, *numbers, *foot]
+
+
+def _head(study: Study) -> Iterator[str]:
+    case = study.statement.case
+    tag, service = (leaf.text if leaf.known else "not stated" for leaf in (case.tag, case.service))
+    yield _cut(f"{tag}  {service}")
+    yield from wrap(f"{study.answer} {study.blocking}".strip(), COLUMNS)
+    yield ""
+
+
+def _faults(study: Study) -> Iterator[str]:
+    for fault in study.faults:
+        yield from wrap(f"To correct: {fault}", COLUMNS, subsequent_indent="  ", max_lines=4)
+
+
+def _findings(study: Study) -> Iterator[str]:
+    for finding in study.findings:
+        if finding.effect is Effect.BLOCKS:
+            yield from _chain(finding)
+        else:
+            last = finding.chain[-1] if finding.effect is Effect.HOLDS else _telling(finding)
+            yield from wrap(
+                f"{_word(finding)}: {finding.title} ({last.text}: {last.value})", COLUMNS, subsequent_indent="  "
+            )
+
+
+def _telling(finding: Finding) -> Link:
+    """The link of a chain that carries the number the title speaks of."""
+    return finding.chain[1] if len(finding.chain) > 1 else finding.chain[0]
+
+
+def _chain(finding: Finding) -> Iterator[str]:
+    mark = "" if finding.uncertainty_stated else "  (uncertainty not stated)"
+    yield _cut(f"{_word(finding)}: {finding.title}{mark}")
+    for link in finding.chain:
+        yield from wrap(f"- {link.text} {link.value}", COLUMNS, initial_indent="  ", subsequent_indent="    ")
+    for link in finding.ways_out:
+        text = f"way out: {link.text} {link.value}".rstrip()
+        yield from wrap(text, COLUMNS, initial_indent="  ", subsequent_indent="    ")
+
+
+def _word(finding: Finding) -> str:
+    return finding.effect.value[:1].upper() + finding.effect.value[1:]
+
+
+def _open(study: Study) -> Iterator[str]:
+    yield from _list("Ask the customer", [question.title for question in study.questions])
+    yield from _list("To be ordered", [requirement.title for requirement in study.requirements])
+    yield from _list("Assumed", [f"{leaf.title} {leaf.text}" for leaf in study.assumptions])
+
+
+def _list(title: str, items: Sequence[str]) -> Iterator[str]:
+    if items:
+        yield from wrap(f"{title}: {'; '.join(items)}", COLUMNS, subsequent_indent="  ", max_lines=4)
+
+
+def _numbers(study: Study) -> Iterator[str]:
+    yield ""
+    for title, columns in NUMBERS:
+        texts = [f"{label} {study.sheet[name].text}".strip() for label, name in columns if name in study.sheet]
+        yield _cut(f"{title:<12}" + "".join(f"{text:<26}" for text in texts).rstrip())
+
+
+def _foot(study: Study) -> Iterator[str]:
+    yield ""
+    yield from wrap(DEFERENCE, COLUMNS)
+
+
+def _cut(text: str) -> str:
+    return text if len(text) <= COLUMNS else text[: COLUMNS - 1] + "…"

@@ -1,0 +1,71 @@
+"""The register of sources: what each document is, and how far its text was seen.
+
+A source is cited as "key" or "key: clause". Its tag says what the value is worth and is printed with it; a value from
+memory or of common practice never appears as a clause of a standard.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+from typing import Literal, get_args
+
+from onedatum.foundation.errors import OnedatumError
+
+SourceTag = Literal[
+    "read",
+    "read second-hand",
+    "derived and checked",
+    "from memory",
+    "common practice, no source",
+    "named in the case",
+]
+
+
+@dataclass(frozen=True)
+class Source:
+    """One entry of the register."""
+
+    key: str
+    title: str
+    tag: SourceTag
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class Citation:
+    """A source with the place in it."""
+
+    source: Source
+    clause: str = ""
+
+    @property
+    def text(self) -> str:
+        """The title and the place, without the tag."""
+        return f"{self.source.title}, {self.clause}" if self.clause else self.source.title
+
+    def __str__(self) -> str:
+        return f"{self.text} [{self.source.tag}]"
+
+
+@cache
+def sources() -> Mapping[str, Source]:
+    """The register, by key."""
+    text = files("onedatum.data").joinpath("sources.json").read_text(encoding="utf-8")
+    rows = json.loads(text)["sources"]
+    for row in rows:
+        if row["tag"] not in get_args(SourceTag):
+            raise OnedatumError(f"source {row['key']}: no such tag: {row['tag']}")
+    return {row["key"]: Source(**row) for row in rows}
+
+
+def citation(text: str) -> Citation:
+    """The citation written as "key" or "key: clause"."""
+    key, _, clause = text.partition(":")
+    try:
+        return Citation(sources()[key.strip()], clause.strip())
+    except KeyError:
+        raise OnedatumError(f"source {key.strip()!r} is not in the register") from None

@@ -1,0 +1,51 @@
+"""The working: formulas that carry their own description, and the sheet that joins them.
+
+`formula` tags a pure function with its equation, symbols, validity and source and leaves it a plain function.
+`Sheet` calls tagged functions with named entries, so that every number can show where it comes from.
+"""
+
+from onedatum.foundation.working.expression import Equation, Expression
+from onedatum.foundation.working.formula import Applied, Tag, apply, formula, registry, tag_of
+from onedatum.foundation.working.interval import Interval
+from onedatum.foundation.working.render import Plain, Typst
+from onedatum.foundation.working.replay import Replay, replay
+from onedatum.foundation.working.sheet import Entry, Sheet, State, Uncertainty
+from onedatum.foundation.working.show import entry_method, entry_text, formula_line, numbers_line
+from onedatum.foundation.working.spell import (
+    spell,
+    spell_limit,
+    spell_si,
+    suffix_of_name,
+    suffix_of_unit,
+    unit_of_suffix,
+)
+
+__all__ = [
+    "Applied",
+    "Entry",
+    "Equation",
+    "Expression",
+    "Interval",
+    "Plain",
+    "Replay",
+    "Sheet",
+    "State",
+    "Tag",
+    "Typst",
+    "Uncertainty",
+    "apply",
+    "entry_method",
+    "entry_text",
+    "formula",
+    "formula_line",
+    "numbers_line",
+    "registry",
+    "replay",
+    "spell",
+    "spell_limit",
+    "spell_si",
+    "suffix_of_name",
+    "suffix_of_unit",
+    "tag_of",
+    "unit_of_suffix",
+]

@@ -1,0 +1,146 @@
+"""Equation texts: read once, then evaluated and printed from the same tree, so that neither can drift from the other.
+
+The language is the arithmetic of Python: + - * / **, brackets, comparisons, numbers, names, and the functions listed
+in `FUNCTIONS`. A name is a symbol such as ``rho_l``; what follows the first underscore is printed as its index.
+"""
+
+from __future__ import annotations
+
+import ast
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import Any
+
+import numpy as np
+
+from onedatum.foundation.errors import ExpressionError
+from onedatum.foundation.working.render import Style, render
+
+FUNCTIONS: Mapping[str, Callable[..., Any]] = {
+    "sqrt": np.sqrt,
+    "exp": np.exp,
+    "ln": np.log,
+    "sin": np.sin,
+    "cos": np.cos,
+    "asin": np.arcsin,
+    "acos": np.arccos,
+    "abs": np.abs,
+    "min": np.minimum,
+    "max": np.maximum,
+}
+CONSTANTS: Mapping[str, float] = {"pi": float(np.pi)}
+
+_BINARY: Mapping[type[ast.operator], Callable[[Any, Any], Any]] = {
+    ast.Add: np.add,
+    ast.Sub: np.subtract,
+    ast.Mult: np.multiply,
+    ast.Div: np.divide,
+    ast.Pow: np.power,
+}
+_COMPARE: Mapping[type[ast.cmpop], Callable[[Any, Any], Any]] = {
+    ast.Lt: np.less,
+    ast.LtE: np.less_equal,
+    ast.Gt: np.greater,
+    ast.GtE: np.greater_equal,
+    ast.NotEq: np.not_equal,
+}
+
+
+@dataclass(frozen=True)
+class Expression:
+    """One side of an equation, or a comparison, read from its text."""
+
+    text: str
+    calls: Mapping[str, Callable[..., Any]] = field(default_factory=dict, compare=False)
+    """Functions the text may name beside `FUNCTIONS`: other formulas, by the symbol they are printed with."""
+
+    @cached_property
+    def tree(self) -> ast.expr:
+        """The text as a tree; everything in it is known to the evaluator."""
+        try:
+            tree = ast.parse(self.text.strip(), mode="eval").body
+        except SyntaxError as error:
+            raise ExpressionError(f"not an expression: {self.text!r}") from error
+        self._check(tree)
+        return tree
+
+    @cached_property
+    def names(self) -> tuple[str, ...]:
+        """The symbols in the text, in the order in which they first stand there."""
+        called = {node.func.id for node in ast.walk(self.tree) if isinstance(node, ast.Call)}  # type: ignore[attr-defined]
+        found = sorted(
+            (node for node in ast.walk(self.tree) if isinstance(node, ast.Name)), key=lambda node: node.col_offset
+        )
+        return tuple(dict.fromkeys(n.id for n in found if n.id not in CONSTANTS and n.id not in called))
+
+    def evaluate(self, values: Mapping[str, Any]) -> Any:
+        """The value for these values of the symbols; floats and arrays broadcast."""
+        return self._value(self.tree, values)
+
+    def written(self, style: Style, values: Mapping[str, str] | None = None) -> str:
+        """The text in a style of writing; with `values`, each symbol is replaced by what stands there for it."""
+        return render(self.tree, style, values or {})
+
+    def _check(self, node: ast.expr) -> None:
+        match node:
+            case ast.Constant(value=int() | float()) if not isinstance(node.value, bool):
+                return
+            case ast.Name():
+                return
+            case ast.UnaryOp(op=ast.USub(), operand=operand):
+                self._check(operand)
+            case ast.BinOp(left=left, op=op, right=right) if type(op) in _BINARY:
+                self._check(left)
+                self._check(right)
+            case ast.Compare(left=left, ops=[op], comparators=[right]) if type(op) in _COMPARE:
+                self._check(left)
+                self._check(right)
+            case ast.Call(func=ast.Name(id=name), args=arguments, keywords=[]) if (
+                name in FUNCTIONS or name in self.calls
+            ):
+                for argument in arguments:
+                    self._check(argument)
+            case _:
+                raise ExpressionError(f"{ast.unparse(node)!r} has no place in an equation: {self.text!r}")
+
+    def _value(self, node: ast.expr, values: Mapping[str, Any]) -> Any:
+        match node:
+            case ast.Constant(value=value):
+                return value
+            case ast.Name(id=name):
+                return CONSTANTS[name] if name in CONSTANTS else values[name]
+            case ast.UnaryOp(operand=operand):
+                return np.negative(self._value(operand, values))
+            case ast.BinOp(left=left, op=op, right=right):
+                return _BINARY[type(op)](self._value(left, values), self._value(right, values))
+            case ast.Compare(left=left, ops=[op], comparators=[right]):
+                return _COMPARE[type(op)](self._value(left, values), self._value(right, values))
+            case ast.Call(func=ast.Name(id=name), args=arguments):
+                return self._function(name)(*(self._value(argument, values) for argument in arguments))
+        raise ExpressionError(f"{ast.unparse(node)!r} cannot be evaluated")
+
+    def _function(self, name: str) -> Callable[..., Any]:
+        return self.calls[name] if name in self.calls else FUNCTIONS[name]
+
+
+@dataclass(frozen=True)
+class Equation:
+    """A symbol and the expression that gives it: "x = m / (rho*A)"."""
+
+    symbol: str
+    right: Expression
+
+    @classmethod
+    def read(cls, text: str) -> Equation:
+        """Read an equation; the first equals sign parts its sides."""
+        left, equals, right = text.partition(" = ")
+        if not equals or not left.strip().isidentifier():
+            raise ExpressionError(f"an equation is written like x = a*b; got {text!r}")
+        equation = cls(left.strip(), Expression(right))
+        _ = equation.right.tree
+        return equation
+
+    def written(self, style: Style, values: Mapping[str, str] | None = None) -> str:
+        """Both sides; with `values`, the right side carries the numbers put in."""
+        return f"{style.symbol(self.symbol)} = {self.right.written(style, values)}"

@@ -1,0 +1,155 @@
+"""Writing an expression for people: as plain text for the terminal, as Typst maths for paper."""
+
+from __future__ import annotations
+
+import ast
+from collections.abc import Mapping
+from typing import Protocol
+
+from onedatum.foundation.errors import ExpressionError
+
+_GREEK = frozenset(
+    "alpha beta gamma delta epsilon zeta eta theta kappa lambda mu nu xi pi rho sigma tau phi chi psi omega "
+    "Gamma Delta Theta Lambda Xi Pi Sigma Phi Psi Omega".split()
+)
+_COMPARISONS: Mapping[type[ast.cmpop], str] = {
+    ast.Lt: "<",
+    ast.LtE: "<=",
+    ast.Gt: ">",
+    ast.GtE: ">=",
+    ast.NotEq: "!=",
+}
+_SUM, _PRODUCT, _UNARY, _POWER, _ATOM = 1, 2, 3, 4, 5
+
+
+class Style(Protocol):
+    """How the parts of an expression are put together."""
+
+    def symbol(self, name: str) -> str:
+        """A symbol; what follows its first underscore is an index."""
+
+    def value(self, text: str) -> str:
+        """A number with its unit, put in for a symbol."""
+
+    def product(self, left: str, right: str) -> str:
+        """left times right"""
+
+    def quotient(self, over: str, under: str, bare_over: str, bare_under: str) -> str:
+        """over / under; the bare forms carry no brackets of their own"""
+
+    def power(self, base: str, exponent: str) -> str:
+        """base to the exponent"""
+
+    def call(self, name: str, arguments: list[str]) -> str:
+        """a function of arguments"""
+
+    def compare(self, left: str, right: str, sign: str) -> str:
+        """left compared with right"""
+
+
+class Plain:
+    """The terminal: one line, ordinary characters."""
+
+    def symbol(self, name: str) -> str:
+        return name
+
+    def value(self, text: str) -> str:
+        return text
+
+    def product(self, left: str, right: str) -> str:
+        return f"{left} * {right}"
+
+    def quotient(self, over: str, under: str, bare_over: str, bare_under: str) -> str:
+        return f"{over} / {under}"
+
+    def power(self, base: str, exponent: str) -> str:
+        return f"{base}^{exponent}"
+
+    def call(self, name: str, arguments: list[str]) -> str:
+        return f"{name}({', '.join(arguments)})"
+
+    def compare(self, left: str, right: str, sign: str) -> str:
+        return f"{left} {sign} {right}"
+
+
+class Typst:
+    """Paper: Typst maths; every name of more than one letter that is not Greek stands in quotes."""
+
+    _names: Mapping[str, str] = {"asin": "arcsin", "acos": "arccos"}
+
+    def symbol(self, name: str) -> str:
+        head, _, index = name.partition("_")
+        base = head if head in _GREEK or len(head) == 1 else f'"{head}"'
+        return f'{base}_"{index.replace("_", ",")}"' if index else base
+
+    def value(self, text: str) -> str:
+        return '"' + text.replace("\\", "").replace('"', "") + '"'
+
+    def product(self, left: str, right: str) -> str:
+        return f"{left} dot {right}"
+
+    def quotient(self, over: str, under: str, bare_over: str, bare_under: str) -> str:
+        return f"frac({bare_over}, {bare_under})"
+
+    def power(self, base: str, exponent: str) -> str:
+        return f"{base}^({exponent})"
+
+    def call(self, name: str, arguments: list[str]) -> str:
+        known = name in {"sqrt", "abs", "sin", "cos", "exp", "ln", "min", "max"} or name in self._names
+        word = self._names.get(name, name)
+        return f"{word if known else self.symbol(name)}({', '.join(arguments)})"
+
+    def compare(self, left: str, right: str, sign: str) -> str:
+        return f"{left} {sign} {right}"
+
+
+def render(tree: ast.expr, style: Style, values: Mapping[str, str]) -> str:
+    """The expression in a style; symbols found in `values` are replaced by what stands there."""
+    return _written(tree, style, values)[0]
+
+
+def _bracketed(node: ast.expr, style: Style, values: Mapping[str, str], least: int) -> str:
+    text, rank = _written(node, style, values)
+    return text if rank >= least else f"({text})"
+
+
+def _written(node: ast.expr, style: Style, values: Mapping[str, str]) -> tuple[str, int]:
+    match node:
+        case ast.Constant(value=int() | float() as value):
+            return f"{value:.12g}", _ATOM
+        case ast.Name(id=name) if name in values:
+            negative = values[name][:1] in "-−"
+            return style.value(values[name]), _SUM if negative else _ATOM
+        case ast.Name(id=name):
+            return style.symbol(name), _ATOM
+        case ast.UnaryOp(operand=operand):
+            return f"-{_bracketed(operand, style, values, _POWER)}", _UNARY
+        case ast.BinOp():
+            return _binary(node, style, values)
+        case ast.Compare(left=left, ops=[op], comparators=[right]):
+            sides = _bracketed(left, style, values, _SUM), _bracketed(right, style, values, _SUM)
+            return style.compare(sides[0], sides[1], _COMPARISONS[type(op)]), 0
+        case ast.Call(func=ast.Name(id=name), args=arguments):
+            return style.call(name, [_written(a, style, values)[0] for a in arguments]), _ATOM
+    raise ExpressionError(f"{ast.unparse(node)!r} cannot be written")
+
+
+def _binary(node: ast.BinOp, style: Style, values: Mapping[str, str]) -> tuple[str, int]:
+    left, right = node.left, node.right
+    match node.op:
+        case ast.Add():
+            return f"{_bracketed(left, style, values, _SUM)} + {_bracketed(right, style, values, _PRODUCT)}", _SUM
+        case ast.Sub():
+            return f"{_bracketed(left, style, values, _SUM)} - {_bracketed(right, style, values, _PRODUCT)}", _SUM
+        case ast.Mult():
+            sides = _bracketed(left, style, values, _PRODUCT), _bracketed(right, style, values, _PRODUCT)
+            return style.product(*sides), _PRODUCT
+        case ast.Div():
+            over, under = _bracketed(left, style, values, _PRODUCT), _bracketed(right, style, values, _POWER)
+            bare = _written(left, style, values)[0], _written(right, style, values)[0]
+            return style.quotient(over, under, *bare), _PRODUCT
+        case ast.Pow():
+            base = _bracketed(left, style, values, _ATOM)
+            exponent = _bracketed(right, style, values, _ATOM)
+            return style.power(base, exponent), _POWER
+    raise ExpressionError(f"{ast.unparse(node)!r} cannot be written")

@@ -1,0 +1,302 @@
+"""The sheet: the working of a study, every number an entry with formula, inputs and source.
+
+`give` puts down a number that somebody stated, `calc` calls a tagged function with entries, `decide` records the branch
+that was taken. Unknown flows through: an entry that rests on an unknown one is unknown and says on what it waits. A
+value outside the validity of a formula is a fault, recorded with the place of the stated number that caused it; what
+rests on it is unknown, and the rest of the sheet stands.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from math import sqrt
+from typing import Any, Literal
+
+from onedatum.foundation.errors import Fault, Place, SheetError, ValidityError
+from onedatum.foundation.sources import Citation, citation
+from onedatum.foundation.working.expression import Expression
+from onedatum.foundation.working.formula import Tag, apply, tag_of
+from onedatum.foundation.working.spell import spell, suffix_of_name, unit_of_suffix
+
+State = Literal["stated", "assumed", "computed", "unknown", "none", "faulty"]
+
+
+@dataclass(frozen=True)
+class Uncertainty:
+    """Standard uncertainty of a given number and the distribution it stands for, in SI."""
+
+    standard: float
+    form: Literal["normal", "rectangular"]
+    text: str
+    """As it was stated, for print: "within 0.5 mm"."""
+
+    @classmethod
+    def within(cls, half_width: float, text: str) -> Uncertainty:
+        """All values within the half-width are as likely: a / sqrt(3), JCGM 100 4.3.7."""
+        return cls(half_width / sqrt(3.0), "rectangular", text)
+
+    @classmethod
+    def expanded(cls, expanded: float, k: float, text: str) -> Uncertainty:
+        """An expanded uncertainty with its coverage factor: U / k, JCGM 100 4.3.3."""
+        return cls(expanded / k, "normal", text)
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One number of the sheet."""
+
+    name: str
+    suffix: str
+    value: float | None
+    state: State
+    meaning: str
+    shown: str = ""
+    function: Callable[..., Any] | None = None
+    relation: Expression | None = None
+    """Of a decided entry: what was compared; the value is 1 where it holds."""
+    selects: Literal["", "least", "greatest"] = ""
+    """Of a selected entry: which of its inputs it is."""
+    method: str = ""
+    """Of a recorded entry: the procedure over the sheet that gave it."""
+    inputs: Mapping[str, Entry] = field(default_factory=dict)
+    """Of a calculated entry by parameter, of a decided one by symbol."""
+    as_stated: str = ""
+    """Of a given entry: the words in which it was stated."""
+    path: str = ""
+    place: Place | None = None
+    note: str = ""
+    source: Citation | None = None
+    uncertainty: Uncertainty | None = None
+    waits_for: tuple[str, ...] = ()
+    """For an unknown entry: the paths of the stated values it waits for."""
+
+    @property
+    def unit(self) -> str:
+        """The SI unit in print."""
+        return unit_of_suffix(self.suffix)
+
+    @property
+    def known(self) -> bool:
+        """Whether there is a number."""
+        return self.value is not None
+
+    @property
+    def text(self) -> str:
+        """The value as people read it."""
+        if self.relation is not None:
+            return {None: "unknown", 0.0: "no", 1.0: "yes"}[self.value]
+        if self.known and self.as_stated:
+            return self.as_stated
+        return spell(self.value, self.suffix, self.shown)
+
+    @property
+    def tag(self) -> Tag | None:
+        """The description of the formula that gave the number."""
+        return tag_of(self.function) if self.function else None
+
+    @property
+    def rests_on_assumed(self) -> bool:
+        """Whether an assumed value stands somewhere beneath it."""
+        return self.state == "assumed" or any(entry.rests_on_assumed for entry in self.inputs.values())
+
+
+class Sheet:
+    """The entries of one study in the order they were worked."""
+
+    def __init__(self) -> None:
+        self._entries: dict[str, Entry] = {}
+        self.faults: list[Fault] = []
+
+    @property
+    def entries(self) -> Mapping[str, Entry]:
+        """Every entry by name, in the order of the working."""
+        return self._entries
+
+    def __getitem__(self, name: str) -> Entry:
+        try:
+            return self._entries[name]
+        except KeyError:
+            raise SheetError(f"no entry {name!r} on the sheet") from None
+
+    def __contains__(self, name: str) -> bool:
+        return name in self._entries
+
+    def give(
+        self,
+        name: str,
+        value: float | None,
+        suffix: str,
+        meaning: str,
+        *,
+        state: State = "stated",
+        shown: str = "",
+        as_stated: str = "",
+        path: str = "",
+        place: Place | None = None,
+        note: str = "",
+        source: str | Citation | None = None,
+        uncertainty: Uncertainty | None = None,
+    ) -> Entry:
+        """Put down a number that was stated, assumed, or is a constant; `value` None is unknown."""
+        if value is None and state in ("stated", "assumed", "computed"):
+            state = "unknown"
+        return self._put(
+            Entry(
+                name,
+                suffix,
+                None if value is None else float(value),
+                state,
+                meaning,
+                shown,
+                as_stated=as_stated,
+                path=path or name,
+                place=place,
+                note=note,
+                source=citation(source) if isinstance(source, str) else source,
+                uncertainty=uncertainty,
+                waits_for=(path or name,) if value is None else (),
+            )
+        )
+
+    def calc(
+        self, name: str, function: Callable[..., Any], *, shown: str = "", meaning: str = "", **inputs: Entry
+    ) -> Entry:
+        """Call a tagged function with entries; the result is an entry of the sheet."""
+        tag = tag_of(function)
+        self._check_joints(name, tag, inputs)
+        value, waits_for = self._worked(tag, function, inputs)
+        return self._put(
+            Entry(
+                name,
+                tag.result.suffix,
+                value,
+                "computed" if value is not None else "unknown",
+                meaning or tag.result.meaning,
+                shown,
+                function=function,
+                inputs=inputs,
+                source=citation(tag.source),
+                waits_for=waits_for,
+            )
+        )
+
+    def decide(self, name: str, relation: str, meaning: str, **inputs: Entry) -> bool | None:
+        """Record the branch that follows from a comparison of entries; None where one of them is unknown."""
+        expression = Expression(relation)
+        if set(expression.names) != set(inputs):
+            raise SheetError(f"{name}: {relation!r} compares {expression.names}, given {tuple(inputs)}")
+        if len({entry.suffix for entry in inputs.values()}) > 1:
+            raise SheetError(f"{name}: entries of different units are compared")
+        waits_for = _waiting(inputs)
+        holds = None if waits_for else bool(expression.evaluate({s: e.value for s, e in inputs.items()}))
+        self._put(
+            Entry(
+                name,
+                "",
+                None if holds is None else float(holds),
+                "unknown" if holds is None else "computed",
+                meaning,
+                relation=expression,
+                inputs=inputs,
+                waits_for=waits_for,
+            )
+        )
+        return holds
+
+    def select(self, name: str, end: Literal["least", "greatest"], meaning: str, entries: Sequence[Entry]) -> Entry:
+        """The least or the greatest of entries of one unit, for instance of one number over several states."""
+        if len({entry.suffix for entry in entries}) != 1:
+            raise SheetError(f"{name}: {end} of entries of one unit, at least one of them")
+        inputs = {f"x_{number}": entry for number, entry in enumerate(entries, start=1)}
+        waits_for = _waiting(inputs)
+        pick = min if end == "least" else max
+        chosen = None if waits_for else pick(entries, key=lambda entry: entry.value or 0.0)
+        return self._put(
+            Entry(
+                name,
+                entries[0].suffix,
+                chosen.value if chosen else None,
+                "computed" if chosen else "unknown",
+                meaning,
+                entries[0].shown,
+                inputs=inputs,
+                selects=end,
+                waits_for=waits_for,
+            )
+        )
+
+    def record(
+        self,
+        name: str,
+        value: float | None,
+        suffix: str,
+        meaning: str,
+        *,
+        method: str,
+        source: str,
+        rests_on: Sequence[Entry],
+        shown: str = "",
+    ) -> Entry:
+        """Put down what a procedure over the sheet itself gave, such as a sensitivity found by replay."""
+        inputs = {f"x_{number}": entry for number, entry in enumerate(rests_on, start=1)}
+        return self._put(
+            Entry(
+                name,
+                suffix,
+                None if value is None else float(value),
+                "unknown" if value is None else "computed",
+                meaning,
+                shown,
+                inputs=inputs,
+                method=method,
+                source=citation(source),
+                waits_for=_waiting(inputs) if value is None else (),
+            )
+        )
+
+    def _put(self, entry: Entry) -> Entry:
+        if entry.name in self._entries:
+            raise SheetError(f"entry {entry.name!r} stands on the sheet already")
+        self._entries[entry.name] = entry
+        return entry
+
+    def _check_joints(self, name: str, tag: Tag, inputs: Mapping[str, Entry]) -> None:
+        expected = [symbol.parameter for symbol in tag.symbols]
+        if set(expected) != set(inputs):
+            raise SheetError(f"{name}: {tag.name} takes {expected}, given {list(inputs)}")
+        for parameter, entry in inputs.items():
+            if self._entries.get(entry.name) is not entry:
+                raise SheetError(f"{name}: {entry.name} is no entry of this sheet")
+            if entry.unit != unit_of_suffix(suffix_of_name(parameter)):
+                raise SheetError(f"{name}: {parameter} of {tag.name} cannot take {entry.name} in {entry.unit or '1'}")
+
+    def _worked(
+        self, tag: Tag, function: Callable[..., Any], inputs: Mapping[str, Entry]
+    ) -> tuple[float | None, tuple[str, ...]]:
+        if waits_for := _waiting(inputs):
+            return None, waits_for
+        try:
+            applied = apply(function, {parameter: entry.value for parameter, entry in inputs.items()})  # type: ignore[misc]
+        except ValidityError as error:
+            entry = inputs[error.parameter]
+            self._fault(entry, error)
+            return None, _stated_under(entry)
+        return float(applied.value), ()
+
+    def _fault(self, entry: Entry, error: ValidityError) -> None:
+        fault = Fault(entry.path or entry.name, error.allowed, error.got, error.why, entry.place, kind="validity")
+        if fault not in self.faults:
+            self.faults.append(fault)
+
+
+def _waiting(inputs: Mapping[str, Entry]) -> tuple[str, ...]:
+    """What the unknown inputs wait for, each once."""
+    return tuple(dict.fromkeys(path for entry in inputs.values() for path in entry.waits_for))
+
+
+def _stated_under(entry: Entry) -> tuple[str, ...]:
+    """The stated values beneath an entry: what to correct when it lies outside a validity."""
+    if not entry.inputs:
+        return (entry.path,)
+    return tuple(dict.fromkeys(path for below in entry.inputs.values() for path in _stated_under(below)))

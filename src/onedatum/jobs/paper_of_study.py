@@ -1,0 +1,198 @@
+"""A study as a paper: what the result says, put into the records that the paper room prints."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from onedatum import __version__
+from onedatum.case.leaf import Leaf
+from onedatum.foundation.sources import Citation
+from onedatum.foundation.working import Entry, Typst, entry_method, formula_line, numbers_line
+from onedatum.jobs.ruler_of_study import ruler_of
+from onedatum.paper import model as paper
+from onedatum.study.cautions import CAUTIONS
+from onedatum.study.result import Study
+from onedatum.verdicts import Effect, Finding
+
+CHAPTERS: tuple[tuple[str, str], ...] = (
+    ("vessel", "Vessel"),
+    ("nozzle", "Nozzle"),
+    ("medium", "Liquid"),
+    ("states", "States"),
+    ("instrument", "Instrument as stated"),
+    ("stem", "Stem"),
+    ("float", "Float"),
+    ("range", "Range"),
+    ("signal", "Signal"),
+    ("level", "Level"),
+    ("level_now", "Level"),
+    ("datum_error", "Level"),
+    ("table", "Tank table"),
+    ("weighing", "Weighing"),
+    ("quantity", "Quantity"),
+    ("loop", "Loop"),
+    ("overfill", "Overfill"),
+    ("budget", "Uncertainty"),
+    ("wanted", "What is wanted"),
+    ("comparison", "For comparison: what a simpler sheet would say"),
+)
+"""The chapter an entry is printed in, by the first word of its name."""
+
+HEADLINES: tuple[tuple[str, tuple[str, ...]], ...] = (
+    ("Vessel and stem", ("vessel.inside_height", "vessel.full_volume", "nozzle.flange_face_height", "stem.length")),
+    (
+        "What can be measured",
+        ("level.measurable_low", "level.measurable_high", "float.freeboard", "float.mean_density"),
+    ),
+    (
+        "Level now",
+        (
+            "level_now",
+            "level.uncertainty",
+            "signal.current_shown",
+            "signal.test_voltage",
+            "quantity.table_volume",
+            "quantity.mass",
+            "quantity.mass_in_air",
+            "quantity.pure_alcohol",
+            "budget.expanded_uncertainty",
+            "budget.relative_uncertainty",
+        ),
+    ),
+    (
+        "Alarm and loop",
+        (
+            "overfill.high_high",
+            "overfill.high_high_current",
+            "overfill.critical_current",
+            "loop.terminal_voltage_at_worst",
+            "loop.last_good_current",
+            "loop.last_good_level",
+        ),
+    ),
+)
+"""The numbers of the first view, by group."""
+
+
+def paper_of(study: Study) -> paper.Paper:
+    """Everything one document prints."""
+    return paper.Paper(
+        head=_head(study),
+        answer=study.answer,
+        blocking=study.blocking,
+        ruler=ruler_of(study),
+        findings=tuple(_finding(finding) for finding in study.findings),
+        questions=tuple(paper.Note(q.title, f"decides: {'; '.join(q.decides[:4])}") for q in study.questions),
+        requirements=tuple(paper.Note(r.title, r.note) for r in study.requirements),
+        assumptions=tuple(_assumption(leaf) for leaf in study.assumptions),
+        faults=tuple(paper.Note(fault.sentence(), str(fault.place or "")) for fault in study.faults),
+        numbers=tuple(_groups(study)),
+        sheet=tuple(_chapters(study)),
+        cautions=CAUTIONS,
+        sources=tuple(_sources(study)),
+        data_files=tuple(paper.Note(name, "own data beside the case") for name in study.statement.own_files),
+    )
+
+
+def _head(study: Study) -> paper.Head:
+    case = study.statement.case
+
+    def said(leaf: Leaf) -> str:
+        return leaf.text if leaf.known else paper.NOT_STATED
+
+    return paper.Head(
+        tag=said(case.tag),
+        service=case.service.text,
+        author=said(case.author),
+        checker=said(case.checker),
+        revision=said(case.revision),
+        date=said(case.date),
+        case_hash=study.statement.content_hash,
+        tool_version=__version__,
+        datum=case.vessel.datum.word,
+        state=f"{study.states[0]}, {study.sheet['medium.temperature'].text}",
+        invented=case.invented.word == "yes",
+    )
+
+
+def _finding(finding: Finding) -> paper.Finding:
+    return paper.Finding(
+        title=finding.title,
+        effect=finding.effect.value,
+        chain=tuple(paper.Link(link.text, link.value) for link in finding.chain),
+        ways_out=tuple(" ".join(filter(None, (link.text, link.value))) for link in finding.ways_out),
+        blocks=finding.effect is Effect.BLOCKS,
+        uncertainty_stated=finding.uncertainty_stated,
+    )
+
+
+def _assumption(leaf: Leaf) -> paper.Note:
+    why = "; ".join(filter(None, (f"by {leaf.by}" if leaf.by else "", leaf.note, leaf.source)))
+    return paper.Note(f"{leaf.title}: {leaf.text}", why)
+
+
+def _groups(study: Study) -> Iterator[paper.Group]:
+    for title, names in HEADLINES:
+        found = [study.sheet[name] for name in names if name in study.sheet]
+        yield paper.Group(title, tuple(_number(entry) for entry in found))
+    if study.budget:
+        lines = [_number(line.share) for line in study.budget.lines]
+        yield paper.Group("Shares of the variance", tuple(lines))
+
+
+def _number(entry: Entry) -> paper.Number:
+    return paper.Number(entry.name, entry.meaning, entry.text, _state(entry), entry.rests_on_assumed)
+
+
+def _state(entry: Entry) -> paper.State:
+    if not entry.known:
+        return "unknown"
+    return "stated" if entry.state == "none" else "computed" if entry.state == "faulty" else entry.state
+
+
+def _chapters(study: Study) -> Iterator[paper.Chapter]:
+    titles = dict(CHAPTERS)
+    kept: dict[str, list[Entry]] = {}
+    for entry in study.entries.values():
+        first = entry.name.partition(".")[0].partition("[")[0]
+        kept.setdefault(titles.get(first, "Other"), []).append(entry)
+    for title in dict.fromkeys([*titles.values(), "Other"]):
+        if title in kept:
+            yield paper.Chapter(title, tuple(_entry(entry) for entry in kept[title]))
+
+
+def _entry(entry: Entry) -> paper.Entry:
+    style = Typst()
+    return paper.Entry(
+        name=entry.name,
+        meaning=entry.meaning,
+        value=entry.text,
+        state=_state(entry),
+        formula=formula_line(entry, style),
+        numbers=numbers_line(entry, style),
+        procedure=entry_method(entry),
+        inputs=tuple(_inputs(entry)),
+        source=entry.source.text if entry.source else "",
+        source_tag=entry.source.source.tag if entry.source else "",
+        place=str(entry.place) if entry.place else "",
+        note="; ".join(filter(None, (entry.uncertainty.text if entry.uncertainty else "", entry.note))),
+        rests_on_assumed=entry.rests_on_assumed,
+    )
+
+
+def _inputs(entry: Entry) -> Iterator[paper.Input]:
+    symbols = {symbol.parameter: symbol.symbol for symbol in entry.tag.symbols} if entry.tag else {}
+    for key, below in entry.inputs.items():
+        symbol = symbols.get(key, key if entry.relation is not None else "")
+        yield paper.Input(symbol, below.meaning, below.name, below.text, _state(below))
+
+
+def _sources(study: Study) -> Iterator[paper.Note]:
+    """Every source the sheet rests on, once, with its tag."""
+    seen: dict[str, Citation] = {}
+    for entry in study.entries.values():
+        if entry.source:
+            seen.setdefault(entry.source.source.title, entry.source)
+    for citation in seen.values():
+        source = citation.source
+        yield paper.Note(source.title, "; ".join(filter(None, (source.tag, source.note))))

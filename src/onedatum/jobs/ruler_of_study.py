@@ -1,0 +1,161 @@
+"""The ruler of a study: vessel, marks and scales on one height, as the paper room draws them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from onedatum.foundation.units import in_unit
+from onedatum.foundation.working import Entry
+from onedatum.paper import model as paper
+from onedatum.study.outline import outline
+from onedatum.study.result import Study
+from onedatum.study.scales import Scales, scales
+from onedatum.verdicts import Effect
+
+MARKS: tuple[tuple[str, str, paper.MarkKind], ...] = (
+    ("nozzle.flange_face_height", "flange face", "geometry"),
+    ("level.measurable_high", "dead zone", "dead zone"),
+    ("vessel.inside_height", "inside top", "geometry"),
+    ("overfill.CH", "CH critical", "critical"),
+    ("range.20 mA", "URV 20 mA", "range"),
+    ("overfill.high_high", "HH alarm", "alarm"),
+    ("loop.last_good_level", "loop ends", "loop end"),
+    ("range.4 mA", "LRV 4 mA", "range"),
+    ("level.measurable_low", "dead zone", "dead zone"),
+    ("instrument.stem.tip_above_datum", "stem end", "geometry"),
+)
+"""Entries that are marked on the ruler, with their names there."""
+
+
+def ruler_of(study: Study) -> paper.Ruler | None:
+    """The ruler; None while the vessel is unknown."""
+    tables = scales(study)
+    if tables is None:
+        return None
+    return paper.Ruler(
+        datum=study.statement.case.vessel.datum.word or "the lowest inside point",
+        outline=outline(study),
+        scales=tuple(_scales(study, tables)),
+        marks=tuple(_marks(study)),
+        bands=tuple(_bands(study)),
+        nozzle=_nozzle(study),
+        stem=_stem(study),
+        working_range=_working_range(study),
+        level_m=_value(study, "level_now"),
+    )
+
+
+def _value(study: Study, name: str) -> float | None:
+    return study.sheet[name].value if name in study.sheet else None
+
+
+def _no_alarm(study: Study) -> bool:
+    return any(finding.key == "alarm-never-comes" and finding.effect is Effect.BLOCKS for finding in study.findings)
+
+
+def _marks(study: Study) -> Iterator[paper.Mark]:
+    blocked = _no_alarm(study)
+    for name, label, kind in MARKS:
+        if (height := _value(study, name)) is None:
+            continue
+        blocks = blocked and name in ("overfill.high_high", "loop.last_good_level")
+        shown = "HH no signal" if blocks and name == "overfill.high_high" else label
+        yield paper.Mark(shown, height, kind, blocks, study.sheet[name].rests_on_assumed)
+    yield paper.Mark("datum", 0.0, "datum")
+
+
+def _bands(study: Study) -> Iterator[paper.Band]:
+    top = _value(study, "vessel.inside_height") or 0.0
+    face = _value(study, "nozzle.flange_face_height") or top
+    measured = _value(study, "level.measurable_low"), _value(study, "level.measurable_high")
+    yield from _outside("dead zone", *measured, face)
+    ends = _value(study, "range.low"), _value(study, "range.high")
+    yield from _outside("outside range", *ends, face)
+    high_high, critical = _value(study, "overfill.high_high"), _value(study, "overfill.CH")
+    if high_high is not None and critical is not None and high_high < critical:
+        yield paper.Band("response time", high_high, critical)
+
+
+def _outside(kind: paper.BandKind, low: float | None, high: float | None, top: float) -> Iterator[paper.Band]:
+    if low is not None and low > 0.0:
+        yield paper.Band(kind, 0.0, low)
+    if high is not None and high < top:
+        yield paper.Band(kind, high, top)
+
+
+def _nozzle(study: Study) -> paper.Nozzle | None:
+    bore, foot, face = (
+        study.statement.case.nozzle.bore.si,
+        _value(study, "vessel.inside_height"),
+        _value(study, "nozzle.flange_face_height"),
+    )
+    return None if bore is None or foot is None or face is None else paper.Nozzle(bore, foot, face)
+
+
+def _stem(study: Study) -> paper.Stem | None:
+    tip, face = _value(study, "instrument.stem.tip_above_datum"), _value(study, "nozzle.flange_face_height")
+    if tip is None or face is None:
+        return None
+    return paper.Stem(
+        tip,
+        face,
+        float_diameter_m=_value(study, "instrument.float.outside_diameter"),
+        float_height_m=_value(study, "instrument.float.height"),
+        float_immersion_m=_value(study, f"float.immersion[{study.states[0]}]"),
+    )
+
+
+def _working_range(study: Study) -> paper.WorkingRange | None:
+    low, high = _value(study, "range.low"), _value(study, "range.high")
+    if low is None or high is None:
+        return None
+    return paper.WorkingRange(low, high, f"working range {in_unit(high - low, 'mm'):.0f}")
+
+
+def _scales(study: Study, tables: Scales) -> Iterator[paper.Scale]:
+    top = float(tables.levels_m[-1])
+    for unit, decimals in (("mm", 0), ("in", 2)):
+        yield paper.Scale(unit, "over datum", (0.0, top), (0.0, in_unit(top, unit)), decimals)
+    stop = _stop(study)
+    yield _scale(study, tables, "signal.span_share", "%", "output", "%", 2, stop)
+    yield _scale(study, tables, "signal.current", "mA", "output", "mA", 3, stop)
+    on = f"on {study.sheet['loop.test_resistor'].text}"
+    yield _scale(study, tables, "signal.line_voltage", "mV", on, "mV", 1, stop)
+    now = study.sheet["medium.temperature"].text
+    yield _scale(study, tables, "quantity.table_volume", "m³", f"table; kg at {now}", "m3", 3)
+    yield _scale(study, tables, "quantity.mass", "kg", f"table; kg at {now}", "kg", 1)
+    if "quantity.pure_alcohol" in study.sheet:
+        yield _scale(study, tables, "quantity.pure_alcohol", "L pure", "at 20 degC", "L", 1)
+
+
+def _scale(
+    study: Study,
+    tables: Scales,
+    name: str,
+    label: str,
+    group: str,
+    unit: str,
+    decimals: int,
+    stop: paper.Stop | None = None,
+) -> paper.Scale:
+    column = tables.columns.get(name)
+    if column is None:
+        entry = study.sheet.entries.get(name)
+        return paper.Scale(label, group, (), (), decimals, unknown=_missing(study, entry))
+    values = tuple(in_unit(value, unit) for value in column.tolist())
+    assumed = study.sheet[name].rests_on_assumed
+    return paper.Scale(label, group, tuple(tables.levels_m.tolist()), values, decimals, stop, assumed=assumed)
+
+
+def _stop(study: Study) -> paper.Stop | None:
+    """Where the loop ends, on the scales that it carries."""
+    level, current = _value(study, "loop.last_good_level"), study.sheet.entries.get("loop.last_good_current")
+    if level is None or current is None or current.value is None:
+        return None
+    return paper.Stop(level, f"no reliable signal above {in_unit(current.value, 'mA'):.2f}")
+
+
+def _missing(study: Study, entry: Entry | None) -> str:
+    titles = {leaf.path: leaf.title for leaf in study.statement.case.leaves()}
+    paths = entry.waits_for if entry else ()
+    return titles.get(paths[0], paths[0]) if paths else "not in this case"

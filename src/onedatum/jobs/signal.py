@@ -1,0 +1,56 @@
+"""The signal to expect when the level is known."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+from onedatum import __version__
+from onedatum.case.change import with_level
+from onedatum.case.reading import read_case
+from onedatum.study.form import entry_json, fault_json
+from onedatum.study.result import Study
+from onedatum.study.study import study
+
+EXPECTED = (
+    "level_now",
+    "signal.current_shown",
+    "signal.test_voltage",
+    "signal.span_share",
+    "quantity.table_volume",
+    "quantity.mass",
+    "quantity.pure_alcohol",
+)
+
+
+def signal_at(path: Path, level: str) -> Study:
+    """The study of a case with another level put in for the level now."""
+    return study(with_level(read_case(path), level, "--level"))
+
+
+def signal_json(found: Study) -> dict[str, Any]:
+    """The expected signal in its JSON form."""
+    return {
+        "tool_version": __version__,
+        "tag": found.statement.case.tag.text,
+        "numbers": [entry_json(found.sheet[name]) for name in EXPECTED if name in found.sheet],
+        "remarks": signal_remarks(found),
+        "faults": [fault_json(fault) for fault in found.faults],
+    }
+
+
+def signal_remarks(found: Study) -> list[str]:
+    """What must be said beside the signal: where it is not to be trusted."""
+    sheet = found.sheet
+    current, shown = sheet["signal.current"], sheet["signal.current_shown"]
+    remarks = []
+    if current.known and current.value != shown.value:
+        remarks.append(f"the current stays at {shown.text}: the level lies beyond the measurement information")
+    last = sheet.entries.get("loop.last_good_current")
+    if last is not None and last.value is not None and shown.value is not None and shown.value > last.value:
+        remarks.append(f"no reliable signal above {last.text}: the loop leaves the transmitter too little voltage")
+    level, low, high = (sheet[name].value for name in ("level_now", "level.measurable_low", "level.measurable_high"))
+    if level is not None and low is not None and high is not None and not low <= level <= high:
+        ends = f"{sheet['level.measurable_low'].text} to {sheet['level.measurable_high'].text}"
+        remarks.append(f"the float cannot follow there: levels are measurable from {ends}")
+    return remarks

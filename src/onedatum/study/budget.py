@@ -1,0 +1,193 @@
+"""Chapter budget: the uncertainty of the quantity by working the sheet again, and the share of every input.
+
+Linear propagation (JCGM 100, 5.1) with central differences: every uncertain input is put in at plus and minus its
+standard uncertainty while the others stay, all in one replay.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from onedatum.foundation.numerics import Reals
+from onedatum.foundation.working import Entry, replay
+from onedatum.physics.uncertainty.level import level_uncertainty_m
+from onedatum.physics.uncertainty.linear import combined_standard, contributions, expanded, shares
+from onedatum.study.desk import Desk
+from onedatum.study.quantity import QuantityChapter
+
+COVERAGE_FACTOR = 2.0
+METHOD = "the chain worked again with each input at plus and minus its standard uncertainty, half the difference taken"
+
+
+@dataclass(frozen=True)
+class BudgetLine:
+    """One input of the budget."""
+
+    entry: Entry
+    contribution: Entry
+    share: Entry
+
+
+@dataclass(frozen=True)
+class Budget:
+    """The budget of one quantity."""
+
+    of: Entry
+    lines: tuple[BudgetLine, ...]
+    expanded: Entry
+    relative: Entry
+    branched_otherwise: float
+    """Share of the workings in which a branch of the sheet would have gone the other way."""
+
+
+def level_uncertainty(desk: Desk, quantity: QuantityChapter) -> Entry:
+    """Expanded uncertainty of the level over the datum: reading and datum together."""
+    return desk.calc(
+        "level.uncertainty",
+        level_uncertainty_m,
+        shown="mm",
+        level_u_m=_standard(desk, quantity.reading),
+        datum_u_m=_standard(desk, quantity.datum_error),
+        coverage_factor=_coverage(desk),
+    )
+
+
+def budget_chapter(desk: Desk, quantity: QuantityChapter) -> Budget | None:
+    """The budget of the wanted quantity; None while it is unknown or no input carries an uncertainty."""
+    target = quantity.wanted
+    uncertain = _uncertain_under(target)
+    if not target.known or not uncertain:
+        return None
+    spread, otherwise = _sensitivities(desk, target, uncertain)
+    if not np.all(np.isfinite(spread)):
+        return None
+    standard = combined_standard(spread)
+    rests_on = [target, *uncertain]
+    lines = tuple(
+        BudgetLine(entry, _contribution(desk, target, entry, part), _share(desk, target, entry, share))
+        for entry, part, share in zip(uncertain, spread, shares(spread), strict=True)
+    )
+    whole = desk.sheet.record(
+        "budget.expanded_uncertainty",
+        float(expanded(standard, COVERAGE_FACTOR)),
+        target.suffix,
+        f"expanded uncertainty (k = 2) of: {target.meaning}",
+        method="twice the root of the sum of the squares of the contributions",
+        source="jcgm-100: 5.1.2 and 6.2.1",
+        rests_on=rests_on,
+        shown=target.shown,
+    )
+    relative = desk.sheet.record(
+        "budget.relative_uncertainty",
+        float(expanded(standard, COVERAGE_FACTOR)) / abs(target.value or np.nan),
+        "",
+        f"the same as share of: {target.meaning}",
+        method="expanded uncertainty over the value",
+        source="jcgm-100: 6.2.1",
+        rests_on=rests_on,
+        shown="%",
+    )
+    return Budget(target, lines, whole, relative, otherwise)
+
+
+def temperature_sensitivity(desk: Desk, target: Entry, temperature: Entry) -> Entry | None:
+    """What one kelvin of the liquid changes in the quantity."""
+    if not target.known or not temperature.known or temperature.value is None:
+        return None
+    ends = temperature.value + np.array([1.0, -1.0])
+    high, low = replay(desk.sheet, [target.name], {temperature.name: ends}).results[target.name]
+    change = float(contributions([high], [low])[0])
+    if not np.isfinite(change):
+        return None
+    return desk.sheet.record(
+        "budget.change_per_kelvin",
+        change,
+        target.suffix,
+        f"change for one kelvin more of: {target.meaning}",
+        method="the chain worked again one kelvin above and below, half the difference taken",
+        source="jcgm-100: 5.1.3",
+        rests_on=[target, temperature],
+        shown=target.shown,
+    )
+
+
+def _sensitivities(desk: Desk, target: Entry, uncertain: list[Entry]) -> tuple[Reals, float]:
+    number = len(uncertain)
+    values: dict[str, Reals] = {}
+    for row, entry in enumerate(uncertain):
+        column = np.full(2 * number, entry.value, dtype=float)
+        step = entry.uncertainty.standard if entry.uncertainty else 0.0
+        column[row] += step
+        column[number + row] -= step
+        values[entry.name] = column
+    again = replay(desk.sheet, [target.name], values)
+    high, low = again.results[target.name].reshape(2, number)
+    return contributions(high, low), again.branched_otherwise
+
+
+def _uncertain_under(target: Entry) -> list[Entry]:
+    """Every given entry beneath the target that carries an uncertainty, in the order of the chain."""
+    found: dict[str, Entry] = {}
+    waiting = [target]
+    while waiting:
+        entry = waiting.pop(0)
+        if entry.uncertainty is not None and entry.uncertainty.standard > 0:
+            found.setdefault(entry.name, entry)
+        waiting.extend(entry.inputs.values())
+    return list(found.values())
+
+
+def _contribution(desk: Desk, target: Entry, entry: Entry, value: float) -> Entry:
+    return desk.sheet.record(
+        f"budget.contribution[{entry.name}]",
+        value,
+        target.suffix,
+        f"contribution of: {entry.meaning}",
+        method=METHOD,
+        source="jcgm-100: 5.1.3",
+        rests_on=[target, entry],
+        shown=target.shown,
+    )
+
+
+def _share(desk: Desk, target: Entry, entry: Entry, value: float) -> Entry:
+    return desk.sheet.record(
+        f"budget.share[{entry.name}]",
+        value,
+        "",
+        f"share of the variance: {entry.meaning}",
+        method="square of the contribution over the sum of the squares",
+        source="jcgm-100: 5.1.2",
+        rests_on=[target, entry],
+        shown="%",
+    )
+
+
+def _standard(desk: Desk, entry: Entry) -> Entry:
+    """The standard uncertainty of an entry as an entry of its own; unknown where none was stated."""
+    stated = entry.uncertainty
+    return desk.sheet.give(
+        f"{entry.name}.u",
+        stated.standard if stated else None,
+        entry.suffix,
+        f"standard uncertainty of: {entry.meaning}",
+        state=entry.state if stated else "unknown",
+        shown=entry.shown,
+        path=f"{entry.path}.within" if not stated else entry.path,
+        place=entry.place,
+        note=stated.text if stated else "no uncertainty stated",
+        source="jcgm-100: 4.3.7",
+    )
+
+
+def _coverage(desk: Desk) -> Entry:
+    return desk.sheet.give(
+        "level.coverage_factor",
+        COVERAGE_FACTOR,
+        "",
+        "coverage factor",
+        note="about 95 %",
+        source="jcgm-100: 6.3",
+    )

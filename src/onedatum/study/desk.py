@@ -1,0 +1,102 @@
+"""The desk the chapters work at: the case on one side, the sheet on the other."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import Any
+
+from onedatum.case.leaf import Leaf, Value
+from onedatum.case.model import Case
+from onedatum.foundation.sources import Citation, Source
+from onedatum.foundation.working import Entry, Sheet
+from onedatum.verdicts import Check, Finding, Knowledge, Limit, check
+
+
+@dataclass
+class Desk:
+    """What the chapters share."""
+
+    case: Case
+    sheet: Sheet = field(default_factory=Sheet)
+    checks: list[Check] = field(default_factory=list)
+    findings: list[Finding] = field(default_factory=list)
+
+    def take(self, value: Value, shown: str = "", none: float | None = None) -> Entry:
+        """A stated value as an entry of the sheet, under its path; `none` is what stated absence means as a number."""
+        if value.path in self.sheet:
+            return self.sheet[value.path]
+        si = none if value.state == "none" else value.si
+        return self.sheet.give(
+            value.path,
+            si,
+            value.suffix,
+            value.title,
+            state=value.state,
+            shown=shown,
+            as_stated=value.text,
+            path=value.path,
+            place=value.place,
+            note=_note(value),
+            source=_stated_source(value),
+            uncertainty=value.uncertainty,
+        )
+
+    def end(self, value: Value, which: str, state: str, shown: str = "") -> Entry | None:
+        """The low or high end of a stated range as an entry of its own, for the state named; None where there is none."""
+        si = value.low if which == "low" else value.high
+        if si is None:
+            return None
+        return self.sheet.give(
+            f"{value.path}[{state}]",
+            si,
+            value.suffix,
+            f"{value.title}, {state}",
+            state=value.state,
+            shown=shown,
+            path=f"{value.path}.{'min' if which == 'low' else 'max'}",
+            place=value.place,
+            source=_stated_source(value),
+        )
+
+    def calc(
+        self, name: str, function: Callable[..., Any], *, shown: str = "", meaning: str = "", **inputs: Entry
+    ) -> Entry:
+        """`Sheet.calc`, at hand."""
+        return self.sheet.calc(name, function, shown=shown, meaning=meaning, **inputs)
+
+    def check(
+        self, title: str, value: Entry, sense: str, limit: Entry, margin: Entry, *, safety: bool = False
+    ) -> Check:
+        """Judge a number against a limit by their margin, both on the sheet."""
+        waits_for = margin.waits_for
+        outcome = check(
+            title,
+            Limit(value.text, value.name, limit.text, limit.name, sense),
+            margin.value,
+            safety=safety,
+            waits_for=waits_for,
+            knowledge=self.knowledge(waits_for),
+        )
+        self.checks.append(outcome)
+        return outcome
+
+    def knowledge(self, paths: tuple[str, ...]) -> Knowledge:
+        """Who can know what is waited for: one question to the customer is enough to ask."""
+        if not paths:
+            return Knowledge.KNOWN
+        sides = {leaf.path: leaf.side for leaf in self.case.leaves()}
+        ours = all(sides.get(path, "process") == "instrument" for path in paths)
+        return Knowledge.OURS if ours else Knowledge.ASK
+
+
+def _note(leaf: Leaf) -> str:
+    parts = [f"assumed by {leaf.by}" if leaf.by else "", leaf.note]
+    return "; ".join(part for part in parts if part)
+
+
+def _stated_source(leaf: Leaf) -> Citation | None:
+    """The source the case names for a value; its own words, whatever they are worth."""
+    if not leaf.source:
+        return None
+    return Citation(Source("stated", leaf.source, "named in the case"))

@@ -1,0 +1,158 @@
+"""The one JSON form of a study; every dimensional key ends in its unit."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from onedatum.case.leaf import Leaf
+from onedatum.foundation.errors import Fault, Place
+from onedatum.foundation.working import Entry, Plain, entry_method, formula_line, numbers_line
+from onedatum.study.cautions import CAUTIONS
+from onedatum.study.result import Study
+from onedatum.verdicts import Check, Finding, Link
+
+FORM = 1
+"""Version of this form."""
+
+
+def as_json(study: Study, tool_version: str) -> dict[str, Any]:
+    """The study as plain data: dictionaries, lists, text, finite numbers, None for unknown."""
+    case = study.statement.case
+    return {
+        "form": FORM,
+        "tool_version": tool_version,
+        "case": {
+            "file": study.statement.file,
+            "content_hash": study.statement.content_hash,
+            "own_files": list(study.statement.own_files),
+            **{name: getattr(case, name).text for name in ("tag", "service", "author", "checker", "revision", "date")},
+            "invented": case.invented.word == "yes",
+        },
+        "answer": study.answer,
+        "blocking": study.blocking,
+        "order": study.order,
+        "verdict": study.verdict.value,
+        "findings": [_finding(finding) for finding in study.findings],
+        "checks": [_check(check) for check in study.checks],
+        "questions": [{"path": q.path, "title": q.title, "decides": list(q.decides)} for q in study.questions],
+        "requirements": [{"path": r.path, "title": r.title, "note": r.note} for r in study.requirements],
+        "assumptions": [_assumption(leaf) for leaf in study.assumptions],
+        "faults": [fault_json(fault) for fault in study.faults],
+        "states": list(study.states),
+        "budget": _budget(study),
+        "sheet": [entry_json(entry) for entry in study.entries.values()],
+        "cautions": list(CAUTIONS),
+    }
+
+
+def entry_json(entry: Entry) -> dict[str, Any]:
+    """One entry of the sheet; the key of its value ends in the unit."""
+    key = f"value_{entry.suffix}" if entry.suffix else "value"
+    data: dict[str, Any] = {
+        "name": entry.name,
+        "meaning": entry.meaning,
+        key: entry.value,
+        "shown": entry.text,
+        "state": entry.state,
+        "rests_on_assumed": entry.rests_on_assumed,
+    }
+    if entry.inputs:
+        data["inputs"] = {parameter: below.name for parameter, below in entry.inputs.items()}
+    if entry.tag:
+        data["formula"] = entry.tag.name
+    if line := formula_line(entry, Plain()):
+        data["comparison" if entry.relation is not None else "equation"] = line
+    if method := entry_method(entry):
+        data["method"] = method
+    if line := numbers_line(entry, Plain()):
+        data["numbers"] = line
+    if entry.uncertainty:
+        data[f"standard_uncertainty_{entry.suffix}".rstrip("_")] = entry.uncertainty.standard
+        data["uncertainty"] = entry.uncertainty.text
+    if entry.source:
+        data["source"] = str(entry.source)
+    if entry.place:
+        data["place"] = place_json(entry.place)
+    if entry.note:
+        data["note"] = entry.note
+    if entry.waits_for:
+        data["waits_for"] = list(entry.waits_for)
+    return data
+
+
+def fault_json(fault: Fault) -> dict[str, Any]:
+    """A fault as data, with the sentence people read."""
+    return {
+        "path": fault.path,
+        "allowed": fault.allowed,
+        "got": fault.got,
+        "why": fault.why,
+        "remedy": fault.remedy,
+        "kind": fault.kind,
+        "place": place_json(fault.place) if fault.place else None,
+        "sentence": fault.sentence(),
+    }
+
+
+def place_json(place: Place) -> dict[str, Any]:
+    """Where something was stated."""
+    return {"file": place.file, "line": place.line, "column": place.column}
+
+
+def _link(link: Link) -> dict[str, str]:
+    return {"text": link.text, "value": link.value, "entry": link.entry}
+
+
+def _finding(finding: Finding) -> dict[str, Any]:
+    return {
+        "key": finding.key,
+        "title": finding.title,
+        "effect": finding.effect.value,
+        "chain": [_link(link) for link in finding.chain],
+        "ways_out": [_link(link) for link in finding.ways_out],
+        "uncertainty_stated": finding.uncertainty_stated,
+        "safety": finding.safety,
+    }
+
+
+def _check(check: Check) -> dict[str, Any]:
+    return {
+        "title": check.title,
+        "verdict": check.verdict.value,
+        "value": check.limit.value,
+        "value_entry": check.limit.value_entry,
+        "sense": check.limit.sense,
+        "limit": check.limit.limit,
+        "limit_entry": check.limit.limit_entry,
+        "safety": check.safety,
+        "uncertainty_stated": check.uncertainty_stated,
+        "reason": check.reason,
+        "waits_for": list(check.waits_for),
+    }
+
+
+def _assumption(leaf: Leaf) -> dict[str, str]:
+    return {
+        "path": leaf.path,
+        "title": leaf.title,
+        "text": leaf.text,
+        "by": leaf.by,
+        "note": leaf.note,
+        "source": leaf.source,
+    }
+
+
+def _budget(study: Study) -> dict[str, Any] | None:
+    budget = study.budget
+    if budget is None:
+        return None
+    return {
+        "of": budget.of.name,
+        "expanded": budget.expanded.name,
+        "relative": budget.relative.name,
+        "branched_otherwise": budget.branched_otherwise,
+        "lines": [
+            {"input": line.entry.name, "contribution": line.contribution.name, "share": line.share.name}
+            for line in budget.lines
+        ],
+    }

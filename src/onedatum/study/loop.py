@@ -1,0 +1,242 @@
+"""Chapter loop: does the transmitter keep its voltage at every current it may draw, and up to which current?"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from onedatum.case.leaf import Value
+from onedatum.foundation.errors import Fault, QuantityError
+from onedatum.foundation.working import Entry
+from onedatum.physics.loop.cable import copper_temperature_coefficient, core_resistance
+from onedatum.physics.loop.supply import (
+    cable_resistance_ohm,
+    largest_barrier_ohm,
+    last_good_current_A,
+    loop_resistance_ohm,
+    source_voltage_V,
+    terminal_voltage_V,
+    voltage_margin_V,
+)
+from onedatum.study.desk import Desk
+from onedatum.study.signal import SignalChapter
+
+WORST_CONDUCTOR = "class 5, tinned copper"
+"""Counted on where the class of the conductor is not stated: the highest resistance of the table."""
+
+
+@dataclass(frozen=True)
+class Source:
+    """The voltage that feeds the transmitter and the resistance between: through a barrier, or from an isolator."""
+
+    low: Entry
+    high: Entry
+    resistance: Entry
+    barrier: Entry | None
+    """The barrier's resistance, where there is one."""
+
+
+@dataclass(frozen=True)
+class LoopChapter:
+    """What the findings need of the loop."""
+
+    source: Source
+    cable: Entry
+    input_resistor: Entry
+    worst: Entry
+    """The highest failure current."""
+    terminal_at_worst: Entry
+    voltage_min: Entry
+    margin: Entry
+    reaches_worst: bool | None
+    last_current: Entry | None
+    """Where the worst current is not reached: the highest current at which the transmitter has its voltage."""
+    last_level: Entry | None
+
+
+def loop_chapter(desk: Desk, signal: SignalChapter) -> LoopChapter:
+    """Work the supply of the loop at both ends of the current."""
+    transmitter = desk.case.loop.transmitter
+    cable = _cable(desk)
+    input_resistor = desk.take(desk.case.loop.input_resistor, "ohm", none=0.0)
+    source = _source(desk, cable, input_resistor)
+    worst = desk.take(transmitter.current_worst, "mA")
+    voltage_min = desk.take(transmitter.voltage_min, "V")
+    terminal = _terminal(
+        desk, "loop.terminal_voltage_at_worst", source.low, worst, source, "at the highest failure current"
+    )
+    margin = _margin(desk, "loop.margin_at_worst", terminal, voltage_min, "above the lowest terminal voltage")
+    _low_end(desk, source)
+    desk.check("the loop carries the highest failure current", terminal, "at least", voltage_min, margin, safety=True)
+    reaches = desk.sheet.decide(
+        "loop.reaches_worst", "U_t >= U_min", "the highest failure current is reached", U_t=terminal, U_min=voltage_min
+    )
+    last_current, last_level = _end(desk, source, voltage_min, signal) if reaches is False else (None, None)
+    if source.barrier is not None:
+        _largest_barrier(desk, "loop.largest_barrier_for_worst", source, voltage_min, worst, input_resistor, cable)
+    return LoopChapter(
+        source, cable, input_resistor, worst, terminal, voltage_min, margin, reaches, last_current, last_level
+    )
+
+
+def largest_barrier_for(desk: Desk, name: str, loop: LoopChapter, current: Entry) -> Entry | None:
+    """The barrier at which a current is just reached; None where there is no barrier in the loop."""
+    if loop.source.barrier is None:
+        return None
+    return _largest_barrier(desk, name, loop.source, loop.voltage_min, current, loop.input_resistor, loop.cable)
+
+
+def _source(desk: Desk, cable: Entry, input_resistor: Entry) -> Source:
+    loop = desk.case.loop
+    if loop.barrier.kind.word == "isolator":
+        voltage = desk.take(loop.barrier.voltage_at_its_terminals, "V")
+        return Source(voltage, voltage, cable, None)
+    supply = desk.take(loop.supply, "V")
+    low, high = (_supply(desk, supply, which, part) for which, part in _ends(desk))
+    without = loop.barrier.kind.word == "none" or loop.barrier.kind.state == "none"
+    barrier = _no_barrier(desk) if without else desk.take(loop.barrier.resistance, "ohm", none=0.0)
+    total = desk.calc(
+        "loop.resistance",
+        loop_resistance_ohm,
+        shown="ohm",
+        input_resistance_ohm=input_resistor,
+        barrier_resistance_ohm=barrier,
+        cable_resistance_ohm=cable,
+    )
+    return Source(low, high, total, None if without else barrier)
+
+
+def _ends(desk: Desk) -> tuple[tuple[str, Value], tuple[str, Value]]:
+    tolerance = desk.case.loop.supply_tolerance
+    return ("low", tolerance.low), ("high", tolerance.high)
+
+
+def _supply(desk: Desk, supply: Entry, which: str, tolerance: Value) -> Entry:
+    return desk.calc(
+        f"loop.supply_{which}",
+        source_voltage_V,
+        shown="V",
+        meaning=f"{'lowest' if which == 'low' else 'highest'} supply voltage",
+        supply_V=supply,
+        tolerance=desk.take(tolerance, "%value", none=0.0),
+    )
+
+
+def _no_barrier(desk: Desk) -> Entry:
+    stated = desk.case.loop.barrier.kind
+    return desk.sheet.give(
+        stated.path, 0.0, "ohm", "no barrier in the loop", state="none", path=stated.path, place=stated.place
+    )
+
+
+def _cable(desk: Desk) -> Entry:
+    cable = desk.case.loop.cable
+    alpha = copper_temperature_coefficient()
+    return desk.calc(
+        "loop.cable_resistance",
+        cable_resistance_ohm,
+        shown="ohm",
+        length_m=desk.take(cable.length, "m"),
+        core_resistance_ohm_per_m=_core(desk),
+        temperature_K=desk.take(cable.temperature_max),
+        alpha_per_K=desk.sheet.give(
+            "loop.cable.alpha", alpha.alpha_per_K, "per_K", "temperature coefficient of copper", source=alpha.source
+        ),
+    )
+
+
+def _core(desk: Desk) -> Entry:
+    """The resistance of a core: as stated, else by the table for the conductor as stated, else for the worst one."""
+    cable = desk.case.loop.cable
+    if cable.core_resistance_20degC.known:
+        return desk.take(cable.core_resistance_20degC, "ohm/km")
+    if cable.area.si is None:
+        return _unknown_core(desk)
+    conductor = cable.conductor.word or WORST_CONDUCTOR
+    try:
+        row = core_resistance(cable.area.si, conductor)
+    except QuantityError as error:
+        desk.sheet.faults.append(
+            Fault(
+                cable.area.path, error.allowed, cable.area.text, error.why, cable.area.place, error.remedy, "validity"
+            )
+        )
+        return _unknown_core(desk)
+    return desk.sheet.give(
+        "loop.cable.core_resistance",
+        row.ohm_per_m,
+        "ohm_per_m",
+        f"resistance of one core at 20 degC, {conductor}, {cable.area.text}",
+        state=cable.conductor.state if cable.conductor.known else "assumed",
+        shown="ohm/km",
+        path=cable.conductor.path,
+        place=cable.conductor.place or cable.area.place,
+        note="" if cable.conductor.known else "class not stated: the highest resistance of the table is counted on",
+        source=row.source,
+    )
+
+
+def _unknown_core(desk: Desk) -> Entry:
+    area = desk.case.loop.cable.area
+    meaning = "resistance of one core at 20 degC"
+    return desk.sheet.give("loop.cable.core_resistance", None, "ohm_per_m", meaning, path=area.path, place=area.place)
+
+
+def _terminal(desk: Desk, name: str, voltage: Entry, current: Entry, source: Source, when: str) -> Entry:
+    return desk.calc(
+        name,
+        terminal_voltage_V,
+        shown="V",
+        meaning=f"voltage at the transmitter {when}",
+        source_voltage_V=voltage,
+        current_A=current,
+        resistance_ohm=source.resistance,
+    )
+
+
+def _margin(desk: Desk, name: str, terminal: Entry, limit: Entry, where: str) -> Entry:
+    return desk.calc(
+        name,
+        voltage_margin_V,
+        shown="V",
+        meaning=f"margin {where}",
+        terminal_voltage_V=terminal,
+        voltage_min_V=limit,
+    )
+
+
+def _low_end(desk: Desk, source: Source) -> None:
+    """The other end: the low failure current at the highest supply must not exceed what the transmitter stands."""
+    transmitter = desk.case.loop.transmitter
+    low = desk.take(transmitter.current_failure_low, "mA")
+    highest = desk.take(transmitter.voltage_max, "V")
+    name = "loop.terminal_voltage_at_failure_low"
+    terminal = _terminal(desk, name, source.high, low, source, "at the low failure current and the highest supply")
+    margin = _margin(desk, "loop.margin_at_failure_low", highest, terminal, "below the highest terminal voltage")
+    desk.check("the transmitter stands the highest supply", terminal, "at most", highest, margin, safety=True)
+
+
+def _end(desk: Desk, source: Source, voltage_min: Entry, signal: SignalChapter) -> tuple[Entry, Entry]:
+    current = desk.calc(
+        "loop.last_good_current",
+        last_good_current_A,
+        shown="mA",
+        source_voltage_V=source.low,
+        voltage_min_V=voltage_min,
+        resistance_ohm=source.resistance,
+    )
+    return current, signal.level(desk, "loop.last_good_level", current, "level at the last good current")
+
+
+def _largest_barrier(
+    desk: Desk, name: str, source: Source, voltage_min: Entry, current: Entry, input_resistor: Entry, cable: Entry
+) -> Entry:
+    return desk.calc(
+        name,
+        largest_barrier_ohm,
+        shown="ohm",
+        source_voltage_V=source.low,
+        voltage_min_V=voltage_min,
+        current_A=current,
+        input_resistance_ohm=input_resistor,
+        cable_resistance_ohm=cable,
+    )

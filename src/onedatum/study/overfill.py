@@ -1,0 +1,175 @@
+"""Chapter overfill: where the high-high alarm must stand, and whether it can come at all.
+
+Three tests: the alarm lies within what can be measured, below the critical high level, and within what the loop
+carries.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from onedatum.foundation.working import Entry
+from onedatum.physics.loop.signal import current_margin_A
+from onedatum.physics.overfill.levels import (
+    alarm_volume_m3,
+    high_high_by_constant_area_m,
+    high_high_level_m,
+    margin_m,
+)
+from onedatum.study.desk import Desk
+from onedatum.study.loop import LoopChapter
+from onedatum.study.signal import SignalChapter
+from onedatum.study.stem import StemChapter
+from onedatum.study.vessel import VesselChapter
+from onedatum.verdicts import Check, Verdict
+
+
+@dataclass(frozen=True)
+class OverfillChapter:
+    """What the findings need of the alarm."""
+
+    critical: Entry
+    critical_current: Entry
+    high_high: Entry
+    high_high_current: Entry
+    carried: Check | None
+    """Whether the loop carries the current of the alarm."""
+    critical_visible: bool | None
+
+
+def overfill_chapter(
+    desk: Desk, vessel: VesselChapter, stem: StemChapter, signal: SignalChapter, loop: LoopChapter, level_u: Entry
+) -> OverfillChapter:
+    """Work the high-high alarm."""
+    critical = desk.take(desk.case.overfill.CH, "mm")
+    by_volume = _level_by_volume(desk, vessel, critical)
+    high_high = desk.calc(
+        "overfill.high_high",
+        high_high_level_m,
+        shown="mm",
+        level_by_volume_m=by_volume,
+        critical_high_m=critical,
+        least_gap_m=desk.take(desk.case.overfill.least_gap, "mm"),
+        allowance_m=desk.take(desk.case.overfill.level_allowance, "mm", none=0.0),
+        level_uncertainty_m=level_u,
+        foam_m=desk.take(desk.case.overfill.foam, "mm", none=0.0),
+    )
+    _by_constant_area(desk, vessel, critical)
+    current = signal.current(desk, "overfill.high_high_current", high_high, "current at the high-high alarm")
+    critical_current = signal.current(desk, "overfill.critical_current", critical, "current at the critical high level")
+    visible = _visible(desk, signal, critical_current)
+    _within_vessel(desk, vessel, stem, critical, high_high)
+    return OverfillChapter(
+        critical, critical_current, high_high, current, _carried(desk, signal, loop, current), visible
+    )
+
+
+def _visible(desk: Desk, signal: SignalChapter, current: Entry) -> bool | None:
+    """Whether a current lies between the ends of the measurement information."""
+    meaning = "the current of the critical high level lies {} the measurement information"
+    below = desk.sheet.decide(
+        "overfill.critical_below_end",
+        "I_CH <= I_high",
+        meaning.format("below the upper end of"),
+        I_CH=current,
+        I_high=signal.saturation_high,
+    )
+    above = desk.sheet.decide(
+        "overfill.critical_above_end",
+        "I_CH >= I_low",
+        meaning.format("above the lower end of"),
+        I_CH=current,
+        I_low=signal.saturation_low,
+    )
+    return None if below is None or above is None else below and above
+
+
+def _level_by_volume(desk: Desk, vessel: VesselChapter, critical: Entry) -> Entry:
+    volume = vessel.volume(desk, "overfill.critical_volume", critical, "volume at the critical high level")
+    alarm = desk.calc(
+        "overfill.alarm_volume",
+        alarm_volume_m3,
+        shown="m3",
+        meaning="volume at which the high-high alarm must come",
+        critical_volume_m3=volume,
+        **_filling(desk),
+    )
+    meaning = "level from which the filling just reaches the critical high level"
+    return vessel.level(desk, "overfill.level_by_volume", alarm, meaning)
+
+
+def _filling(desk: Desk) -> Mapping[str, Entry]:
+    case = desk.case
+    return {
+        "fill_rate_m3_per_s": desk.take(case.overfill.fill_rate_max, "m3/h"),
+        "response_time_s": desk.take(case.overfill.response, "min"),
+        "damping_time_s": desk.take(case.instrument.damping_tau, "s", none=0.0),
+        "scan_time_s": desk.take(case.instrument.scan, "s", none=0.0),
+    }
+
+
+def _by_constant_area(desk: Desk, vessel: VesselChapter, critical: Entry) -> None:
+    desk.calc(
+        "comparison.high_high_by_constant_area",
+        high_high_by_constant_area_m,
+        shown="mm",
+        meaning="high-high alarm as a sheet with one area for all heights would place it",
+        critical_high_m=critical,
+        area_m2=vessel.shell_area,
+        allowance_m=desk.take(desk.case.overfill.level_allowance, "mm", none=0.0),
+        **_filling(desk),
+    )
+
+
+def _height_margin(desk: Desk, name: str, limit: Entry, value: Entry, meaning: str) -> Entry:
+    return desk.calc(name, margin_m, shown="mm", meaning=meaning, limit_m=limit, value_m=value)
+
+
+def _within_vessel(desk: Desk, vessel: VesselChapter, stem: StemChapter, critical: Entry, high_high: Entry) -> None:
+    measured = _height_margin(
+        desk, "overfill.margin_to_measurable", stem.highest, high_high, "from the alarm to the highest measurable level"
+    )
+    desk.check("HH lies within what can be measured", high_high, "at most", stem.highest, measured, safety=True)
+    below = _height_margin(desk, "overfill.margin_to_critical", critical, high_high, "from the alarm to critical high")
+    desk.check("HH lies below CH", high_high, "at most", critical, below, safety=True)
+    inside = _height_margin(
+        desk, "overfill.critical_to_inside_top", vessel.inside_height, critical, "from critical high to the inside top"
+    )
+    desk.check("CH lies inside the vessel", critical, "at most", vessel.inside_height, inside, safety=True)
+
+
+def _carried(desk: Desk, signal: SignalChapter, loop: LoopChapter, current: Entry) -> Check | None:
+    """The alarm's current against both ends of the measurement information, and against the end of the loop."""
+    for name, limit, value, sense in (
+        ("overfill.current_to_saturation_high", signal.saturation_high, current, "at most"),
+        ("overfill.current_to_saturation_low", current, signal.saturation_low, "at least"),
+    ):
+        margin = desk.calc(
+            name,
+            current_margin_A,
+            shown="mA",
+            meaning=f"current of the alarm, {sense} the end of the measurement information",
+            limit_A=limit,
+            value_A=value,
+        )
+        end = signal.saturation_high if sense == "at most" else signal.saturation_low
+        desk.check("HH lies within the measurement information", current, sense, end, margin, safety=True)
+    if loop.last_current is None:
+        return None
+    margin = desk.calc(
+        "overfill.current_to_loop_end",
+        current_margin_A,
+        shown="mA",
+        meaning="from the current of the alarm to the last good current",
+        limit_A=loop.last_current,
+        value_A=current,
+    )
+    return desk.check(
+        "the loop carries the high-high alarm", current, "at most", loop.last_current, margin, safety=True
+    )
+
+
+def never_comes(chapter: OverfillChapter) -> bool:
+    """Whether the alarm lies above the end of the loop."""
+    return chapter.carried is not None and chapter.carried.verdict is Verdict.DOES_NOT_SUIT

@@ -1,0 +1,31 @@
+"""Chapter range: does the range lie within what can be measured, and the level within the range?"""
+
+from __future__ import annotations
+
+from onedatum.foundation.working import Entry
+from onedatum.physics.overfill.levels import margin_m
+from onedatum.study.desk import Desk
+from onedatum.study.signal import SignalChapter
+from onedatum.study.stem import StemChapter
+
+
+def range_chapter(desk: Desk, signal: SignalChapter, stem: StemChapter) -> None:
+    """Compare the range with the measurable levels; a reverse acting range has its lower end at 20 mA."""
+    ends = [signal.lower, signal.upper]
+    low = desk.sheet.select("range.low", "least", "lower end of the range", ends)
+    high = desk.sheet.select("range.high", "greatest", "upper end of the range", ends)
+    _compare(desk, "the range starts within what can be measured", low, "at least", stem.lowest)
+    _compare(desk, "the range ends within what can be measured", high, "at most", stem.highest)
+
+
+def _compare(desk: Desk, title: str, value: Entry, sense: str, limit: Entry) -> None:
+    upper, lower = (limit, value) if sense == "at most" else (value, limit)
+    margin = desk.calc(
+        f"{value.name}_margin",
+        margin_m,
+        shown="mm",
+        meaning=f"distance of {value.meaning} from {limit.meaning}",
+        limit_m=upper,
+        value_m=lower,
+    )
+    desk.check(title, value, sense, limit, margin)

@@ -1,0 +1,107 @@
+"""The result of a study: one object, of which text, paper and JSON are views."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from onedatum.case.leaf import Leaf
+from onedatum.case.reading import Statement
+from onedatum.foundation.errors import Fault
+from onedatum.foundation.working import Entry, Sheet, entry_text
+from onedatum.study.budget import Budget
+from onedatum.study.vessel import VesselChapter
+from onedatum.verdicts import Check, Effect, Finding, Verdict, merge
+
+Order = Literal["blocked", "waits for answers", "not blocked"]
+
+
+@dataclass(frozen=True)
+class Question:
+    """A number only the customer knows, and the entries that wait for it."""
+
+    path: str
+    title: str
+    decides: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Requirement:
+    """A number that is ours to choose: it becomes a line of the order."""
+
+    path: str
+    title: str
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class Study:
+    """All that follows from a case."""
+
+    statement: Statement
+    sheet: Sheet
+    findings: tuple[Finding, ...]
+    checks: tuple[Check, ...]
+    budget: Budget | None
+    questions: tuple[Question, ...]
+    requirements: tuple[Requirement, ...]
+    assumptions: tuple[Leaf, ...]
+    faults: tuple[Fault, ...]
+    states: tuple[str, ...]
+    vessel: VesselChapter
+
+    @property
+    def order(self) -> Order:
+        """Whether the order can be placed as far as it was checked."""
+        if self.faults or any(finding.effect is Effect.BLOCKS for finding in self.findings):
+            return "blocked"
+        return "waits for answers" if self.questions else "not blocked"
+
+    @property
+    def verdict(self) -> Verdict:
+        """The checks merged; a requirement of the order left makes it hold on conditions."""
+        found = [check.verdict for check in self.checks]
+        return merge([*found, Verdict.ON_CONDITIONS] if self.requirements else found)
+
+    @property
+    def blocking(self) -> str:
+        """Why the order is blocked, in one sentence; "" where it is not."""
+        if self.faults:
+            count = len(self.faults)
+            return f"Order blocked: {count} input{'s' if count > 1 else ''} to correct."
+        blocks = [finding for finding in self.findings if finding.effect is Effect.BLOCKS]
+        if not blocks:
+            return ""
+        if blocks[0].key == "alarm-never-comes":
+            return f"Order blocked: HH needs {self._short('overfill.high_high_current')}, the loop ends at " + (
+                f"{self._short('loop.last_good_current')}."
+            )
+        return f"Order blocked: {blocks[0].title}."
+
+    @property
+    def answer(self) -> str:
+        """The first half of the answer: what was studied and how far it goes."""
+        principle = self.statement.case.instrument.principle.word or "Principle not stated"
+        head = principle[:1].upper() + principle[1:]
+        if self.order == "not blocked":
+            left = len(self.requirements)
+            tail = f"; {left} requirement{'s' if left != 1 else ''} of the order left" if left else ""
+            return f"{head}: nothing found that blocks the order{tail}."
+        if self.order == "waits for answers":
+            count = len(self.questions)
+            return f"{head}: {count} answer{'s' if count != 1 else ''} of the customer needed."
+        return f"{head}."
+
+    def show(self, name: str) -> str:
+        """One number with its whole working, as text."""
+        return entry_text(self.sheet[name])
+
+    def _short(self, name: str) -> str:
+        entry: Entry = self.sheet[name]
+        return "unknown" if entry.value is None else f"{1000 * entry.value:.2f} mA"
+
+    @property
+    def entries(self) -> Mapping[str, Entry]:
+        """The sheet's entries by name."""
+        return self.sheet.entries

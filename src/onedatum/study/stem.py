@@ -1,0 +1,203 @@
+"""Chapter stem and float: what is ordered so that it fits, where the float rides, what can be measured."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from onedatum.foundation.working import Entry
+from onedatum.physics.floats.cylinder import (
+    cylinder_immersion_m,
+    cylinder_section_m2,
+    cylinder_volume_m3,
+    freeboard_m,
+    mean_density_kg_per_m3,
+    waterline_above_magnet_m,
+)
+from onedatum.physics.magnetostrictive.stem import (
+    flange_face_height_m,
+    highest_level_by_dead_zone_m,
+    highest_level_by_float_m,
+    highest_level_m,
+    lowest_level_m,
+    reads_low_by_m,
+    stem_length_m,
+)
+from onedatum.study.desk import Desk
+from onedatum.study.states import Condition, StatesChapter
+from onedatum.study.vessel import VesselChapter
+
+
+@dataclass(frozen=True)
+class Float:
+    """The float as ordered."""
+
+    section: Entry
+    height: Entry
+    mass: Entry
+    mean_density: Entry
+
+
+@dataclass(frozen=True)
+class Riding:
+    """Where the float rides in one state, and the levels that can be measured then."""
+
+    state: str
+    immersion: Entry
+    lowest: Entry
+    highest: Entry
+
+
+@dataclass(frozen=True)
+class StemChapter:
+    """What the other chapters need of stem and float."""
+
+    flange_face: Entry
+    length: Entry
+    float_: Float
+    ridings: tuple[Riding, ...]
+    lowest: Entry
+    highest: Entry
+    set_elsewhere: tuple[tuple[str, Entry], ...]
+    """States with a stand-in liquid, and by how much an instrument set in them reads low in the medium."""
+
+    @property
+    def now(self) -> Riding:
+        """The riding in the state that quantities are stated for."""
+        return self.ridings[0]
+
+
+def stem_chapter(desk: Desk, vessel: VesselChapter, states: StatesChapter) -> StemChapter:
+    """Work stem and float."""
+    case = desk.case
+    face = desk.calc(
+        "nozzle.flange_face_height",
+        flange_face_height_m,
+        shown="mm",
+        inside_height_m=vessel.inside_height,
+        nozzle_height_m=desk.take(case.nozzle.flange_face, "mm"),
+    )
+    tip = desk.take(case.instrument.stem.tip_above_datum, "mm")
+    length = desk.calc("stem.length", stem_length_m, shown="mm", flange_face_height_m=face, tip_height_m=tip)
+    float_ = _float(desk)
+    ridings = tuple(_riding(desk, vessel, face, float_, condition) for condition in states.fitted or (states.now,))
+    desk.sheet.select(
+        "float.freeboard",
+        "least",
+        "least freeboard over the states in which the instrument is fitted",
+        [_freeboard(desk, float_, riding) for riding in ridings],
+    )
+    lowest = desk.sheet.select(
+        "level.measurable_low", "greatest", "lowest level measurable in every state", [r.lowest for r in ridings]
+    )
+    highest = desk.sheet.select(
+        "level.measurable_high", "least", "highest level measurable in every state", [r.highest for r in ridings]
+    )
+    elsewhere = tuple((each.name, _reads_low(desk, float_, ridings[0], each)) for each in states.stand_ins)
+    return StemChapter(face, length, float_, ridings, lowest, highest, elsewhere)
+
+
+def _float(desk: Desk) -> Float:
+    stated = desk.case.instrument.float_
+    section = desk.calc(
+        "float.section",
+        cylinder_section_m2,
+        shown="cm2",
+        diameter_m=desk.take(stated.outside_diameter, "mm"),
+        bore_m=desk.take(stated.bore, "mm"),
+    )
+    height, mass = desk.take(stated.height, "mm"), desk.take(stated.mass, "g")
+    volume = desk.calc("float.volume", cylinder_volume_m3, shown="cm3", section_m2=section, height_m=height)
+    density = desk.calc("float.mean_density", mean_density_kg_per_m3, mass_kg=mass, volume_m3=volume)
+    return Float(section, height, mass, density)
+
+
+def _immersion(desk: Desk, float_: Float, condition: Condition) -> Entry:
+    return desk.calc(
+        f"float.immersion[{condition.name}]",
+        cylinder_immersion_m,
+        shown="mm",
+        meaning=f"immersion of the float, {condition.name}",
+        mass_kg=float_.mass,
+        section_m2=float_.section,
+        height_m=float_.height,
+        liquid_density_kg_per_m3=condition.density,
+        gas_density_kg_per_m3=desk.take(desk.case.medium.gas_above.density),
+    )
+
+
+def _riding(desk: Desk, vessel: VesselChapter, face: Entry, float_: Float, condition: Condition) -> Riding:
+    instrument, state = desk.case.instrument, condition.name
+    immersion = _immersion(desk, float_, condition)
+    waterline = desk.calc(
+        f"float.waterline_above_magnet[{state}]",
+        waterline_above_magnet_m,
+        shown="mm",
+        meaning=f"surface above the magnet plane, {state}",
+        immersion_m=immersion,
+        magnet_height_m=desk.take(instrument.float_.magnet_plane_above_bottom, "mm"),
+    )
+    lowest = desk.calc(
+        f"level.measurable_low[{state}]",
+        lowest_level_m,
+        shown="mm",
+        meaning=f"lowest measurable level, {state}",
+        tip_height_m=desk.take(instrument.stem.tip_above_datum, "mm"),
+        dead_zone_low_m=desk.take(instrument.stem.dead_zone_low, "mm"),
+        waterline_above_magnet_m=waterline,
+    )
+    return Riding(state, immersion, lowest, _highest(desk, vessel, face, float_, immersion, waterline, state))
+
+
+def _highest(
+    desk: Desk, vessel: VesselChapter, face: Entry, float_: Float, immersion: Entry, waterline: Entry, state: str
+) -> Entry:
+    instrument = desk.case.instrument
+    by_zone = desk.calc(
+        f"level.highest_by_dead_zone[{state}]",
+        highest_level_by_dead_zone_m,
+        shown="mm",
+        meaning=f"highest level by the upper dead zone, {state}",
+        flange_face_height_m=face,
+        dead_zone_high_m=desk.take(instrument.stem.dead_zone_high, "mm"),
+        waterline_above_magnet_m=waterline,
+    )
+    by_float = desk.calc(
+        f"level.highest_by_float[{state}]",
+        highest_level_by_float_m,
+        shown="mm",
+        meaning=f"highest level with the float below the inside crown, {state}",
+        inside_height_m=vessel.inside_height,
+        float_height_m=float_.height,
+        immersion_m=immersion,
+        margin_m=desk.take(instrument.float_.nozzle_margin, "mm"),
+    )
+    return desk.calc(
+        f"level.measurable_high[{state}]",
+        highest_level_m,
+        shown="mm",
+        meaning=f"highest measurable level, {state}",
+        by_dead_zone_m=by_zone,
+        by_float_m=by_float,
+    )
+
+
+def _freeboard(desk: Desk, float_: Float, riding: Riding) -> Entry:
+    return desk.calc(
+        f"float.freeboard[{riding.state}]",
+        freeboard_m,
+        shown="mm",
+        meaning=f"freeboard of the float, {riding.state}",
+        height_m=float_.height,
+        immersion_m=riding.immersion,
+    )
+
+
+def _reads_low(desk: Desk, float_: Float, now: Riding, elsewhere: Condition) -> Entry:
+    return desk.calc(
+        f"level.reads_low_by[{elsewhere.name}]",
+        reads_low_by_m,
+        shown="mm",
+        meaning=f"reads low by, when the instrument was {elsewhere.name}",
+        immersion_m=now.immersion,
+        immersion_set_m=_immersion(desk, float_, elsewhere),
+    )
