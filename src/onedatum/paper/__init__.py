@@ -1,0 +1,1 @@
+"""Papers made from a study: the ruler drawing, the Typst document, the fonts both are set in."""

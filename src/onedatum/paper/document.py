@@ -1,0 +1,120 @@
+"""The paper of one case: its answer, the ruler, the findings, every number with its working."""
+
+from dataclasses import fields, is_dataclass, replace
+from html import unescape
+from itertools import chain
+from string import ascii_uppercase
+from typing import Any
+
+from onedatum.paper.marks_table import marks_table
+from onedatum.paper.maths import settable, spoken
+from onedatum.paper.model import Bracket, Paper, Ruler, Table
+from onedatum.paper.ruler import detail_svg, ruler_svg
+from onedatum.paper.text import breakable, missing_sentence, printable
+from onedatum.paper.typeset import typeset
+
+TEMPLATE = "paper.typ"
+SHEET_WIDTH_PX = 760.0
+LEAST_HEIGHT_PX, MOST_HEIGHT_PX = 470.0, 790.0
+ROW_PX = 14.3
+PAGE_PX = 1005.0
+
+Data = dict[str, Any]
+
+
+def document_pdf(paper: Paper) -> bytes:
+    """The whole paper as PDF/UA-1; the same bytes for the same paper."""
+    return typeset(TEMPLATE, document_data(paper))
+
+
+def document_data(paper: Paper) -> Data:
+    """Everything the template prints, each text reduced to what the fonts hold; what that cost joins the cautions."""
+    filled = with_brackets(with_marks(paper))
+    missing: dict[str, None] = {}
+    data: Data = plain(replace(filled, ruler=None), missing)
+    data["ruler"] = ruler_data(filled.ruler, filled.marks)
+    data["foot"] = foot_data(data["head"])
+    set_details(filled, data)
+    set_formulas(filled, data)
+    note_missing(filled, data, missing)
+    return data
+
+
+def with_marks(paper: Paper) -> Paper:
+    """The table of marks made from the ruler where none was handed over."""
+    return replace(paper, marks=marks_table(paper.ruler)) if paper.ruler and not paper.marks.rows else paper
+
+
+def with_brackets(paper: Paper) -> Paper:
+    """A letter on the ruler for each finding that has a detail."""
+    spans = [f.detail for f in paper.findings if f.detail is not None]
+    brackets = tuple(Bracket(letter, span) for letter, span in zip(ascii_uppercase, spans, strict=False))
+    return replace(paper, ruler=replace(paper.ruler, brackets=brackets)) if paper.ruler else paper
+
+
+def set_details(paper: Paper, data: Data) -> None:
+    """Draw the detail of each finding under the letter it has on the ruler."""
+    letters = iter(paper.ruler.brackets if paper.ruler else ())
+    for finding, shown in zip(paper.findings, data["findings"], strict=True):
+        bracket = next(letters, None) if finding.detail is not None else None
+        shown["detail"] = None
+        if bracket is not None and paper.ruler is not None:
+            shown["detail"] = drawing_data(detail_svg(paper.ruler, bracket.letter, bracket.span))
+
+
+def foot_data(head: Data) -> Data:
+    """What stands at the foot of every page, each part short enough for one line together."""
+    longest = {"tag": 60, "case_hash": 72, "tool_version": 24}
+    return {name: head[name] if len(head[name]) <= most else head[name][:most] + "…" for name, most in longest.items()}
+
+
+def plain(value: object, missing: dict[str, None]) -> Any:
+    """Records as dictionaries and lists, with text made printable on the way."""
+    if isinstance(value, str):
+        reduced = printable(value)
+        missing.update(dict.fromkeys(reduced.missing))
+        return breakable(reduced.text)
+    if isinstance(value, tuple):
+        return [plain(item, missing) for item in value]
+    if is_dataclass(value):
+        return {f.name: plain(getattr(value, f.name), missing) for f in fields(value)}
+    return value
+
+
+def ruler_data(ruler: Ruler | None, marks: Table) -> Data | None:
+    """The drawing, as high as the table of marks beneath it leaves room for."""
+    if ruler is None:
+        return None
+    height = min(max(PAGE_PX - ROW_PX * (len(marks.rows) + 1), LEAST_HEIGHT_PX), MOST_HEIGHT_PX)
+    return drawing_data(ruler_svg(ruler, SHEET_WIDTH_PX, height))
+
+
+def drawing_data(svg: str) -> Data:
+    """A drawing with the words it carries for those who cannot see it."""
+    return {"svg": svg, "alt": unescape(svg.split('aria-label="', 1)[1].split('"', 1)[0])}
+
+
+def set_formulas(paper: Paper, data: Data) -> None:
+    """Replace the formulas of the sheet by maths that is known to be sound, or by their plain text."""
+    entries = list(chain.from_iterable(c.entries for c in paper.sheet))
+    sound = settable({m for e in entries for m in (e.formula, e.numbers)})
+    printed = chain.from_iterable(c["entries"] for c in data["sheet"])
+    for entry, shown in zip(entries, printed, strict=True):
+        shown["formula"] = formula_data(entry.formula, sound)
+        shown["numbers"] = formula_data(entry.numbers, sound)
+
+
+def formula_data(maths: str, sound: set[str]) -> Data | None:
+    """Maths with its plain reading; the reading alone where it cannot be set."""
+    if not maths.strip():
+        return None
+    return {"maths": maths if maths in sound else None, "alt": breakable(spoken(maths))}
+
+
+def note_missing(paper: Paper, data: Data, missing: dict[str, None]) -> None:
+    """Say on the paper itself which characters could not be printed."""
+    if paper.ruler is not None:
+        words = (paper.ruler.datum, *(m.name for m in paper.ruler.marks), *(s.name for s in paper.ruler.scales))
+        missing.update(dict.fromkeys(c for w in words for c in printable(w).missing))
+    if missing:
+        data["cautions"] = [*data["cautions"], missing_sentence("The case", tuple(missing)[:40])]

@@ -1,0 +1,38 @@
+"""Colours and sizes of the drawing. Red is kept for what blocks; each colour goes with a texture or weight."""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """One palette with the text sizes that go with it, in px of the drawing."""
+
+    sheet: str
+    tint: str
+    liquid: str
+    ink: str
+    secondary: str
+    hairline: str
+    accent: str
+    on_accent: str
+    blocks: str
+    assumed: str
+    tick_size: float = 11.0
+    mark_size: float = 11.5
+    readout_size: float = 12.5
+    row_gap: float = 15.5
+    band_height: float = 20.0
+
+
+PRINT = Look(
+    sheet="#FFFFFF",
+    tint="#EEF1F0",
+    liquid="#D6E6EE",
+    ink="#17212B",
+    secondary="#4C5963",
+    hairline="#7C8A93",
+    accent="#0B4A68",
+    on_accent="#FFFFFF",
+    blocks="#962917",
+    assumed="#5B3A86",
+)

@@ -1,0 +1,46 @@
+"""Reading a scale's table both ways: value at a height, height of a value."""
+
+from bisect import bisect_left
+from collections.abc import Sequence
+from itertools import pairwise
+from math import isfinite
+
+from onedatum.paper.model import Scale
+
+
+def usable(scale: Scale) -> bool:
+    """Whether the table can be drawn: two points or more, finite, heights rising, values monotone and not all alike."""
+    heights, values = scale.heights_m, scale.values
+    if scale.unknown is not None or len(heights) < 2 or len(heights) != len(values):
+        return False
+    if not all(map(isfinite, (*heights, *values))) or values[0] == values[-1]:
+        return False
+    rising = values[-1] > values[0]
+    return all(a < b for a, b in pairwise(heights)) and all(a <= b if rising else a >= b for a, b in pairwise(values))
+
+
+def value_at(scale: Scale, height_m: float) -> float | None:
+    """Value at a height, or None outside the table or above the end of the scale."""
+    if not usable(scale) or not scale.heights_m[0] <= height_m <= scale.heights_m[-1] or above_stop(scale, height_m):
+        return None
+    return interpolate(height_m, scale.heights_m, scale.values)
+
+
+def above_stop(scale: Scale, height_m: float) -> bool:
+    """Whether a height lies above the end of the scale (a micrometre of slack)."""
+    return scale.stops_at is not None and height_m > scale.stops_at.height_m + 1e-6
+
+
+def height_of(scale: Scale, value: float) -> float:
+    """Height at which the scale shows a value; the lowest such height where the table is flat."""
+    if scale.values[-1] > scale.values[0]:
+        return interpolate(value, scale.values, scale.heights_m)
+    return interpolate(-value, [-v for v in scale.values], scale.heights_m)
+
+
+def interpolate(x: float, xs: Sequence[float], ys: Sequence[float]) -> float:
+    """Straight line between neighbours; the end values outside."""
+    i = min(max(bisect_left(xs, x), 1), len(xs) - 1)
+    x0, x1, y0, y1 = xs[i - 1], xs[i], ys[i - 1], ys[i]
+    share = min(max((x - x0) / (x1 - x0), 0.0), 1.0) if x1 > x0 else 0.0
+    return y0 + (y1 - y0) * share

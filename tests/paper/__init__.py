@@ -1,0 +1,1 @@
+"""What the paper room is tried on."""
