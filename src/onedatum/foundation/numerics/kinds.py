@@ -1,0 +1,16 @@
+"""What a physics function takes and gives: a float or an array of floats, the same out as in."""
+
+from __future__ import annotations
+
+from typing import Any, TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
+
+Reals: TypeAlias = NDArray[np.float64]
+Real: TypeAlias = float | Reals
+
+
+def same_kind(value: Any) -> Any:
+    """A 0-d array becomes a scalar again; every other array stays what it is."""
+    return np.asarray(value, dtype=np.float64)[()]

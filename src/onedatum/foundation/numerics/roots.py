@@ -1,0 +1,60 @@
+"""Where a monotone function takes a given value: Newton's steps, held between brackets, for whole arrays at once."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import numpy as np
+
+from onedatum.foundation.numerics.kinds import Real, Reals, same_kind
+
+ITERATIONS = 120
+"""No element takes more: at the latest every second step halves the bracket."""
+
+_SETTLED = 4 * float(np.finfo(np.float64).eps)
+
+Function = Callable[[Reals], Any]
+
+
+def monotone_root(
+    function: Function, slope: Function, target: Real, low: Real, high: Real, start: Real | None = None
+) -> Any:
+    """The x between `low` and `high` with function(x) = target; arrays broadcast, each element has its own bracket.
+
+    function: rising or falling all along the bracket; takes and gives arrays of the broadcast shape.
+    slope: its derivative; where that is zero or wrong the bracket is halved instead.
+    start: a first guess; the middle of the bracket if there is none.
+
+    An end of the bracket that meets the target is given exactly. NaN where an input is NaN, and where the target is
+    not reached between the ends.
+    """
+    given = (target, low, high) if start is None else (target, low, high, start)
+    with np.errstate(all="ignore"):
+        wanted, left, right, *guess = (np.array(part, dtype=np.float64) for part in np.broadcast_arrays(*given))
+        at_left, at_right = function(left), function(right)
+        sense = np.where(at_right >= at_left, 1.0, -1.0)
+        reached = (sense * (at_left - wanted) <= 0) & (sense * (at_right - wanted) >= 0)
+        x = np.clip(guess[0], left, right) if guess else 0.5 * (left + right)
+        x = _narrowed(lambda at: sense * (function(at) - wanted), lambda at: sense * slope(at), x, left, right, reached)
+    x = np.where(at_left == wanted, left, np.where(at_right == wanted, right, x))
+    return same_kind(np.where(reached, x, np.nan))
+
+
+def _narrowed(rising: Function, slope: Function, x: Reals, left: Reals, right: Reals, wanted: Any) -> Reals:
+    """The zero of a rising function: Newton's step where it stays inside and shrinks, half the bracket elsewhere."""
+    settled = ~np.asarray(wanted)
+    last = right - left
+    for _ in range(ITERATIONS):
+        gap = rising(x)
+        left, right = np.where(gap <= 0, x, left), np.where(gap >= 0, x, right)
+        following = x - gap / slope(x)
+        good = (following >= left) & (following <= right) & (np.abs(following - x) <= 0.5 * last)
+        following = np.where(good, following, 0.5 * (left + right))
+        following = np.where(settled | (gap == 0), x, following)
+        last = np.abs(following - x)
+        settled = settled | (last <= _SETTLED * np.abs(x))
+        x = following
+        if settled.all():
+            break
+    return x

@@ -1,0 +1,1 @@
+"""Physics against the outside: standards, tables, worked examples, independent methods."""
