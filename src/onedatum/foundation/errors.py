@@ -32,7 +32,7 @@ class Place(NamedTuple):
 def sentence(path: str, allowed: str, got: str, why: str = "", remedy: str = "") -> str:
     """The one form of every complaint made to a user."""
     head = f"{path} must be {allowed}; got {got}."
-    return " ".join([head, *(f"{part.rstrip('.')}." for part in (why, remedy) if part)])
+    return " ".join([head, *(f"{part[:1].upper()}{part[1:].rstrip('.')}." for part in (why, remedy) if part)])
 
 
 @dataclass(frozen=True)

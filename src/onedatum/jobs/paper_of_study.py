@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from onedatum import __version__
 from onedatum.case.leaf import Leaf
 from onedatum.foundation.sources import Citation
+from onedatum.foundation.units import in_print
 from onedatum.foundation.working import Entry, Typst, entry_method, formula_line, numbers_line
 from onedatum.jobs.ruler_of_study import ruler_of
 from onedatum.paper import model as paper
@@ -37,6 +38,8 @@ CHAPTERS: tuple[tuple[str, str], ...] = (
     ("comparison", "For comparison: what a simpler sheet would say"),
 )
 """The chapter an entry is printed in, by the first word of its name."""
+
+GREEK = {"alpha": "α", "beta": "β", "gamma": "γ", "rho": "ρ", "tau": "τ", "theta": "θ", "phi": "φ", "lambda": "λ"}
 
 HEADLINES: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("Vessel and stem", ("vessel.inside_height", "vessel.full_volume", "nozzle.flange_face_height", "stem.length")),
@@ -81,7 +84,7 @@ def paper_of(study: Study) -> paper.Paper:
         answer=study.answer,
         blocking=study.blocking,
         ruler=ruler_of(study),
-        findings=tuple(_finding(finding) for finding in study.findings),
+        findings=tuple(_finding(study, finding) for finding in study.findings),
         questions=tuple(paper.Note(q.title, f"decides: {'; '.join(q.decides[:4])}") for q in study.questions),
         requirements=tuple(paper.Note(r.title, r.note) for r in study.requirements),
         assumptions=tuple(_assumption(leaf) for leaf in study.assumptions),
@@ -110,25 +113,36 @@ def _head(study: Study) -> paper.Head:
         case_hash=study.statement.content_hash,
         tool_version=__version__,
         datum=case.vessel.datum.word,
-        state=f"{study.states[0]}, {study.sheet['medium.temperature'].text}",
+        state=in_print(f"{study.states[0]}, {study.sheet['medium.temperature'].text}"),
         invented=case.invented.word == "yes",
     )
 
 
-def _finding(finding: Finding) -> paper.Finding:
+def _finding(study: Study, finding: Finding) -> paper.Finding:
     return paper.Finding(
         title=finding.title,
         effect=finding.effect.value,
-        chain=tuple(paper.Link(link.text, link.value) for link in finding.chain),
-        ways_out=tuple(" ".join(filter(None, (link.text, link.value))) for link in finding.ways_out),
+        chain=tuple(paper.Link(in_print(link.text), in_print(link.value)) for link in finding.chain),
+        ways_out=tuple(in_print(" ".join(filter(None, (link.text, link.value)))) for link in finding.ways_out),
         blocks=finding.effect is Effect.BLOCKS,
         uncertainty_stated=finding.uncertainty_stated,
+        detail=_detail(study, finding),
     )
+
+
+def _detail(study: Study, finding: Finding) -> paper.Span | None:
+    """The heights that are drawn enlarged beside a finding: those its chain names, where they lie close together."""
+    named = [study.sheet[link.entry] for link in finding.chain if link.entry]
+    heights = [entry.value for entry in named if entry.suffix == "m" and entry.value is not None]
+    critical = study.sheet["overfill.CH"].value
+    if finding.effect is not Effect.BLOCKS or len(heights) < 2 or critical is None:
+        return None
+    return paper.Span(min(heights), max(*heights, critical))
 
 
 def _assumption(leaf: Leaf) -> paper.Note:
     why = "; ".join(filter(None, (f"by {leaf.by}" if leaf.by else "", leaf.note, leaf.source)))
-    return paper.Note(f"{leaf.title}: {leaf.text}", why)
+    return paper.Note(in_print(f"{leaf.title}: {leaf.text}"), why)
 
 
 def _groups(study: Study) -> Iterator[paper.Group]:
@@ -141,7 +155,7 @@ def _groups(study: Study) -> Iterator[paper.Group]:
 
 
 def _number(entry: Entry) -> paper.Number:
-    return paper.Number(entry.name, entry.meaning, entry.text, _state(entry), entry.rests_on_assumed)
+    return paper.Number(entry.name, in_print(entry.meaning), in_print(entry.text), _state(entry), entry.rests_on_assumed)
 
 
 def _state(entry: Entry) -> paper.State:
@@ -165,11 +179,11 @@ def _entry(entry: Entry) -> paper.Entry:
     style = Typst()
     return paper.Entry(
         name=entry.name,
-        meaning=entry.meaning,
-        value=entry.text,
+        meaning=in_print(entry.meaning),
+        value=in_print(entry.text),
         state=_state(entry),
         formula=formula_line(entry, style),
-        numbers=numbers_line(entry, style),
+        numbers=in_print(numbers_line(entry, style)),
         procedure=entry_method(entry),
         inputs=tuple(_inputs(entry)),
         source=entry.source.text if entry.source else "",
@@ -184,7 +198,13 @@ def _inputs(entry: Entry) -> Iterator[paper.Input]:
     symbols = {symbol.parameter: symbol.symbol for symbol in entry.tag.symbols} if entry.tag else {}
     for key, below in entry.inputs.items():
         symbol = symbols.get(key, key if entry.relation is not None else "")
-        yield paper.Input(symbol, below.meaning, below.name, below.text, _state(below))
+        yield paper.Input(_letters(symbol), in_print(below.meaning), below.name, in_print(below.text), _state(below))
+
+
+def _letters(symbol: str) -> str:
+    """A symbol in letters: "rho_l" reads "ρ_l"; the paper sets what follows the underscore as an index."""
+    head, underscore, index = symbol.partition("_")
+    return GREEK.get(head, head) + underscore + index
 
 
 def _sources(study: Study) -> Iterator[paper.Note]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from onedatum.foundation.units import in_unit
+from onedatum.foundation.units import in_print, in_unit
 from onedatum.foundation.working import Entry
 from onedatum.paper import model as paper
 from onedatum.study.outline import outline
@@ -119,13 +119,13 @@ def _scales(study: Study, tables: Scales) -> Iterator[paper.Scale]:
     stop = _stop(study)
     yield _scale(study, tables, "signal.span_share", "%", "output", "%", 2, stop)
     yield _scale(study, tables, "signal.current", "mA", "output", "mA", 3, stop)
-    on = f"on {study.sheet['loop.test_resistor'].text}"
+    on = in_print(f"on {study.sheet['loop.test_resistor'].text}")
     yield _scale(study, tables, "signal.line_voltage", "mV", on, "mV", 1, stop)
-    now = study.sheet["medium.temperature"].text
-    yield _scale(study, tables, "quantity.table_volume", "m³", f"table; kg at {now}", "m3", 3)
-    yield _scale(study, tables, "quantity.mass", "kg", f"table; kg at {now}", "kg", 1)
+    now = in_print(study.sheet["medium.temperature"].text)
+    yield _scale(study, tables, "quantity.table_volume", "m³", f"table; at {now}", "m3", 3)
+    yield _scale(study, tables, "quantity.mass", "kg", f"table; at {now}", "kg", 1)
     if "quantity.pure_alcohol" in study.sheet:
-        yield _scale(study, tables, "quantity.pure_alcohol", "L pure", "at 20 degC", "L", 1)
+        yield _scale(study, tables, "quantity.pure_alcohol", "L pure", "at 20 °C", "L", 1)
 
 
 def _scale(

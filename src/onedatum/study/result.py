@@ -68,7 +68,7 @@ class Study:
     def blocking(self) -> str:
         """Why the order is blocked, in one sentence; "" where it is not."""
         if self.faults:
-            count = len(self.faults)
+            count = len({fault.path for fault in self.faults})
             return f"Order blocked: {count} input{'s' if count > 1 else ''} to correct."
         blocks = [finding for finding in self.findings if finding.effect is Effect.BLOCKS]
         if not blocks:

@@ -37,7 +37,8 @@ def study(statement: Statement) -> Study:
     temperature_sensitivity(desk, quantity.wanted, states.now.temperature)
     wanted_chapter(desk, budget, level_u)
     findings_chapter(desk, loop, overfill)
-    faults = tuple(dict.fromkeys([*statement.faults, *desk.sheet.faults]))
+    told = {fault.path for fault in statement.faults}
+    faults = (*statement.faults, *(fault for fault in desk.sheet.faults if fault.path not in told))
     return Study(
         statement=statement,
         sheet=desk.sheet,

@@ -64,7 +64,7 @@ def test_missing_files_and_folders(tmp_path: Path) -> None:
     assert "a file that exists; got nothing there" in missing
     assert "The nearest name in that folder is LT-201.yaml" in missing
     assert "cannot be read" in only_fault(timed(tmp_path / "no" / "where.yaml"))
-    assert "embedded null" in only_fault(timed("a\x00b"))
+    assert "Embedded null" in only_fault(timed("a\x00b"))
     loop = tmp_path / "loop.yaml"
     loop.symlink_to(loop)
     assert "a file that can be read" in only_fault(timed(loop))

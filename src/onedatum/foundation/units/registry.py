@@ -1,13 +1,18 @@
 """What a unit is worth in SI: the closed vocabulary of `data/units.txt`, converted by pint.
 
 Only unit expressions that our own grammar has taken apart come here, and only names of the vocabulary. Decimal
-arithmetic keeps the factors exact, so 52.5 mm is the float nearest to 0.0525. Pint is imported on first use.
+arithmetic keeps the factors exact, so 52.5 mm is the float nearest to 0.0525.
+
+What pint answers for the units the trade writes every day is kept in `data/units_worth.json`, so that a usual case is
+read without loading it; any other expression of the vocabulary goes to pint itself.
 """
 
 from __future__ import annotations
 
+import json
 from decimal import Decimal
 from functools import cache, lru_cache
+from importlib.resources import files
 from typing import TYPE_CHECKING, NamedTuple
 
 from onedatum.foundation.units.dimensions import DIMENSIONS, Dimension
@@ -18,6 +23,10 @@ if TYPE_CHECKING:
 
 _AS_DIFFERENCE = {"degC": "delta_C", "degF": "delta_F"}
 _NAMEABLE = tuple(kind for kind in DIMENSIONS.values() if kind.si and not kind.word.startswith("pressure ("))
+
+
+_SCALES = {"K": (Decimal(0), 1, 1), "degC": (Decimal("273.15"), 1, 1), "degF": (Decimal("459.67"), 5, 9)}
+"""Of a scale of temperature: its zero below its own zero, and its degree in kelvin."""
 
 
 class Worth(NamedTuple):
@@ -36,6 +45,11 @@ def vocabulary() -> frozenset[str]:
 @lru_cache(maxsize=512)
 def worth(unit: str) -> Worth:
     """The worth of a unit text in the grammar; degrees count as differences."""
+    return _usual().get(unit) or worth_by_pint(unit)
+
+
+def worth_by_pint(unit: str) -> Worth:
+    """The same, always asked of pint."""
     return _worth(factors(unit))
 
 
@@ -54,8 +68,13 @@ def kind_of(unit: str) -> Dimension | None:
 
 def in_kelvin(value: Decimal, unit: str) -> Decimal:
     """A temperature on the scale of `unit` (K, degC, degF) in kelvin."""
-    registry = _registry()
-    return Decimal(registry.Quantity(value, unit).to("K").magnitude)
+    offset, numerator, denominator = _SCALES[unit]
+    return (value + offset) * numerator / denominator
+
+
+def in_kelvin_by_pint(value: Decimal, unit: str) -> Decimal:
+    """The same, asked of pint."""
+    return Decimal(_registry().Quantity(value, unit).to("K").magnitude)
 
 
 def _worth(parts: list[Factor]) -> Worth:
@@ -64,6 +83,13 @@ def _worth(parts: list[Factor]) -> Worth:
     root = registry.Quantity(Decimal(1), registry.parse_units(text)).to_root_units()
     bases = sorted((name, int(Decimal(str(power)))) for name, power in root.unit_items())
     return Worth(Decimal(root.magnitude), tuple(bases))
+
+
+@cache
+def _usual() -> dict[str, Worth]:
+    text = files("onedatum.data").joinpath("units_worth.json").read_text(encoding="utf-8")
+    rows: dict[str, tuple[str, list[tuple[str, int]]]] = json.loads(text)["units"]
+    return {unit: Worth(Decimal(factor), tuple((n, p) for n, p in bases)) for unit, (factor, bases) in rows.items()}
 
 
 @cache
@@ -76,8 +102,6 @@ def _registry() -> UnitRegistry[Decimal]:
 
 
 def _definitions() -> list[str]:
-    from pathlib import Path
-
-    file = Path(__file__).parents[2] / "data" / "units.txt"
-    lines = (line.strip() for line in file.read_text(encoding="utf-8").splitlines())
+    text = files("onedatum.data").joinpath("units.txt").read_text(encoding="utf-8")
+    lines = (line.strip() for line in text.splitlines())
     return [line for line in lines if line and not line.startswith("#")]

@@ -285,14 +285,24 @@ class Sheet:
         return float(applied.value), ()
 
     def _fault(self, entry: Entry, error: ValidityError) -> None:
-        fault = Fault(entry.path or entry.name, error.allowed, error.got, error.why, entry.place, kind="validity")
-        if fault not in self.faults:
+        """Note a value outside; a computed one is led back to the stated value at the head of its working."""
+        stated = _leading(entry)
+        got = error.got if stated is entry else f"{entry.name} = {error.got}"
+        fault = Fault(stated.path, error.allowed, got, error.why, stated.place, kind="validity")
+        if all((fault.path, fault.why) != (other.path, other.why) for other in self.faults):
             self.faults.append(fault)
 
 
 def _waiting(inputs: Mapping[str, Entry]) -> tuple[str, ...]:
     """What the unknown inputs wait for, each once."""
     return tuple(dict.fromkeys(path for entry in inputs.values() for path in entry.waits_for))
+
+
+def _leading(entry: Entry) -> Entry:
+    """The stated value that an entry leads back to by the first input of every formula."""
+    while entry.inputs:
+        entry = next(iter(entry.inputs.values()))
+    return entry
 
 
 def _stated_under(entry: Entry) -> tuple[str, ...]:

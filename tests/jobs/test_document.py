@@ -1,0 +1,89 @@
+"""The papers: what the JSON form says stands in the PDF, byte for byte the same on repeat, whatever the tag."""
+
+from __future__ import annotations
+
+import io
+import json
+import random
+import re
+from pathlib import Path
+
+import pytest
+from pypdf import PdfReader
+
+from onedatum.foundation.units import in_print
+from onedatum.jobs.document import document
+from tests.study.variants import WITH_BARRIER, WITH_ISOLATOR, text_with
+
+SEED = 20261125
+STRANGE_TAG = "日本-Ω⌀1"
+
+
+def text_of(pdf: Path) -> str:
+    """All text of a PDF with its white space folded away."""
+    pages = PdfReader(io.BytesIO(pdf.read_bytes())).pages
+    return re.sub(r"\s+", "", "".join(page.extract_text() for page in pages))
+
+
+@pytest.mark.parametrize("case", [WITH_BARRIER, WITH_ISOLATOR])
+def test_numbers_of_the_json_stand_in_the_pdf(case: Path, tmp_path: Path) -> None:
+    pdf, data = document(case, tmp_path).files
+    sheet = json.loads(data.read_text(encoding="utf-8"))["sheet"]
+    lines = random.Random(SEED).sample([entry for entry in sheet if "inputs" in entry], 20)
+    text = text_of(pdf)
+    for entry in lines:
+        for part in (entry["name"], in_print(entry["shown"])):
+            assert re.sub(r"\s+", "", part) in text, entry
+
+
+def test_repeat_gives_the_same_bytes(tmp_path: Path) -> None:
+    first = [file.read_bytes() for file in document(WITH_BARRIER, tmp_path / "a").files]
+    again = [file.read_bytes() for file in document(WITH_BARRIER, tmp_path / "b").files]
+    assert first == again
+
+
+def test_the_pdf_is_tagged_titled_and_says_that_it_is_invented(tmp_path: Path) -> None:
+    pdf, _ = document(WITH_BARRIER, tmp_path).files
+    reader = PdfReader(io.BytesIO(pdf.read_bytes()))
+    root = reader.trailer["/Root"]
+    assert root["/MarkInfo"]["/Marked"]
+    assert root["/Lang"]
+    assert b"pdfuaid" in root["/Metadata"].get_object().get_data()
+    assert all("invented" in page.extract_text() for page in reader.pages)
+
+
+def test_a_tag_that_no_font_holds_does_not_break_the_papers(tmp_path: Path) -> None:
+    case = tmp_path / "strange.yaml"
+    case.write_text(text_with(("tag: LT-201", f"tag: {STRANGE_TAG}")), encoding="utf-8")
+    pdf, data = document(case, tmp_path / "papers").files
+    text = text_of(pdf)
+    assert json.loads(data.read_text(encoding="utf-8"))["case"]["tag"] == STRANGE_TAG
+    assert "-Ω⌀1" in text
+    assert "U+65E5" in text
+    assert pdf.parent == tmp_path / "papers"
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        (("inside_diameter: 1600 mm", "inside_diameter: unknown"),),
+        (("{value: 1850 mm, within: 0.5 mm}", "unknown"),),
+        (("mass: 72.0 g", "mass: 120 g"),),
+        (("20 mA: 2800 mm", "20 mA: 100 mm"),),
+        (("knuckle_radius: 160 mm", "knuckle_radius: 1700 mm"),),
+        (("kind: ethanol-water", "kind: water"),),
+        (("4 mA: 100 mm", "4 mA: 2800 mm"), ("20 mA: 2800 mm", "20 mA: 100 mm")),
+        (("tag: LT-201", "tag: '#evil[] <x> $ \\ @ *'"),),
+    ],
+)
+def test_papers_are_written_whatever_is_unknown_or_wrong(changes: tuple[tuple[str, str], ...], tmp_path: Path) -> None:
+    case = tmp_path / "case.yaml"
+    case.write_text(text_with(*changes), encoding="utf-8")
+    papers = document(case, tmp_path / "papers")
+    assert len(text_of(papers.files[0])) > 5000
+
+
+def test_every_paper_carries_the_caution(tmp_path: Path) -> None:
+    pdf, _ = document(WITH_ISOLATOR, tmp_path).files
+    said = "The check supports the competent person; it replaces neither certificate nor inspection."
+    assert re.sub(r"\s+", "", said) in text_of(pdf)
