@@ -24,9 +24,8 @@ def onedatum(*words: str, cwd: Path = ROOT, env: Mapping[str, str] | None = None
     """Run `onedatum` with these words; a traceback is never acceptable."""
     command = [sys.executable, "-m", "onedatum", *words]
     plain = {"PYTHONPATH": str(ROOT / "src"), "COLUMNS": "80"}
-    run = subprocess.run(
-        command, cwd=cwd, env={**environ, **plain, **(env or {})}, capture_output=True, text=True, timeout=60, check=False
-    )
+    whole = {**environ, **plain, **(env or {})}
+    run = subprocess.run(command, cwd=cwd, env=whole, capture_output=True, text=True, timeout=60, check=False)
     if "Traceback" in run.stdout + run.stderr:
         raise AssertionError(run.stderr)
     return Outcome(run.returncode, run.stdout, run.stderr)

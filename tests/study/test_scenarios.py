@@ -1,4 +1,4 @@
-"""The spirit receiver with barrier, with isolator, and altered: every number, every finding, whether the order is blocked.
+"""The spirit receiver with barrier, with isolator, and altered: every number and finding, and whether it is blocked.
 
 Expected numbers: worked by two independent routes each (closed forms of the heads against a library and quadrature,
 OIML R 22 from two transcriptions, buoyancy against numerical volume, the budget against 400 000 Monte Carlo trials).

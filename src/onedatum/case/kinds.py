@@ -76,6 +76,13 @@ class Quantity(Kind):
     companions: Mapping[str, Kind] = field(default_factory=dict)
     why: str = ""
     """Why the range is what it is."""
+    example: str = ""
+    """How the value may be stated, where the example of its dimension would mislead."""
+
+    @property
+    def stated_like(self) -> str:
+        """An example of how the value is stated."""
+        return self.example or dimension(self.dimension).example
 
     def read(self, node: Node, notes: Notes) -> Value:
         own = ("value", "normal", *RANGE_KEYS, *UNCERTAINTY_KEYS, *self.companions)
@@ -100,9 +107,8 @@ class Quantity(Kind):
         return Value(**{**self.common(stated), "state": state}, suffix=self.suffix)
 
     def schema(self) -> dict[str, Any]:
-        example = dimension(self.dimension).example
-        text = {"type": ["string", "number"], "examples": [example, "unknown", *self.words]}
-        keys = {key: text for key in ("value", "normal", *RANGE_KEYS, "u", "within", "U")}
+        text = {"type": ["string", "number"], "examples": [self.stated_like, "unknown", *self.words]}
+        keys = dict.fromkeys(("value", "normal", *RANGE_KEYS, "u", "within", "U"), text)
         words = {key: {"type": "string"} for key in ("by", "note", "source")}
         properties = keys | words | {"k": {"type": "number"}, "basis": {"enum": ["stated", "assumed"]}}
         properties |= {key: kind.schema() for key, kind in self.companions.items()}

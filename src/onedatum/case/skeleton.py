@@ -8,7 +8,6 @@ from typing import Any, get_args
 from onedatum.case.kinds import Choice, Kind, Quantity
 from onedatum.case.model import Case
 from onedatum.case.section import Section
-from onedatum.foundation.units import dimension
 
 HEAD = """\
 # A case of onedatum: one measuring point.
@@ -63,6 +62,6 @@ def _hint(kind: Kind) -> str:
     if isinstance(kind, Choice):
         return f"{kind.title}{side}: {' | '.join(kind.words)}"
     if isinstance(kind, Quantity):
-        examples = " | ".join((dimension(kind.dimension).example, *kind.words))
+        examples = " | ".join((kind.stated_like, *kind.words))
         return f"{kind.title}{side}, for example {examples}"
     return f"{kind.title}{side}"

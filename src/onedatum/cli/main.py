@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 import traceback
 from importlib import import_module
@@ -47,9 +48,7 @@ class Lazy(click.Group):
             from onedatum.foundation.units.nearest import nearest
 
             hint = nearest(args[0], COMMANDS) if args else None
-            if hint:
-                error.message += f" Nearest: {hint}."
-            raise
+            raise click.UsageError(error.message + (f" Nearest: {hint}." if hint else ""), ctx) from None
 
 
 @click.group(cls=Lazy, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80})
@@ -65,9 +64,7 @@ def main() -> None:
     """Run the command; an error that is ours says so and never shows a traceback unasked."""
     try:
         cli(standalone_mode=True)
-    except Exception as error:
-        import os
-
+    except Exception as error:  # noqa: BLE001 - the last resort: whatever slipped through is our fault and is said so
         if os.environ.get("ONEDATUM_TRACEBACK"):
             traceback.print_exc()
         click.echo(

@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from onedatum import __version__
-from onedatum.cli.exits import gravest, of_study
+from onedatum.cli.exits import BAD_INPUT, gravest, of_study
 from onedatum.cli.output import printable, say_json
 from onedatum.cli.summary import summary
 from onedatum.foundation.units import nearest
@@ -37,6 +37,7 @@ def command(case: Path, as_data: bool, strict: bool, entry: str | None) -> None:
             else:
                 hint = nearest(entry, study.entries)
                 click.echo(f"no number {entry!r} on the sheet." + (f" Nearest: {hint}." if hint else ""), err=True)
+                sys.exit(BAD_INPUT)
         if not studies:
             click.echo(f"{case}: no case in this folder")
     sys.exit(gravest(of_study(study, strict) for study in studies))

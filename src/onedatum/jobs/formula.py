@@ -11,12 +11,16 @@ from typing import Any
 
 from onedatum import physics
 from onedatum.case.reading import read_case
-from onedatum.foundation.errors import Fault, Place, QuantityError
+from onedatum.foundation.errors import Fault, QuantityError
 from onedatum.foundation.sources import citation
 from onedatum.foundation.units import dimension_of_unit, nearest, read_quantity
-from onedatum.foundation.working import Entry, Sheet, Tag, registry, spell_limit, tag_of
-from onedatum.foundation.working.formula import Symbol, interval_text
+from onedatum.foundation.working import Entry, Sheet, Symbol, Tag, interval_text, registry, tag_of
+from onedatum.study.form import entry_json, fault_json
 from onedatum.study.study import study
+
+FROM_CASE = "@"
+"""Before the name of an entry of the case's sheet, in place of a quantity."""
+_SHARES = ("number", "volume fraction", "mass fraction", "share of span", "share of value")
 
 
 @dataclass(frozen=True)
@@ -39,41 +43,40 @@ def describe(tag: Tag) -> str:
     lines = [tag.name, f"  {tag.what}", f"  {tag.text}{' = 0' if tag.kind == 'implicit' else ''}"]
     lines.append(f"  gives {tag.result.symbol}, {tag.result.meaning} [{tag.result.unit or '1'}]")
     for symbol in tag.symbols:
-        lines.append(
-            f"  {symbol.key} : {symbol.symbol}, {symbol.meaning} [{symbol.unit or '1'}]; {interval_text(symbol)}"
-        )
+        unit = symbol.unit or "1"
+        lines.append(f"  {symbol.key}: {symbol.symbol}, {symbol.meaning} [{unit}]; {interval_text(symbol)}")
     lines += [f"  needs {need.relation.text}: {need.why}" for need in tag.requires]
     return "\n".join([*lines, f"  source: {citation(tag.source)}"])
 
 
 def work(name: str, inputs: Sequence[str], case: Path | None = None) -> Worked:
-    """Work one formula with inputs written `key=quantity`; what is left away is taken from a case's sheet by its entry.
-
-    With a case, an input may also name an entry of its sheet: `level=@level_now`.
-    """
+    """Work one formula with inputs written `key=quantity`, or `key=@entry` to take a number of the case's sheet."""
     tag = formulas().get(name)
     if tag is None:
         hint = nearest(name, registry())
         remedy = f"Nearest: {hint}" if hint else "`onedatum formula --list` shows them all"
         return Worked(None, (Fault("the formula", "a name from the list", repr(name), remedy=remedy),))
-    sheet, faults = Sheet(), []
-    known = study(read_case(case)).entries if case else {}
-    given, unknown_keys = _split(inputs, tag)
-    faults += unknown_keys
-    entries: dict[str, Entry] = {}
-    for symbol in tag.symbols:
-        outcome = _entry(sheet, symbol, given.get(symbol.key), known)
-        if isinstance(outcome, Fault):
-            faults.append(outcome)
-        else:
-            entries[symbol.parameter] = outcome
+    given, faults = _split(inputs, tag)
+    desk = _Desk(Sheet(), study(read_case(case)).entries if case else {})
+    entries = {symbol.parameter: desk.entry(symbol, given.get(symbol.key), faults) for symbol in tag.symbols}
+    known = {parameter: entry for parameter, entry in entries.items() if entry is not None}
     if faults:
         return Worked(None, tuple(faults))
-    entry = sheet.calc(name, registry()[name], **entries)
-    return Worked(entry, tuple(sheet.faults))
+    return Worked(desk.sheet.calc(name, registry()[name], shown="", meaning="", **known), tuple(desk.sheet.faults))
+
+
+def worked_json(worked: Worked) -> dict[str, Any]:
+    """A worked formula in its JSON form."""
+    entry = worked.entry
+    return {
+        "result": entry_json(entry) if entry else None,
+        "inputs": [entry_json(below) for below in entry.inputs.values()] if entry else [],
+        "faults": [fault_json(fault) for fault in worked.faults],
+    }
 
 
 def _split(inputs: Sequence[str], tag: Tag) -> tuple[dict[str, str], list[Fault]]:
+    """The inputs by key, and what is wrong with their form."""
     keys = [symbol.key for symbol in tag.symbols]
     given: dict[str, str] = {}
     faults = []
@@ -90,61 +93,52 @@ def _split(inputs: Sequence[str], tag: Tag) -> tuple[dict[str, str], list[Fault]
     return given, faults
 
 
-def _entry(sheet: Sheet, symbol: Symbol, text: str | None, known: Mapping[str, Entry]) -> Entry | Fault:
-    if text is None:
-        return Fault(symbol.key, f"given: {symbol.meaning}, {interval_text(symbol)}", "nothing")
-    if text.startswith("@"):
-        return _from_case(sheet, symbol, text[1:], known)
-    try:
-        value = _read(symbol, text)
-    except QuantityError as error:
-        return Fault(symbol.key, error.allowed, error.got, error.why, remedy=error.remedy)
-    return sheet.give(
-        symbol.key, value, symbol.suffix, symbol.meaning, as_stated=text, place=Place("command line", 1, 1)
-    )
+@dataclass(frozen=True)
+class _Desk:
+    """A sheet of its own for one formula, and the numbers of a case beside it."""
 
+    sheet: Sheet
+    known: Mapping[str, Entry]
 
-def _from_case(sheet: Sheet, symbol: Symbol, name: str, known: Mapping[str, Entry]) -> Entry | Fault:
-    entry = known.get(name)
-    if entry is None:
-        hint = nearest(name, known)
-        remedy = f"Nearest: {hint}" if hint else "Give a case with --case"
-        return Fault(symbol.key, "an entry of the case's sheet", repr(name), remedy=remedy)
-    if entry.suffix != symbol.suffix or entry.value is None:
-        unit = symbol.unit or "no unit"
-        return Fault(symbol.key, f"a known entry in {unit}", f"{name} = {entry.text}")
-    return sheet.give(symbol.key, entry.value, symbol.suffix, symbol.meaning, as_stated=entry.text, note=f"from {name}")
+    def entry(self, symbol: Symbol, text: str | None, faults: list[Fault]) -> Entry | None:
+        """The input of one symbol as an entry; what is wrong with it joins the faults."""
+        if text is None:
+            faults.append(Fault(symbol.key, f"given: {symbol.meaning}, {interval_text(symbol)}", "nothing"))
+            return None
+        if text.startswith(FROM_CASE):
+            return self._from_case(symbol, text.removeprefix(FROM_CASE), faults)
+        try:
+            value = _read(symbol, text)
+        except QuantityError as error:
+            faults.append(Fault(symbol.key, error.allowed, error.got, error.why, remedy=error.remedy))
+            return None
+        return self.sheet.give(symbol.key, value, symbol.suffix, symbol.meaning, as_stated=text)
+
+    def _from_case(self, symbol: Symbol, name: str, faults: list[Fault]) -> Entry | None:
+        entry = self.known.get(name)
+        if entry is None:
+            hint = nearest(name, self.known)
+            remedy = f"Nearest: {hint}" if hint else "Give a case with --case"
+            faults.append(Fault(symbol.key, "an entry of the case's sheet", repr(name), remedy=remedy))
+            return None
+        if entry.suffix != symbol.suffix or entry.value is None:
+            unit = symbol.unit or "no unit"
+            faults.append(Fault(symbol.key, f"a known entry in {unit}", f"{name} = {entry.text}"))
+            return None
+        return self.sheet.give(symbol.key, entry.value, symbol.suffix, symbol.meaning, as_stated=entry.text, note=name)
 
 
 def _read(symbol: Symbol, text: str) -> float:
-    """A value on the command line; dimensionless ones may also be per cents of any kind."""
+    """A value on the command line; one without a unit may be a number or a per cent of any kind."""
     if symbol.unit:
         dimension = dimension_of_unit(symbol.unit)
         if dimension is None:
-            raise QuantityError(f"in {symbol.unit}", text, "this unit cannot be read yet")
+            raise QuantityError(f"in {symbol.unit}", text, "This unit cannot be read")
         return read_quantity(text, dimension.word)
-    for kind in ("number", *_SHARES):
+    why = ""
+    for kind in _SHARES:
         try:
             return read_quantity(text, kind)
         except QuantityError as error:
-            refused = error
-    raise QuantityError("a number, or a per cent with its kind such as 68 %vol", text, refused.why)
-
-
-_SHARES = ("volume fraction", "mass fraction", "share of span", "share of value")
-
-
-def worked_json(worked: Worked) -> dict[str, Any]:
-    """A worked formula in its JSON form."""
-    from onedatum.study.form import entry_json, fault_json
-
-    entry = worked.entry
-    inputs = [entry_json(below) for below in entry.inputs.values()] if entry else []
-    return {
-        "result": entry_json(entry) if entry else None,
-        "inputs": inputs,
-        "faults": [fault_json(fault) for fault in worked.faults],
-    }
-
-
-__all__ = ["Worked", "describe", "formulas", "spell_limit", "work", "worked_json"]
+            why = why or error.why
+    raise QuantityError("a number, or a per cent with its kind such as 68 %vol", text, why)

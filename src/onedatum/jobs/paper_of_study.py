@@ -155,7 +155,9 @@ def _groups(study: Study) -> Iterator[paper.Group]:
 
 
 def _number(entry: Entry) -> paper.Number:
-    return paper.Number(entry.name, in_print(entry.meaning), in_print(entry.text), _state(entry), entry.rests_on_assumed)
+    return paper.Number(
+        entry.name, in_print(entry.meaning), in_print(entry.text), _state(entry), entry.rests_on_assumed
+    )
 
 
 def _state(entry: Entry) -> paper.State:

@@ -43,7 +43,7 @@ class Desk:
         )
 
     def end(self, value: Value, which: str, state: str, shown: str = "") -> Entry | None:
-        """The low or high end of a stated range as an entry of its own, for the state named; None where there is none."""
+        """The low or high end of a stated range as an entry of its own, for the state named; None if not stated."""
         si = value.low if which == "low" else value.high
         if si is None:
             return None

@@ -12,5 +12,12 @@ def outline(study: Study) -> tuple[tuple[float, float], ...]:
     known = {name: value for name, value in measures.items() if value is not None}
     if len(known) < len(measures) or not study.vessel.inside_height.known:
         return ()
-    line = vertical_outline(**known)
+    line = vertical_outline(
+        known["diameter_m"],
+        known["shell_length_m"],
+        known["bottom_crown_radius_m"],
+        known["bottom_knuckle_radius_m"],
+        known["top_crown_radius_m"],
+        known["top_knuckle_radius_m"],
+    )
     return tuple(zip(line.radius_m.tolist(), line.height_m.tolist(), strict=True))

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from onedatum.case.model.place import AS_LIQUID
 from onedatum.foundation.working import Entry, Uncertainty
 from onedatum.physics.media.ethanol import ethanol_water_density_kg_per_m3
+from onedatum.physics.overfill.levels import margin_m
 from onedatum.physics.quantity.chain import (
     difference_m3,
     mass_in_air_kg,
@@ -19,7 +20,6 @@ from onedatum.physics.quantity.chain import (
     volume_at_20degC_m3,
     volume_at_temperature_m3,
 )
-from onedatum.physics.overfill.levels import margin_m
 from onedatum.study.desk import Desk
 from onedatum.study.states import StatesChapter
 from onedatum.study.stem import StemChapter

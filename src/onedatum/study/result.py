@@ -9,6 +9,7 @@ from typing import Literal
 from onedatum.case.leaf import Leaf
 from onedatum.case.reading import Statement
 from onedatum.foundation.errors import Fault
+from onedatum.foundation.units import show
 from onedatum.foundation.working import Entry, Sheet, entry_text
 from onedatum.study.budget import Budget
 from onedatum.study.vessel import VesselChapter
@@ -98,8 +99,9 @@ class Study:
         return entry_text(self.sheet[name])
 
     def _short(self, name: str) -> str:
+        """A current as it is said aloud: to the hundredth of a milliampere."""
         entry: Entry = self.sheet[name]
-        return "unknown" if entry.value is None else f"{1000 * entry.value:.2f} mA"
+        return show(entry.value, "mA")
 
     @property
     def entries(self) -> Mapping[str, Entry]:

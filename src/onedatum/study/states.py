@@ -1,4 +1,4 @@
-"""Chapter states: the operating conditions of the case, with the coldest and the hottest added, and the liquid in each."""
+"""Chapter states: the operating conditions of the case with the coldest and the hottest added, the liquid in each."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""A finding: a chain of numbers that ends in something the order cannot have, or that must be said; with the ways out."""
+"""A finding: a chain of numbers that ends in what the order cannot have, or what must be said; with the ways out."""
 
 from __future__ import annotations
 

@@ -49,8 +49,15 @@ class Case(Section):
     zone: Zone
     instrument: Instrument
     range: Range
-    level_now: Annotated[Value, Quantity("level now, as read", allowed="[-10, 200]")]
-    datum_error: Annotated[Value, Quantity("error of the datum against the zero of the table", allowed="[-1, 1]")]
+    level_now: Annotated[
+        Value, Quantity("level now, as read", allowed="[-10, 200]", example="{value: 1850 mm, within: 0.5 mm}")
+    ]
+    datum_error: Annotated[
+        Value,
+        Quantity(
+            "error of the datum against the zero of the table", allowed="[-1, 1]", example="{value: 0 mm, within: 2 mm}"
+        ),
+    ]
     table: TankTable
     overfill: Overfill
     loop: Loop

@@ -14,15 +14,18 @@ from onedatum.case.section import Section
 class Stem(Section):
     """The stem the float travels on; dead zones are distances of the magnet plane."""
 
-    outside_diameter: Annotated[Value, Quantity("outside diameter of the stem", "instrument", allowed="(0, 0.5]")]
+    outside_diameter: Annotated[
+        Value, Quantity("outside diameter of the stem", "instrument", allowed="(0, 0.5]", example="12 mm")
+    ]
     tip_above_datum: Annotated[
-        Value, Quantity("height of the stem tip above the datum", "instrument", allowed="[0, 50]")
+        Value, Quantity("height of the stem tip above the datum", "instrument", allowed="[0, 50]", example="20 mm")
     ]
     dead_zone_low: Annotated[
-        Value, Quantity("lower dead zone, stem tip to magnet plane", "instrument", allowed="[0, 5]")
+        Value, Quantity("lower dead zone, stem tip to magnet plane", "instrument", allowed="[0, 5]", example="60 mm")
     ]
     dead_zone_high: Annotated[
-        Value, Quantity("upper dead zone, flange face to magnet plane", "instrument", allowed="[0, 5]")
+        Value,
+        Quantity("upper dead zone, flange face to magnet plane", "instrument", allowed="[0, 5]", example="110 mm"),
     ]
 
 
@@ -30,17 +33,23 @@ class Float(Section):
     """The float with its magnet."""
 
     form: Annotated[Word, Choice("form of the float", "instrument", words=("cylinder",))]
-    outside_diameter: Annotated[Value, Quantity("outside diameter of the float", "instrument", allowed="(0, 1]")]
-    bore: Annotated[Value, Quantity("bore of the float", "instrument", allowed="(0, 1]")]
-    height: Annotated[Value, Quantity("height of the float", "instrument", allowed="(0, 2]")]
-    mass: Annotated[Value, Quantity("mass of the float", "instrument", dimension="mass", allowed="(0, 50]")]
+    outside_diameter: Annotated[
+        Value, Quantity("outside diameter of the float", "instrument", allowed="(0, 1]", example="52.5 mm")
+    ]
+    bore: Annotated[Value, Quantity("bore of the float", "instrument", allowed="(0, 1]", example="16 mm")]
+    height: Annotated[Value, Quantity("height of the float", "instrument", allowed="(0, 2]", example="60 mm")]
+    mass: Annotated[
+        Value, Quantity("mass of the float", "instrument", dimension="mass", allowed="(0, 50]", example="72 g")
+    ]
     magnet_plane_above_bottom: Annotated[
-        Value, Quantity("height of the magnet plane above the float bottom", "instrument", allowed="[0, 2]")
+        Value,
+        Quantity("height of the magnet plane above the float bottom", "instrument", allowed="[0, 2]", example="30 mm"),
     ]
     nozzle_margin: Annotated[
-        Value, Quantity("distance kept between float top and inside crown", "instrument", allowed="[0, 5]")
+        Value,
+        Quantity("distance kept between float top and inside crown", "instrument", allowed="[0, 5]", example="10 mm"),
     ]
-    wall: Annotated[Value, Quantity("wall thickness of the float", "instrument", allowed="(0, 0.1]")]
+    wall: Annotated[Value, Quantity("wall thickness of the float", "instrument", allowed="(0, 0.1]", example="0.5 mm")]
     pressure_rating: Annotated[
         Value, Quantity("pressure rating of the float", "instrument", dimension=PRESSURE, allowed="[0, 1e9]")
     ]
@@ -56,25 +65,43 @@ class Instrument(Section):
     stem: Stem
     float_: Annotated[Float, Field(alias="float")]
     damping_tau: Annotated[
-        Value, Quantity("damping, time constant (63 %)", "instrument", dimension="time", allowed="[0, 3600]")
+        Value,
+        Quantity("damping, time constant (63 %)", "instrument", dimension="time", allowed="[0, 3600]", example="2 s"),
     ]
-    scan: Annotated[Value, Quantity("time between two readings of the receiver", dimension="time", allowed="[0, 3600]")]
+    scan: Annotated[
+        Value,
+        Quantity("time between two readings of the receiver", dimension="time", allowed="[0, 3600]", example="1 s"),
+    ]
 
 
 class Saturation(Section):
     """Ends of the measurement information on the current (NE 43: 3.8 and 20.5 mA)."""
 
     low: Annotated[
-        Value, Quantity("lowest current that carries a level", dimension="current", allowed="[0.003, 0.004]")
+        Value,
+        Quantity(
+            "lowest current that carries a level", dimension="current", allowed="[0.003, 0.004]", example="3.8 mA"
+        ),
     ]
     high: Annotated[
-        Value, Quantity("highest current that carries a level", dimension="current", allowed="[0.02, 0.022]")
+        Value,
+        Quantity(
+            "highest current that carries a level", dimension="current", allowed="[0.02, 0.022]", example="20.5 mA"
+        ),
     ]
 
 
 class Range(Section):
     """The levels at 4 and 20 mA; LRV above URV is reverse acting."""
 
-    lower: Annotated[Value, Field(alias="4 mA"), Quantity("level at 4 mA (LRV)", "instrument", allowed="[-10, 200]")]
-    upper: Annotated[Value, Field(alias="20 mA"), Quantity("level at 20 mA (URV)", "instrument", allowed="[-10, 200]")]
+    lower: Annotated[
+        Value,
+        Field(alias="4 mA"),
+        Quantity("level at 4 mA (LRV)", "instrument", allowed="[-10, 200]", example="100 mm"),
+    ]
+    upper: Annotated[
+        Value,
+        Field(alias="20 mA"),
+        Quantity("level at 20 mA (URV)", "instrument", allowed="[-10, 200]", example="2800 mm"),
+    ]
     saturation: Saturation

@@ -15,7 +15,10 @@ class Gas(Section):
     """What stands above the liquid."""
 
     kind: Annotated[Text, FreeText("gas above the liquid")]
-    density: Annotated[Value, Quantity("density of the gas above the liquid", dimension="density", allowed="[0, 500]")]
+    density: Annotated[
+        Value,
+        Quantity("density of the gas above the liquid", dimension="density", allowed="[0, 500]", example="1.2 kg/m3"),
+    ]
 
 
 class Medium(Section):
@@ -37,13 +40,30 @@ class Medium(Section):
                 )
             },
             why="no mixture holds more than all alcohol",
+            example="{value: 68.0 %vol, at: 20 degC, within: 0.1 %vol}",
         ),
     ]
-    density: Annotated[Value, Quantity("density of the liquid", dimension="density", allowed="(0, 20000]")]
-    temperature: Annotated[Value, Quantity("temperature of the liquid", dimension="temperature", allowed="[73, 1300]")]
-    viscosity: Annotated[Value, Quantity("dynamic viscosity", dimension="viscosity", allowed="(0, 10000]")]
-    conductivity: Annotated[Value, Quantity("conductivity", dimension="conductivity", allowed="[0, 1000]")]
-    permittivity: Annotated[Value, Quantity("relative permittivity", dimension="number", allowed="[1, 1000]")]
+    density: Annotated[
+        Value, Quantity("density of the liquid", dimension="density", allowed="(0, 20000]", example="895 kg/m3")
+    ]
+    temperature: Annotated[
+        Value,
+        Quantity(
+            "temperature of the liquid",
+            dimension="temperature",
+            allowed="[73, 1300]",
+            example="{value: 14 degC, within: 0.5 K, min: 5 degC, max: 35 degC}",
+        ),
+    ]
+    viscosity: Annotated[
+        Value, Quantity("dynamic viscosity", dimension="viscosity", allowed="(0, 10000]", example="3.5 mPa.s")
+    ]
+    conductivity: Annotated[
+        Value, Quantity("conductivity", dimension="conductivity", allowed="[0, 1000]", example="5 uS/cm")
+    ]
+    permittivity: Annotated[
+        Value, Quantity("relative permittivity", dimension="number", allowed="[1, 1000]", example="24")
+    ]
     gas_above: Gas
     foam: Annotated[Text, FreeText("foam", side="process")]
     deposits: Annotated[Text, FreeText("deposits", side="process")]
@@ -61,10 +81,15 @@ class Pressure(Section):
 class Wanted(Section):
     """What the customer asks of the measurement."""
 
-    U: Annotated[Value, Quantity("expanded uncertainty wanted", dimension="share of value", allowed="(0, 1]")]
-    k: Annotated[Value, Quantity("coverage factor of the uncertainty wanted", dimension="number", allowed="[1, 5]")]
+    U: Annotated[
+        Value,
+        Quantity("expanded uncertainty wanted", dimension="share of value", allowed="(0, 1]", example="0.5 %value"),
+    ]
+    k: Annotated[
+        Value, Quantity("coverage factor of the uncertainty wanted", dimension="number", allowed="[1, 5]", example="2")
+    ]
     of: Annotated[Word, Choice("quantity the uncertainty is wanted of", words=("litres of pure alcohol", "mass"))]
-    error_allowed_of_level: Annotated[Value, Quantity("error allowed of the level", allowed="(0, 10]")]
+    error_allowed_of_level: Annotated[Value, Quantity("error allowed of the level", allowed="(0, 10]", example="15 mm")]
 
 
 class StateOfLiquid(Section):

@@ -18,7 +18,9 @@ AS_LIQUID = "as liquid"
 class Site(Section):
     """Where the measuring point stands."""
 
-    air_density: Annotated[Value, Quantity("density of the ambient air", dimension="density", allowed="[0, 20]")]
+    air_density: Annotated[
+        Value, Quantity("density of the ambient air", dimension="density", allowed="[0, 20]", example="1.2 kg/m3")
+    ]
     g: Annotated[Value, Quantity("local acceleration of free fall", dimension="acceleration", allowed="[9.7, 9.9]")]
     atmospheric_pressure: Annotated[
         Value, Quantity("atmospheric pressure", dimension="pressure (absolute)", allowed="[40000, 120000]")
@@ -30,8 +32,8 @@ class Head(Section):
     """A dished head, by the radii of its crown and knuckle."""
 
     form: Annotated[Word, Choice("form of the head", words=("torispherical",))]
-    crown_radius: Annotated[Value, Quantity("inside crown radius", allowed="(0, 200]")]
-    knuckle_radius: Annotated[Value, Quantity("inside knuckle radius", allowed="(0, 50]")]
+    crown_radius: Annotated[Value, Quantity("inside crown radius", allowed="(0, 200]", example="1600 mm")]
+    knuckle_radius: Annotated[Value, Quantity("inside knuckle radius", allowed="(0, 50]", example="160 mm")]
     on: Annotated[Word, Choice("diameter the radii belong to", words=("inside diameter",))]
 
 
@@ -39,8 +41,10 @@ class Vessel(Section):
     """The vessel and the datum from which every height of the case is measured."""
 
     shape: Annotated[Word, Choice("shape of the vessel", words=("vertical cylinder",))]
-    inside_diameter: Annotated[Value, Quantity("inside diameter", allowed="(0, 100]")]
-    shell_length: Annotated[Value, Quantity("length of the shell between the tangent lines", allowed="(0, 100]")]
+    inside_diameter: Annotated[Value, Quantity("inside diameter", allowed="(0, 100]", example="1600 mm")]
+    shell_length: Annotated[
+        Value, Quantity("length of the shell between the tangent lines", allowed="(0, 100]", example="2400 mm")
+    ]
     bottom_head: Head
     top_head: Head
     datum: Annotated[Word, Choice("datum of all heights", words=("lowest inside point",))]
@@ -76,10 +80,13 @@ class Nozzle(Section):
             "height of the flange face",
             allowed="[-10, 200]",
             companions={"above": Choice("point the flange face is measured from", words=("inside crown of top head",))},
+            example="{value: 150 mm, above: inside crown of top head}",
         ),
     ]
-    bore: Annotated[Value, Quantity("bore of the nozzle", allowed="(0, 10]")]
-    headroom_above_face: Annotated[Value, Quantity("clear height above the flange face", allowed="[0, 200]")]
+    bore: Annotated[Value, Quantity("bore of the nozzle", allowed="(0, 10]", example="80 mm")]
+    headroom_above_face: Annotated[
+        Value, Quantity("clear height above the flange face", allowed="[0, 200]", example="4.0 m")
+    ]
 
 
 class Zone(Section):

@@ -5,7 +5,16 @@
 """
 
 from onedatum.foundation.working.expression import Equation, Expression
-from onedatum.foundation.working.formula import Applied, Tag, apply, formula, registry, tag_of
+from onedatum.foundation.working.formula import (
+    Applied,
+    Symbol,
+    Tag,
+    apply,
+    formula,
+    interval_text,
+    registry,
+    tag_of,
+)
 from onedatum.foundation.working.interval import Interval
 from onedatum.foundation.working.render import Plain, Typst
 from onedatum.foundation.working.replay import Replay, replay
@@ -30,6 +39,7 @@ __all__ = [
     "Replay",
     "Sheet",
     "State",
+    "Symbol",
     "Tag",
     "Typst",
     "Uncertainty",
@@ -38,6 +48,7 @@ __all__ = [
     "entry_text",
     "formula",
     "formula_line",
+    "interval_text",
     "numbers_line",
     "registry",
     "replay",
