@@ -10,12 +10,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from onedatum.foundation.numerics import Reals
 from onedatum.foundation.working import Entry, replay
 from onedatum.physics.uncertainty.level import level_uncertainty_m
 from onedatum.physics.uncertainty.linear import combined_standard, contributions, expanded, shares
 from onedatum.study.desk import Desk
 from onedatum.study.quantity import QuantityChapter
+from onedatum.study.sensitivity import spread_of, uncertain_under
 
 COVERAGE_FACTOR = 2.0
 METHOD = "the chain worked again with each input at plus and minus its standard uncertainty, half the difference taken"
@@ -57,10 +57,11 @@ def level_uncertainty(desk: Desk, quantity: QuantityChapter) -> Entry:
 def budget_chapter(desk: Desk, quantity: QuantityChapter) -> Budget | None:
     """The budget of the wanted quantity; None while it is unknown or no input carries an uncertainty."""
     target = quantity.wanted
-    uncertain = _uncertain_under(target)
+    uncertain = uncertain_under(target)
     if not target.known or not uncertain:
         return None
-    spread, otherwise = _sensitivities(desk, target, uncertain)
+    worked = spread_of(desk.sheet, [target.name], uncertain)
+    spread = worked.contributions[target.name]
     if not np.all(np.isfinite(spread)):
         return None
     standard = combined_standard(spread)
@@ -89,7 +90,7 @@ def budget_chapter(desk: Desk, quantity: QuantityChapter) -> Budget | None:
         rests_on=rests_on,
         shown="%",
     )
-    return Budget(target, lines, whole, relative, otherwise)
+    return Budget(target, lines, whole, relative, worked.branched_otherwise)
 
 
 def temperature_sensitivity(desk: Desk, target: Entry, temperature: Entry) -> Entry | None:
@@ -111,32 +112,6 @@ def temperature_sensitivity(desk: Desk, target: Entry, temperature: Entry) -> En
         rests_on=[target, temperature],
         shown=target.shown,
     )
-
-
-def _sensitivities(desk: Desk, target: Entry, uncertain: list[Entry]) -> tuple[Reals, float]:
-    number = len(uncertain)
-    values: dict[str, Reals] = {}
-    for row, entry in enumerate(uncertain):
-        column = np.full(2 * number, entry.value, dtype=float)
-        step = entry.uncertainty.standard if entry.uncertainty else 0.0
-        column[row] += step
-        column[number + row] -= step
-        values[entry.name] = column
-    again = replay(desk.sheet, [target.name], values)
-    high, low = again.results[target.name].reshape(2, number)
-    return contributions(high, low), again.branched_otherwise
-
-
-def _uncertain_under(target: Entry) -> list[Entry]:
-    """Every given entry beneath the target that carries an uncertainty, in the order of the chain."""
-    found: dict[str, Entry] = {}
-    waiting = [target]
-    while waiting:
-        entry = waiting.pop(0)
-        if entry.uncertainty is not None and entry.uncertainty.standard > 0:
-            found.setdefault(entry.name, entry)
-        waiting.extend(entry.inputs.values())
-    return list(found.values())
 
 
 def _contribution(desk: Desk, target: Entry, entry: Entry, value: float) -> Entry:

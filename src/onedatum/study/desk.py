@@ -4,13 +4,27 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, Literal
 
 from onedatum.case.leaf import Leaf, Value
 from onedatum.case.model import Case
 from onedatum.foundation.sources import Citation, Source
 from onedatum.foundation.working import Entry, Sheet
-from onedatum.verdicts import Check, Finding, Knowledge, Limit, check
+from onedatum.verdicts import Check, Finding, Knowledge
+
+Sense = Literal["at most", "at least"]
+
+
+@dataclass(frozen=True)
+class Comparison:
+    """A number of the sheet beside its limit; their margin is zero or more where it holds."""
+
+    title: str
+    value: Entry
+    sense: Sense
+    limit: Entry
+    margin: Entry
+    safety: bool
 
 
 @dataclass
@@ -19,6 +33,7 @@ class Desk:
 
     case: Case
     sheet: Sheet = field(default_factory=Sheet)
+    comparisons: list[Comparison] = field(default_factory=list)
     checks: list[Check] = field(default_factory=list)
     findings: list[Finding] = field(default_factory=list)
 
@@ -65,21 +80,13 @@ class Desk:
         """`Sheet.calc`, at hand."""
         return self.sheet.calc(name, function, shown=shown, meaning=meaning, **inputs)
 
-    def check(
-        self, title: str, value: Entry, sense: str, limit: Entry, margin: Entry, *, safety: bool = False
-    ) -> Check:
-        """Judge a number against a limit by their margin, both on the sheet."""
-        waits_for = margin.waits_for
-        outcome = check(
-            title,
-            Limit(value.text, value.name, limit.text, limit.name, sense),
-            margin.value,
-            safety=safety,
-            waits_for=waits_for,
-            knowledge=self.knowledge(waits_for),
-        )
-        self.checks.append(outcome)
-        return outcome
+    def compare(
+        self, title: str, value: Entry, sense: Sense, limit: Entry, margin: Entry, *, safety: bool = False
+    ) -> Comparison:
+        """Put a number beside its limit, to be judged by their margin when the sheet is worked."""
+        comparison = Comparison(title, value, sense, limit, margin, safety)
+        self.comparisons.append(comparison)
+        return comparison
 
     def knowledge(self, paths: tuple[str, ...]) -> Knowledge:
         """Who can know what is waited for: one question to the customer is enough to ask."""

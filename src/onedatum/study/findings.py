@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from onedatum.foundation.working import Entry
 from onedatum.study.desk import Desk
 from onedatum.study.loop import LoopChapter, largest_barrier_for
-from onedatum.study.overfill import OverfillChapter, never_comes
+from onedatum.study.overfill import OverfillChapter
 from onedatum.verdicts import Check, Effect, Finding, Link, Verdict
 
 USUAL_WORST_CURRENT_A = 0.022
@@ -21,9 +21,10 @@ def link(text: str, entry: Entry | None = None) -> Link:
 def findings_chapter(desk: Desk, loop: LoopChapter, overfill: OverfillChapter) -> None:
     """Collect the findings of the study; those of the loop explain the failed checks they rest on."""
     explained: set[Check] = set()
-    if never_comes(overfill):
-        desk.findings.append(_alarm_never_comes(desk, loop, overfill))
-        explained.update(filter(None, [overfill.carried]))
+    carried = next((check for check in desk.checks if overfill.carried and check.title == overfill.carried.title), None)
+    if carried and carried.verdict is Verdict.DOES_NOT_SUIT:
+        desk.findings.append(_alarm_never_comes(desk, loop, overfill, carried))
+        explained.add(carried)
     if loop.reaches_worst is not None:
         desk.findings.append(_worst_current(desk, loop))
         explained.update(check for check in desk.checks if check.limit.value_entry == loop.terminal_at_worst.name)
@@ -37,7 +38,7 @@ def _refused(desk: Desk) -> Iterator[Check]:
     return (check for check in desk.checks if check.verdict is Verdict.DOES_NOT_SUIT)
 
 
-def _alarm_never_comes(desk: Desk, loop: LoopChapter, overfill: OverfillChapter) -> Finding:
+def _alarm_never_comes(desk: Desk, loop: LoopChapter, overfill: OverfillChapter, carried: Check) -> Finding:
     source = loop.source
     chain = [
         link("The lowest supply is", source.low),
@@ -61,7 +62,7 @@ def _alarm_never_comes(desk: Desk, loop: LoopChapter, overfill: OverfillChapter)
         Effect.BLOCKS,
         tuple(chain),
         tuple(_ways_out(desk, loop, overfill)),
-        uncertainty_stated=bool(overfill.carried and overfill.carried.uncertainty_stated),
+        uncertainty_stated=carried.uncertainty_stated,
         safety=True,
     )
 

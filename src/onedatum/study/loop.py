@@ -66,7 +66,7 @@ def loop_chapter(desk: Desk, signal: SignalChapter) -> LoopChapter:
     )
     margin = _margin(desk, "loop.margin_at_worst", terminal, voltage_min, "above the lowest terminal voltage")
     _low_end(desk, source)
-    desk.check("the loop carries the highest failure current", terminal, "at least", voltage_min, margin, safety=True)
+    desk.compare("the loop carries the highest failure current", terminal, "at least", voltage_min, margin, safety=True)
     reaches = desk.sheet.decide(
         "loop.reaches_worst", "U_t >= U_min", "the highest failure current is reached", U_t=terminal, U_min=voltage_min
     )
@@ -212,7 +212,7 @@ def _low_end(desk: Desk, source: Source) -> None:
     name = "loop.terminal_voltage_at_failure_low"
     terminal = _terminal(desk, name, source.high, low, source, "at the low failure current and the highest supply")
     margin = _margin(desk, "loop.margin_at_failure_low", highest, terminal, "below the highest terminal voltage")
-    desk.check("the transmitter stands the highest supply", terminal, "at most", highest, margin, safety=True)
+    desk.compare("the transmitter stands the highest supply", terminal, "at most", highest, margin, safety=True)
 
 
 def _end(desk: Desk, source: Source, voltage_min: Entry, signal: SignalChapter) -> tuple[Entry, Entry]:

@@ -17,12 +17,11 @@ from onedatum.physics.overfill.levels import (
     high_high_level_m,
     margin_m,
 )
-from onedatum.study.desk import Desk
+from onedatum.study.desk import Comparison, Desk, Sense
 from onedatum.study.loop import LoopChapter
 from onedatum.study.signal import SignalChapter
 from onedatum.study.stem import StemChapter
 from onedatum.study.vessel import VesselChapter
-from onedatum.verdicts import Check, Verdict
 
 
 @dataclass(frozen=True)
@@ -33,8 +32,8 @@ class OverfillChapter:
     critical_current: Entry
     high_high: Entry
     high_high_current: Entry
-    carried: Check | None
-    """Whether the loop carries the current of the alarm."""
+    carried: Comparison | None
+    """The current of the alarm beside the end of the loop, where the loop ends below the worst current."""
     critical_visible: bool | None
 
 
@@ -130,21 +129,23 @@ def _within_vessel(desk: Desk, vessel: VesselChapter, stem: StemChapter, critica
     measured = _height_margin(
         desk, "overfill.margin_to_measurable", stem.highest, high_high, "from the alarm to the highest measurable level"
     )
-    desk.check("HH lies within what can be measured", high_high, "at most", stem.highest, measured, safety=True)
+    desk.compare("HH lies within what can be measured", high_high, "at most", stem.highest, measured, safety=True)
     below = _height_margin(desk, "overfill.margin_to_critical", critical, high_high, "from the alarm to critical high")
-    desk.check("HH lies below CH", high_high, "at most", critical, below, safety=True)
+    desk.compare("HH lies below CH", high_high, "at most", critical, below, safety=True)
     inside = _height_margin(
         desk, "overfill.critical_to_inside_top", vessel.inside_height, critical, "from critical high to the inside top"
     )
-    desk.check("CH lies inside the vessel", critical, "at most", vessel.inside_height, inside, safety=True)
+    desk.compare("CH lies inside the vessel", critical, "at most", vessel.inside_height, inside, safety=True)
 
 
-def _carried(desk: Desk, signal: SignalChapter, loop: LoopChapter, current: Entry) -> Check | None:
+def _carried(desk: Desk, signal: SignalChapter, loop: LoopChapter, current: Entry) -> Comparison | None:
     """The alarm's current against both ends of the measurement information, and against the end of the loop."""
-    for name, limit, value, sense in (
-        ("overfill.current_to_saturation_high", signal.saturation_high, current, "at most"),
-        ("overfill.current_to_saturation_low", current, signal.saturation_low, "at least"),
-    ):
+    high, low = signal.saturation_high, signal.saturation_low
+    ends: tuple[tuple[str, Entry, Entry, Entry, Sense], ...] = (
+        ("overfill.current_to_saturation_high", high, high, current, "at most"),
+        ("overfill.current_to_saturation_low", low, current, low, "at least"),
+    )
+    for name, end, limit, value, sense in ends:
         margin = desk.calc(
             name,
             current_margin_A,
@@ -153,8 +154,7 @@ def _carried(desk: Desk, signal: SignalChapter, loop: LoopChapter, current: Entr
             limit_A=limit,
             value_A=value,
         )
-        end = signal.saturation_high if sense == "at most" else signal.saturation_low
-        desk.check("HH lies within the measurement information", current, sense, end, margin, safety=True)
+        desk.compare("HH lies within the measurement information", current, sense, end, margin, safety=True)
     if loop.last_current is None:
         return None
     margin = desk.calc(
@@ -165,11 +165,6 @@ def _carried(desk: Desk, signal: SignalChapter, loop: LoopChapter, current: Entr
         limit_A=loop.last_current,
         value_A=current,
     )
-    return desk.check(
+    return desk.compare(
         "the loop carries the high-high alarm", current, "at most", loop.last_current, margin, safety=True
     )
-
-
-def never_comes(chapter: OverfillChapter) -> bool:
-    """Whether the alarm lies above the end of the loop."""
-    return chapter.carried is not None and chapter.carried.verdict is Verdict.DOES_NOT_SUIT

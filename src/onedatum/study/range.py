@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from onedatum.foundation.working import Entry
 from onedatum.physics.overfill.levels import margin_m
-from onedatum.study.desk import Desk
+from onedatum.study.desk import Desk, Sense
 from onedatum.study.signal import SignalChapter
 from onedatum.study.stem import StemChapter
 
@@ -18,7 +18,7 @@ def range_chapter(desk: Desk, signal: SignalChapter, stem: StemChapter) -> None:
     _compare(desk, "the range ends within what can be measured", high, "at most", stem.highest)
 
 
-def _compare(desk: Desk, title: str, value: Entry, sense: str, limit: Entry) -> None:
+def _compare(desk: Desk, title: str, value: Entry, sense: Sense, limit: Entry) -> None:
     upper, lower = (limit, value) if sense == "at most" else (value, limit)
     margin = desk.calc(
         f"{value.name}_margin",
@@ -28,4 +28,4 @@ def _compare(desk: Desk, title: str, value: Entry, sense: str, limit: Entry) -> 
         limit_m=upper,
         value_m=lower,
     )
-    desk.check(title, value, sense, limit, margin)
+    desk.compare(title, value, sense, limit, margin)

@@ -8,6 +8,7 @@ from onedatum.foundation.working import Entry
 from onedatum.study.budget import budget_chapter, level_uncertainty, temperature_sensitivity
 from onedatum.study.desk import Desk
 from onedatum.study.findings import findings_chapter
+from onedatum.study.judgement import judgement_chapter
 from onedatum.study.loop import loop_chapter
 from onedatum.study.overfill import overfill_chapter
 from onedatum.study.quantity import quantity_chapter
@@ -36,6 +37,7 @@ def study(statement: Statement) -> Study:
     budget = budget_chapter(desk, quantity)
     temperature_sensitivity(desk, quantity.wanted, states.now.temperature)
     wanted_chapter(desk, budget, level_u)
+    judgement_chapter(desk)
     findings_chapter(desk, loop, overfill)
     told = {fault.path for fault in statement.faults}
     faults = (*statement.faults, *(fault for fault in desk.sheet.faults if fault.path not in told))

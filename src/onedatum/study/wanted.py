@@ -16,7 +16,7 @@ def wanted_chapter(desk: Desk, budget: Budget | None, level_u: Entry) -> None:
         limit = desk.take(wanted.U, "%value")
         margin = desk.calc("wanted.margin", share_margin, shown="%value", limit=limit, value=budget.relative)
         title = f"the uncertainty wanted of the {wanted.of.word or 'quantity'} is reached"
-        desk.check(title, budget.relative, "at most", limit, margin)
+        desk.compare(title, budget.relative, "at most", limit, margin)
     if wanted.error_allowed_of_level.known:
         limit = desk.take(wanted.error_allowed_of_level, "mm")
         margin = desk.calc(
@@ -27,4 +27,4 @@ def wanted_chapter(desk: Desk, budget: Budget | None, level_u: Entry) -> None:
             limit_m=limit,
             value_m=level_u,
         )
-        desk.check("the error allowed of the level is kept", level_u, "at most", limit, margin)
+        desk.compare("the error allowed of the level is kept", level_u, "at most", limit, margin)

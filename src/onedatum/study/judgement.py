@@ -1,0 +1,46 @@
+"""Chapter judgement: every number beside its limit, judged by their margin and its uncertainty.
+
+The uncertainty of the margins comes from the inputs beneath them that state one, all worked in one replay.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from math import isfinite
+
+from onedatum.foundation.working import Entry
+from onedatum.physics.uncertainty.linear import combined_standard
+from onedatum.study.desk import Comparison, Desk
+from onedatum.study.sensitivity import spread_of, uncertain_under
+from onedatum.verdicts import Check, Limit, check
+
+
+def judgement_chapter(desk: Desk) -> None:
+    """Judge every comparison the chapters have put down."""
+    standard = _standard_uncertainties(desk, [each.margin for each in desk.comparisons if each.margin.known])
+    desk.checks.extend(_check(desk, each, standard.get(each.margin.name)) for each in desk.comparisons)
+
+
+def _check(desk: Desk, comparison: Comparison, standard_uncertainty: float | None) -> Check:
+    value, limit, margin = comparison.value, comparison.limit, comparison.margin
+    return check(
+        comparison.title,
+        Limit(value.text, value.name, limit.text, limit.name, comparison.sense),
+        margin.value,
+        standard_uncertainty=standard_uncertainty,
+        safety=comparison.safety,
+        waits_for=margin.waits_for,
+        knowledge=desk.knowledge(margin.waits_for),
+    )
+
+
+def _standard_uncertainties(desk: Desk, margins: Sequence[Entry]) -> Mapping[str, float]:
+    """Of every margin that rests on an input with a stated uncertainty."""
+    beneath = {margin.name: uncertain_under(margin) for margin in margins}
+    uncertain = {entry.name: entry for entries in beneath.values() for entry in entries}
+    touched = [name for name, entries in beneath.items() if entries]
+    if not touched:
+        return {}
+    spread = spread_of(desk.sheet, touched, list(uncertain.values()))
+    standard = {name: combined_standard(column) for name, column in spread.contributions.items()}
+    return {name: value for name, value in standard.items() if isfinite(value)}

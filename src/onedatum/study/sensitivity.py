@@ -1,0 +1,52 @@
+"""How numbers of the sheet follow their uncertain inputs, each put in at plus and minus its standard uncertainty."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from onedatum.foundation.numerics import Reals
+from onedatum.foundation.working import Entry, Sheet, replay
+from onedatum.physics.uncertainty.linear import contributions
+
+
+@dataclass(frozen=True)
+class Spread:
+    """Per target the contribution of every input, in their order, and the share of workings that branched otherwise."""
+
+    contributions: Mapping[str, Reals]
+    branched_otherwise: float
+
+
+def uncertain_under(target: Entry) -> list[Entry]:
+    """Every given entry beneath the target that carries an uncertainty, in the order of the chain, each once."""
+    found: dict[str, Entry] = {}
+    seen: set[str] = set()
+    waiting = [target]
+    while waiting:
+        entry = waiting.pop(0)
+        if entry.name in seen:
+            continue
+        seen.add(entry.name)
+        if entry.uncertainty is not None and entry.uncertainty.standard > 0:
+            found[entry.name] = entry
+        waiting.extend(entry.inputs.values())
+    return list(found.values())
+
+
+def spread_of(sheet: Sheet, targets: Sequence[str], uncertain: Sequence[Entry]) -> Spread:
+    """Work the targets again with each input moved up and down by its standard uncertainty, in one replay."""
+    number = len(uncertain)
+    values: dict[str, Reals] = {}
+    for row, entry in enumerate(uncertain):
+        column = np.full(2 * number, entry.value, dtype=float)
+        step = entry.uncertainty.standard if entry.uncertainty else 0.0
+        column[row] += step
+        column[number + row] -= step
+        values[entry.name] = column
+    again = replay(sheet, targets, values)
+    halves = {name: result.reshape(2, number) for name, result in again.results.items()}
+    moved = {name: contributions(high, low) for name, (high, low) in halves.items()}
+    return Spread(moved, again.branched_otherwise)
