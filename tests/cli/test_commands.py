@@ -117,7 +117,7 @@ def test_formula_list_shows_every_formula_with_its_source() -> None:
 
 
 def test_formula_works_alone() -> None:
-    inputs = ('level=1.35 m', 'lower_range_value=0.20 m', 'upper_range_value=3.20 m')
+    inputs = ("level=1.35 m", "lower_range_value=0.20 m", "upper_range_value=3.20 m")
     outcome = onedatum("formula", "loop.current", *inputs)
     assert outcome.code == 0
     assert "loop.current = 10.133 mA" in outcome.out

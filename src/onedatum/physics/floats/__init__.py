@@ -1,0 +1,19 @@
+"""Floats: how deep they sit and where the liquid stands against the plane of their magnet."""
+
+from onedatum.physics.floats.cylinder import (
+    cylinder_immersion_m,
+    cylinder_section_m2,
+    cylinder_volume_m3,
+    freeboard_m,
+    mean_density_kg_per_m3,
+    waterline_above_magnet_m,
+)
+
+__all__ = [
+    "cylinder_immersion_m",
+    "cylinder_section_m2",
+    "cylinder_volume_m3",
+    "freeboard_m",
+    "mean_density_kg_per_m3",
+    "waterline_above_magnet_m",
+]

@@ -1,0 +1,150 @@
+"""A cylindrical float with a bore for the stem, at rest in still liquid.
+
+Heights on the float count from its bottom face. The bore is flooded, so it displaces nothing.
+"""
+
+from __future__ import annotations
+
+import math
+
+from onedatum.foundation.numerics import Real
+from onedatum.foundation.working import formula
+
+
+@formula(
+    equation="A = pi/4*(D**2 - d**2)",
+    gives=("A", "section of the float less its bore"),
+    where={
+        "diameter_m": ("D", "outside diameter of the float", "(0, 1]"),
+        "bore_m": ("d", "diameter of the bore", "[0, 1)"),
+    },
+    requires=(("d < D", "the bore goes through the float"),),
+    source="derived: ring",
+)
+def cylinder_section_m2(diameter_m: Real, bore_m: Real) -> Real:
+    """Section of a cylindrical float.
+
+    Example
+    -------
+    >>> round(cylinder_section_m2(0.050, 0.014), 7)
+    0.0018096
+    """
+    return math.pi / 4 * (diameter_m**2 - bore_m**2)
+
+
+@formula(
+    equation="V = A*H",
+    gives=("V", "volume of the float"),
+    where={
+        "section_m2": ("A", "section of the float less its bore", "(0, 1]"),
+        "height_m": ("H", "height of the float", "(0, 2]"),
+    },
+    source="derived: prism",
+)
+def cylinder_volume_m3(section_m2: Real, height_m: Real) -> Real:
+    """Volume of a cylindrical float.
+
+    Flat ends are taken; a dished or chamfered end displaces less.
+
+    Example
+    -------
+    >>> round(cylinder_volume_m3(0.0018096, 0.060), 9)
+    0.000108576
+    """
+    return section_m2 * height_m
+
+
+@formula(
+    equation="rho_f = m/V",
+    gives=("rho_f", "mean density of the float: in a lighter liquid it sinks"),
+    where={
+        "mass_kg": ("m", "mass of the float, magnets included", "(0, 50]"),
+        "volume_m3": ("V", "volume of the float", "(0, 2]"),
+    },
+    source="archimedes",
+)
+def mean_density_kg_per_m3(mass_kg: Real, volume_m3: Real) -> Real:
+    """Mean density of a float.
+
+    Example
+    -------
+    >>> round(mean_density_kg_per_m3(0.075, 0.000108576), 1)
+    690.8
+    """
+    return mass_kg / volume_m3
+
+
+@formula(
+    equation="x = (m - rho_g*A*H)/((rho_l - rho_g)*A)",
+    gives=("x", "immersion, from the bottom of the float to the surface"),
+    where={
+        "mass_kg": ("m", "mass of the float, magnets included", "(0, 50]"),
+        "section_m2": ("A", "section of the float less its bore", "(0, 1]"),
+        "height_m": ("H", "height of the float", "(0, 2]"),
+        "liquid_density_kg_per_m3": ("rho_l", "density of the liquid", "(0, 20000]"),
+        "gas_density_kg_per_m3": ("rho_g", "density of the gas above it", "[0, 1000]"),
+    },
+    requires=(
+        ("rho_l > rho_g", "a float rests between a denser liquid and a lighter gas"),
+        ("m < rho_l*A*H", "a float denser than the liquid sinks"),
+        ("m > rho_g*A*H", "a float lighter than the gas does not rest on the liquid"),
+    ),
+    source="archimedes: the weight equals the liquid and the gas displaced",
+)
+def cylinder_immersion_m(
+    mass_kg: Real, section_m2: Real, height_m: Real, liquid_density_kg_per_m3: Real, gas_density_kg_per_m3: Real
+) -> Real:
+    """Immersion of a cylindrical float.
+
+    No friction on the stem, no deposit, no wetting force: a float at rest in still liquid.
+
+    Example
+    -------
+    >>> round(cylinder_immersion_m(0.075, 0.0018096, 0.060, 790.0, 12.0), 5)
+    0.05235
+    """
+    displaced_gas_kg = gas_density_kg_per_m3 * section_m2 * height_m
+    return (mass_kg - displaced_gas_kg) / ((liquid_density_kg_per_m3 - gas_density_kg_per_m3) * section_m2)
+
+
+@formula(
+    equation="f = H - x",
+    gives=("f", "freeboard, from the surface to the top of the float"),
+    where={
+        "height_m": ("H", "height of the float", "(0, 2]"),
+        "immersion_m": ("x", "immersion, from the bottom of the float to the surface", "[0, 2]"),
+    },
+    requires=(("x <= H", "a float that floats is not immersed deeper than its height"),),
+    source="derived: heights on the float",
+)
+def freeboard_m(height_m: Real, immersion_m: Real) -> Real:
+    """Freeboard of a float.
+
+    Example
+    -------
+    >>> round(freeboard_m(0.060, 0.0417), 4)
+    0.0183
+    """
+    return height_m - immersion_m
+
+
+@formula(
+    equation="z_w = x - z_m",
+    gives=("z_w", "surface above the magnet plane, negative where it lies below"),
+    where={
+        "immersion_m": ("x", "immersion, from the bottom of the float to the surface", "[0, 2]"),
+        "magnet_height_m": ("z_m", "magnet plane above the bottom of the float", "[0, 2]"),
+    },
+    source="derived: heights on the float",
+)
+def waterline_above_magnet_m(immersion_m: Real, magnet_height_m: Real) -> Real:
+    """Height of the surface above the magnet plane.
+
+    The instrument senses the magnet plane; this is what is added to get the level.
+
+    Example
+    -------
+    >>> round(waterline_above_magnet_m(0.0409, 0.0300), 4)
+    0.0109
+    """
+    return immersion_m - magnet_height_m

@@ -1,0 +1,151 @@
+"""First-order budget of independent inputs, in the unit of the result.
+
+Each input is moved up and down by its standard uncertainty and the result is worked again; half of the difference is
+what this input contributes.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from onedatum.foundation.numerics import Real, Reals
+
+
+def contributions(high: ArrayLike, low: ArrayLike) -> Reals:
+    """What each input contributes to the result, with its sign.
+
+    Formula
+    -------
+    c_i = (f(x_i + u_i) - f(x_i - u_i))/2
+
+    Parameters
+    ----------
+    high : array, one element per input
+        results with one input raised by its standard uncertainty [unit of the result]
+    low : array of the same shape
+        results with the same input lowered by it [unit of the result]
+
+    Returns
+    -------
+    array of the same shape
+        contributions, negative where the result falls as the input rises [unit of the result]
+
+    Validity
+    --------
+    the result is close to straight over plus and minus one standard uncertainty; NaN where a result is NaN
+
+    Source
+    ------
+    JCGM 100:2008 Guide to the expression of uncertainty in measurement, 5.1.3 note 2 [from memory]
+
+    Example
+    -------
+    >>> contributions([10.5, 10.0], [9.5, 10.4]).round(3).tolist()
+    [0.5, -0.2]
+    """
+    raised, lowered = np.asarray(high, dtype=np.float64), np.asarray(low, dtype=np.float64)
+    return np.asarray((raised - lowered) / 2)
+
+
+def combined_standard(contributions: ArrayLike) -> float:
+    """Combined standard uncertainty of independent inputs.
+
+    Formula
+    -------
+    u_c = sqrt(c_1**2 + ... + c_n**2)
+
+    Parameters
+    ----------
+    contributions : array, one element per input
+        contributions as `contributions` gives them [unit of the result]
+
+    Returns
+    -------
+    float
+        combined standard uncertainty, 0 without inputs [unit of the result]
+
+    Validity
+    --------
+    inputs that are independent of each other; NaN if a contribution is NaN
+
+    Source
+    ------
+    JCGM 100:2008 Guide to the expression of uncertainty in measurement, 5.1.2 [from memory]
+
+    Example
+    -------
+    >>> combined_standard([3.0, -4.0])
+    5.0
+    """
+    return float(np.sqrt(np.sum(np.square(np.asarray(contributions, dtype=np.float64)))))
+
+
+def shares(contributions: ArrayLike) -> Reals:
+    """Share of each input in the combined variance.
+
+    Formula
+    -------
+    s_i = c_i**2/(c_1**2 + ... + c_n**2)
+
+    Parameters
+    ----------
+    contributions : array, one element per input
+        contributions as `contributions` gives them [unit of the result]
+
+    Returns
+    -------
+    array of the same shape
+        shares, which sum to 1 [1]
+
+    Validity
+    --------
+    inputs that are independent of each other; NaN where nothing contributes: there is nothing to share
+
+    Source
+    ------
+    JCGM 100:2008 Guide to the expression of uncertainty in measurement, 5.1.2 [from memory]
+
+    Example
+    -------
+    >>> shares([3.0, -4.0]).round(2).tolist()
+    [0.36, 0.64]
+    """
+    squares = np.square(np.asarray(contributions, dtype=np.float64))
+    with np.errstate(invalid="ignore"):
+        return np.asarray(squares / np.sum(squares))
+
+
+def expanded(u: Real, k: Real) -> Real:
+    """Expanded uncertainty.
+
+    Formula
+    -------
+    U = k*u
+
+    Parameters
+    ----------
+    u : float or array
+        standard uncertainty [unit of the result]
+    k : float or array
+        coverage factor [1]
+
+    Returns
+    -------
+    float or array, shape by broadcasting
+        expanded uncertainty [unit of the result]
+
+    Validity
+    --------
+    k says how much is covered only where the form of the distribution is known
+
+    Source
+    ------
+    JCGM 100:2008 Guide to the expression of uncertainty in measurement, 6.2.1 [from memory]
+
+    Example
+    -------
+    >>> expanded(1.19, 2.0)
+    2.38
+    """
+    return k * u

@@ -1,0 +1,103 @@
+"""Arguments for a tagged formula, drawn from its own intervals and relations.
+
+A parameter that stands alone on the left of a relation ("d < D") is drawn after those on the right, from what the
+relation leaves of its interval. Whatever other relations remain is checked at the end.
+"""
+
+from __future__ import annotations
+
+import ast
+import random
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import replace
+
+import numpy as np
+from hypothesis import assume
+from hypothesis import strategies as st
+
+from onedatum.foundation.working import Expression, Interval, Tag
+
+Arguments = dict[str, float]
+"""Values by parameter."""
+Pick = Callable[[Interval], float]
+
+STEPS = 1000
+
+
+def within(interval: Interval, step: int, even: bool) -> float:
+    """A number of an interval: evenly spread, or crowded towards the lower end as small things are."""
+    width = interval.high - interval.low
+    share = step / STEPS if even else 10.0 ** (-8 * (1 - step / STEPS))
+    least, most = (1e-6 if interval.open_low else 0.0), (1 - 1e-6 if interval.open_high else 1.0)
+    return min(interval.low + width * min(max(share, least), most), interval.high)
+
+
+@st.composite
+def arguments(draw: st.DrawFn, tag: Tag) -> Arguments:
+    """Arguments within the validity of a formula."""
+    found = drawn(tag, lambda interval: within(interval, draw(st.integers(0, STEPS)), draw(st.booleans())))
+    assume(found is not None)
+    return found or {}
+
+
+def some(tag: Tag, count: int, fixed: Mapping[str, float] | None = None, trials: int = 400) -> Iterator[Arguments]:
+    """Up to `count` sets of arguments within the validity, the same ones every time; `fixed` stay as they are."""
+    chance = random.Random(tag.name)
+    for _ in range(trials):
+        found = drawn(tag, lambda i: within(i, chance.randint(0, STEPS), chance.random() < 0.7), fixed or {})
+        if found is not None and count > 0:
+            count -= 1
+            yield found
+
+
+def drawn(tag: Tag, pick: Pick, fixed: Mapping[str, float] | None = None) -> Arguments | None:
+    """Arguments by parameter, each picked from what is left for it; None where nothing is left."""
+    values: dict[str, float] = {}
+    waiting = list(tag.symbols)
+    while waiting:
+        symbol = next((s for s in waiting if _bounds(tag, s.symbol).issubset(values)), waiting[0])
+        waiting.remove(symbol)
+        left = _left(tag, symbol.symbol, symbol.interval, values)
+        if fixed and symbol.parameter in fixed:
+            values[symbol.symbol] = fixed[symbol.parameter]
+        elif left is None:
+            return None
+        else:
+            values[symbol.symbol] = pick(left)
+    if not holds(tag, values):
+        return None
+    return {symbol.parameter: values[symbol.symbol] for symbol in tag.symbols}
+
+
+def holds(tag: Tag, values: Mapping[str, float]) -> bool:
+    """Whether every relation of a formula holds for values by symbol."""
+    return all(bool(requirement.relation.evaluate(values)) for requirement in tag.requires)
+
+
+def _sides(tag: Tag, symbol: str) -> Iterator[tuple[ast.cmpop, Expression]]:
+    """The relations that bound a symbol: the sign and the right side."""
+    for requirement in tag.requires:
+        match requirement.relation.tree:
+            case ast.Compare(left=ast.Name(id=name), ops=[sign], comparators=[right]) if name == symbol:
+                yield sign, Expression(ast.unparse(right), requirement.relation.calls)
+
+
+def _bounds(tag: Tag, symbol: str) -> set[str]:
+    return {name for _, right in _sides(tag, symbol) for name in right.names}
+
+
+def _left(tag: Tag, symbol: str, interval: Interval | None, values: Mapping[str, float]) -> Interval | None:
+    """What the relations leave of an interval, None if nothing."""
+    if interval is None:
+        raise AssertionError(f"{tag.name}: {symbol} has no interval")
+    for sign, right in _sides(tag, symbol):
+        if not set(right.names) <= set(values):
+            continue
+        with np.errstate(invalid="ignore"):
+            limit = float(right.evaluate(values))
+        match sign:
+            case ast.Lt() | ast.LtE() if limit <= interval.high:
+                interval = replace(interval, high=limit, open_high=isinstance(sign, ast.Lt))
+            case ast.Gt() | ast.GtE() if limit >= interval.low:
+                interval = replace(interval, low=limit, open_low=isinstance(sign, ast.Gt))
+    return interval if interval.low < interval.high else None
