@@ -10,6 +10,7 @@ import json
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
+from hashlib import sha256
 from importlib.resources import files
 from typing import Literal, get_args
 
@@ -49,6 +50,16 @@ class Citation:
 
     def __str__(self) -> str:
         return f"{self.text} [{self.source.tag}]"
+
+
+@cache
+def data_version() -> str:
+    """The version of the tables that ship with the tool: the first digits of a hash over them, stored with a result."""
+    digest = sha256()
+    tables = (file for file in files("onedatum.data").iterdir() if file.name.endswith((".json", ".txt")))
+    for file in sorted(tables, key=lambda file: file.name):
+        digest.update(file.name.encode() + b"\0" + file.read_bytes())
+    return digest.hexdigest()[:12]
 
 
 @cache

@@ -25,10 +25,12 @@ class Papers:
 
 
 def document(case: Path, out: Path) -> Papers:
-    """Study a case and write its PDF and its JSON form into a folder; raises OutputError."""
+    """Study a case and write its PDF and its JSON form into a folder; raises OutputError.
+
+    The papers bear the name of the case file: two cases of a folder may share a tag, never a name.
+    """
     study = examine(case)
-    tag = study.statement.case.tag
-    stem = file_stem(tag.text if tag.known else case.stem)
+    stem = file_stem(case.stem)
     pdf, data = out / f"{stem}.pdf", out / f"{stem}.json"
     write_whole(pdf, document_pdf(paper_of(study)))
     text = json.dumps(as_json(study, __version__), ensure_ascii=False, indent=1, allow_nan=False)

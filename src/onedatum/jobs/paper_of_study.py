@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from onedatum import __version__
 from onedatum.case.leaf import Leaf
-from onedatum.foundation.sources import Citation
+from onedatum.foundation.sources import Citation, data_version
 from onedatum.foundation.units import in_print
 from onedatum.foundation.working import Entry, Typst, entry_method, formula_line, numbers_line
 from onedatum.jobs.ruler_of_study import ruler_of
@@ -110,8 +110,8 @@ def _head(study: Study) -> paper.Head:
         checker=said(case.checker),
         revision=said(case.revision),
         date=said(case.date),
-        case_hash=study.statement.content_hash,
-        tool_version=__version__,
+        case_hash=study.statement.content_hash[:16],
+        tool_version=f"{__version__}, data {data_version()}",
         datum=case.vessel.datum.word,
         state=in_print(f"{study.states[0]}, {study.sheet['medium.temperature'].text}"),
         invented=case.invented.word == "yes",

@@ -26,6 +26,9 @@ MARKS: tuple[tuple[str, str, paper.MarkKind], ...] = (
 )
 """Entries that are marked on the ruler, with their names there."""
 
+ROUNDING = 1e-9
+"""Share by which the end of a scale may miss a limit that it was made to meet."""
+
 
 def ruler_of(study: Study) -> paper.Ruler | None:
     """The ruler; None while the vessel is unknown."""
@@ -116,11 +119,11 @@ def _scales(study: Study, tables: Scales) -> Iterator[paper.Scale]:
     top = float(tables.levels_m[-1])
     for unit, decimals in (("mm", 0), ("in", 2)):
         yield paper.Scale(unit, "over datum", (0.0, top), (0.0, in_unit(top, unit)), decimals)
-    stop = _stop(study)
-    yield _scale(study, tables, "signal.span_share", "%", "output", "%", 2, stop)
-    yield _scale(study, tables, "signal.current", "mA", "output", "mA", 3, stop)
+    signal = _carried(study, tables)
+    yield _scale(study, signal, "signal.span_share", "%", "output", "%", 2)
+    yield _scale(study, signal, "signal.current", "mA", "output", "mA", 3)
     on = in_print(f"on {study.sheet['loop.test_resistor'].text}")
-    yield _scale(study, tables, "signal.line_voltage", "mV", on, "mV", 1, stop)
+    yield _scale(study, signal, "signal.line_voltage", "mV", on, "mV", 1)
     now = in_print(study.sheet["medium.temperature"].text)
     yield _scale(study, tables, "quantity.table_volume", "m³", f"table; at {now}", "m3", 3)
     yield _scale(study, tables, "quantity.mass", "kg", f"table; at {now}", "kg", 1)
@@ -128,31 +131,43 @@ def _scales(study: Study, tables: Scales) -> Iterator[paper.Scale]:
         yield _scale(study, tables, "quantity.pure_alcohol", "L pure", "at 20 °C", "L", 1)
 
 
-def _scale(
-    study: Study,
-    tables: Scales,
-    name: str,
-    label: str,
-    group: str,
-    unit: str,
-    decimals: int,
-    stop: paper.Stop | None = None,
-) -> paper.Scale:
+def _scale(study: Study, tables: Scales, name: str, label: str, group: str, unit: str, decimals: int) -> paper.Scale:
     column = tables.columns.get(name)
-    if column is None:
-        entry = study.sheet.entries.get(name)
-        return paper.Scale(label, group, (), (), decimals, unknown=_missing(study, entry))
+    if column is None or not column.size:
+        return paper.Scale(label, group, (), (), decimals, unknown=_missing(study, study.sheet.entries.get(name)))
     values = tuple(in_unit(value, unit) for value in column.tolist())
+    stop = _stop(study) if name.startswith("signal.") else None
     assumed = study.sheet[name].rests_on_assumed
     return paper.Scale(label, group, tuple(tables.levels_m.tolist()), values, decimals, stop, assumed=assumed)
 
 
+def _carried(study: Study, tables: Scales) -> Scales:
+    """The part of the scales that the current carries: between the ends of the measurement information."""
+    current = tables.columns.get("signal.current")
+    ends = [study.sheet[f"range.saturation.{end}"].value for end in ("low", "high")]
+    if current is None or None in ends:
+        return tables
+    low, high = (end or 0.0 for end in ends)
+    carried = (current >= low * (1.0 - ROUNDING)) & (current <= high * (1.0 + ROUNDING))
+    return Scales(tables.levels_m[carried], {name: column[carried] for name, column in tables.columns.items()})
+
+
 def _stop(study: Study) -> paper.Stop | None:
-    """Where the loop ends, on the scales that it carries."""
-    level, current = _value(study, "loop.last_good_level"), study.sheet.entries.get("loop.last_good_current")
-    if level is None or current is None or current.value is None:
+    """Where the signal ends below the inside top: by the supply of the loop, else by the measurement information.
+
+    In a reverse acting range the current falls as the level rises: it does not end at the top.
+    """
+    lower, upper = _value(study, "range.4 mA"), _value(study, "range.20 mA")
+    if lower is None or upper is None or upper < lower:
         return None
-    return paper.Stop(level, f"no reliable signal above {in_unit(current.value, 'mA'):.2f}")
+    for level, current, words in (
+        ("loop.last_good_level", "loop.last_good_current", "no reliable signal above"),
+        ("range.level_at_saturation_high", "range.saturation.high", "signal ends at"),
+    ):
+        height, end = _value(study, level), _value(study, current)
+        if height is not None and end is not None:
+            return paper.Stop(height, f"{words} {in_unit(end, 'mA'):.2f}")
+    return None
 
 
 def _missing(study: Study, entry: Entry | None) -> str:

@@ -6,6 +6,7 @@ from typing import Any
 
 from onedatum.case.leaf import Leaf
 from onedatum.foundation.errors import Fault, Place
+from onedatum.foundation.sources import data_version
 from onedatum.foundation.working import Entry, Plain, entry_method, formula_line, numbers_line
 from onedatum.study.cautions import CAUTIONS
 from onedatum.study.result import Study
@@ -21,6 +22,7 @@ def as_json(study: Study, tool_version: str) -> dict[str, Any]:
     return {
         "form": FORM,
         "tool_version": tool_version,
+        "data_version": data_version(),
         "case": {
             "file": study.statement.file,
             "content_hash": study.statement.content_hash,

@@ -163,7 +163,7 @@ def _core(desk: Desk) -> Entry:
         return _unknown_core(desk)
     return desk.sheet.give(
         "loop.cable.core_resistance",
-        row.ohm_per_m,
+        row.resistance_ohm_per_m,
         "ohm_per_m",
         f"resistance of one core at 20 degC, {conductor}, {cable.area.text}",
         state=cable.conductor.state if cable.conductor.known else "assumed",

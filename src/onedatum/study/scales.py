@@ -51,7 +51,7 @@ def scales(study: Study) -> Scales | None:
 
 
 def _levels(study: Study, height: float) -> Reals:
-    """Close points in the heads, where volume curves; few in the shell, where it does not."""
+    """Close points in the heads, where volume curves, few in the shell, and the ends of the measurement information."""
     bottom = study.sheet["vessel.bottom_head.depth"].value or 0.0
     top = height - (study.sheet["vessel.top_head.depth"].value or 0.0)
     parts = [
@@ -59,4 +59,6 @@ def _levels(study: Study, height: float) -> Reals:
         np.linspace(bottom, top, _POINTS_IN_SHELL),
         np.linspace(top, height, _POINTS_IN_HEAD),
     ]
-    return np.unique(np.concatenate(parts).round(9).clip(0.0, height))
+    ends = [study.sheet[f"range.level_at_saturation_{end}"].value for end in ("low", "high")]
+    parts.append(np.array([level for level in ends if level is not None and 0.0 < level < height]))
+    return np.unique(np.concatenate(parts).clip(0.0, height))

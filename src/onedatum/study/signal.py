@@ -83,7 +83,8 @@ def signal_chapter(desk: Desk, level: Entry) -> SignalChapter:
         lower_range_value_m=chapter.lower,
         upper_range_value_m=chapter.upper,
     )
-    chapter.level(
-        desk, "range.level_at_saturation_high", chapter.saturation_high, "level above which the current says no more"
-    )
+    for end, limit in (("low", chapter.saturation_low), ("high", chapter.saturation_high)):
+        chapter.level(
+            desk, f"range.level_at_saturation_{end}", limit, f"level at the {end} end of the measurement information"
+        )
     return chapter
