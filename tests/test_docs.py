@@ -64,5 +64,3 @@ def test_every_example_is_sound_and_marked_as_invented(example: Path) -> None:
     assert statement.faults == ()
     assert statement.case.invented.word == "yes"
     assert "invented" in statement.case.service.text
-
-

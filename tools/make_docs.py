@@ -1,6 +1,6 @@
 """Make docs/formulas.md and docs/case.md from the code itself; a test holds them to it.
 
-    python3 tools/make_docs.py
+python3 tools/make_docs.py
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ def formulas_page() -> str:
     """Every formula with its text, symbols, validity and source, and the register of sources."""
     parts = [
         "# Formulas",
-        "Each can be worked alone: `onedatum formula NAME key=quantity ...`. This page is made by `tools/make_docs.py`.",
+        "Each can be worked alone: `onedatum formula NAME key=quantity ...`. Made by `tools/make_docs.py`.",
         *(_formula(tag) for tag in formulas().values()),
         "# Sources",
         "The tag says how far the text was seen; it is printed with every value that rests on the source.",

@@ -1,4 +1,4 @@
-"""Wrong, missing and absurd statements: each named with field, allowed range, value and reason; the rest still stands."""
+"""Wrong, missing and absurd statements: each named with field, allowed range, value, reason; the rest still stands."""
 
 from __future__ import annotations
 

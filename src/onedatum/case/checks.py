@@ -50,16 +50,6 @@ def _barrier_data(case: Case) -> Iterator[Fault]:
         yield _fault(barrier.voltage_at_its_terminals, "left away with a shunt-diode barrier", why)
 
 
-def _state_names(case: Case) -> Iterator[Fault]:
-    seen: set[str] = set()
-    for state in case.states:
-        if state.name.text in seen:
-            yield _fault(state.name, "a name of its own", "two states of one name cannot be told apart")
-        if any(sign in state.name.text for sign in "[]"):
-            yield _fault(state.name, "without square brackets", "they mark the state in the names of numbers")
-        seen.add(state.name.text)
-
-
 def _bore(case: Case) -> Iterator[Fault]:
     bore, outside = case.instrument.float_.bore, case.instrument.float_.outside_diameter
     if bore.si is not None and outside.si is not None and bore.si >= outside.si:
@@ -75,6 +65,5 @@ _CHECKS: tuple[Callable[[Case], Iterator[Fault]], ...] = (
     _voltages,
     _ranges_in_order,
     _barrier_data,
-    _state_names,
     _bore,
 )

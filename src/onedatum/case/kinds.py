@@ -21,6 +21,13 @@ from onedatum.foundation.units import dimension, read_pressure, read_quantity
 from onedatum.foundation.working import Interval, State, Uncertainty, spell_limit, suffix_of_unit
 
 PRESSURE = "pressure (either)"
+_DIFFERENCES: Mapping[str, str] = {
+    "temperature": "temperature difference",
+    PRESSURE: "pressure difference",
+    "pressure (absolute)": "pressure difference",
+    "pressure (gauge)": "pressure difference",
+}
+"""What an uncertainty is measured in, where it is not the kind of the value itself."""
 UNCERTAINTY_KEYS = ("u", "within", "U", "k")
 RANGE_KEYS = ("min", "max")
 
@@ -89,12 +96,12 @@ class Quantity(Kind):
         stated = opened(node, notes, own)
         if stated.state not in ("stated", "assumed"):
             return self._unknown(stated, stated.state)
-        faults_before = len(notes.faults)
+        count_before = notes.count
         if stated.text in self.words:
             value = Value(**self.common(stated), suffix=self.suffix, word=stated.text)
         else:
             value = self._number(stated, notes)
-        if len(notes.faults) > faults_before:
+        if notes.count > count_before:
             return self._unknown(stated, "faulty")
         return value
 
@@ -107,18 +114,14 @@ class Quantity(Kind):
         return Value(**{**self.common(stated), "state": state}, suffix=self.suffix)
 
     def schema(self) -> dict[str, Any]:
-        text = {"type": ["string", "number"], "examples": [self.stated_like, "unknown", *self.words]}
-        keys = dict.fromkeys(("value", "normal", *RANGE_KEYS, "u", "within", "U"), text)
-        words = {key: {"type": "string"} for key in ("by", "note", "source")}
-        properties = keys | words | {"k": {"type": "number"}, "basis": {"enum": ["stated", "assumed"]}}
-        properties |= {key: kind.schema() for key, kind in self.companions.items()}
-        return {"anyOf": [text, {"type": "object", "properties": properties, "additionalProperties": False}]}
+        text = {"type": _TEXT, "examples": [self.stated_like, "unknown", *self.words]}
+        keys = {key: {"type": _TEXT} for key in ("normal", *RANGE_KEYS, *UNCERTAINTY_KEYS)}
+        return _either(text, keys | {key: kind.schema() for key, kind in self.companions.items()})
 
     def _number(self, stated: Stated, notes: Notes) -> Value:
         si, suffix = self._si(stated.leaf, self.dimension, notes)
-        low, high = (self._si(stated.parts.get(key), self.dimension, notes)[0] for key in RANGE_KEYS)
-        for number, leaf in ((si, stated.leaf), (low, stated.parts.get("min")), (high, stated.parts.get("max"))):
-            self._refuse_outside(number, suffix, leaf, stated.path, notes)
+        self._refuse_outside(si, suffix, stated.leaf, stated.path, notes)
+        low, high = (self._end(stated, key, suffix, notes) for key in RANGE_KEYS)
         companions = {
             key: kind.read(node, notes) for key, kind in self.companions.items() if (node := stated.parts.get(key))
         }
@@ -131,6 +134,17 @@ class Quantity(Kind):
             uncertainty=self._uncertainty(stated, si, suffix, notes),
             companions=companions,  # type: ignore[arg-type]
         )
+
+    def _end(self, stated: Stated, key: str, suffix: str, notes: Notes) -> float | None:
+        """One end of a range; a pressure counts from where the value itself counts from."""
+        node = stated.parts.get(key)
+        si, own_suffix = self._si(node, self.dimension, notes)
+        if si is not None and suffix and own_suffix != suffix and node is not None:
+            reference = "(a)" if suffix == "Pa_abs" else "(g)"
+            why = "all ends of a range count from the same"
+            notes.fault(node, f"stated with {reference} as the value", getattr(node, "text", ""), why)
+        self._refuse_outside(si, own_suffix, node, stated.path, notes)
+        return si
 
     def _si(self, node: Node | None, dimension_word: str, notes: Notes) -> tuple[float | None, str]:
         if node is None:
@@ -160,6 +174,9 @@ class Quantity(Kind):
 
     def _uncertainty(self, stated: Stated, si: float | None, suffix: str, notes: Notes) -> Uncertainty | None:
         given = [key for key in ("u", "within", "U") if key in stated.parts]
+        if "k" in stated.parts and "U" not in given:
+            why = "u and within carry no coverage factor"
+            notes.fault(stated.parts["k"], "stated with the U it belongs to", "k without U", why)
         if not given:
             return None
         node = stated.parts[given[0]]
@@ -174,7 +191,10 @@ class Quantity(Kind):
             return Uncertainty.within(size, text)
         if given[0] == "u":
             return Uncertainty(size, "normal", text)
+        count_before = notes.count
         k = self._si(stated.parts.get("k"), "number", notes)[0]
+        if notes.count > count_before:
+            return None
         if k is None or k <= 0:
             notes.fault(node, "given with its coverage factor, for example k: 2", text, "U without k says nothing")
             return None
@@ -182,7 +202,7 @@ class Quantity(Kind):
 
     def _size(self, node: Node, si: float | None, notes: Notes) -> float | None:
         """An uncertainty in SI: in the unit of the value, or as a share of it (%value)."""
-        difference = "temperature difference" if self.dimension == "temperature" else self.dimension
+        difference = _DIFFERENCES.get(self.dimension, self.dimension)
         if isinstance(node, Scalar) and node.text.strip().endswith("%value"):
             share = self._si(node, "share of value", notes)[0]
             size = None if share is None or si is None else abs(si) * share
@@ -212,10 +232,8 @@ class Choice(Kind):
         return Word(**self.common(stated), word=stated.text)
 
     def schema(self) -> dict[str, Any]:
-        word = {"enum": [*self.words, "unknown"]}
-        words = {key: {"type": "string"} for key in ("by", "note", "source")}
-        properties = {"value": word, "basis": {"enum": ["stated", "assumed"]}} | words
-        return {"anyOf": [word, {"type": "object", "properties": properties, "additionalProperties": False}]}
+        numbers = [int(word) for word in self.words if word.isdigit()]
+        return _either({"enum": list(dict.fromkeys([*self.words, *numbers, "unknown", "none", None]))})
 
 
 @dataclass(frozen=True)
@@ -233,7 +251,19 @@ class FreeText(Kind):
         return Text(**self.common(stated))
 
     def schema(self) -> dict[str, Any]:
-        return {"type": ["string", "number"]}
+        return _either({"type": _TEXT})
+
+
+_TEXT = ["string", "number", "null"]
+"""What a value may look like to an editor: the reader takes every value as text."""
+
+
+def _either(plain: dict[str, Any], keys: Mapping[str, Any] | None = None) -> dict[str, Any]:
+    """The plain form of a leaf or the long form, with the keys that its kind has beside the common ones."""
+    common = {"value": plain, "basis": {"enum": ["stated", "assumed"]}}
+    words = {key: {"type": _TEXT} for key in ("by", "note", "source")}
+    properties = common | words | dict(keys or {})
+    return {"anyOf": [plain, {"type": "object", "properties": properties, "additionalProperties": False}]}
 
 
 __all__ = ["PRESSURE", "Branch", "Choice", "FreeText", "Kind", "Quantity"]

@@ -1,7 +1,8 @@
 """Own data: a section kept in a file beside the case, taken in with ``{file: floats.yaml, entry: F-52}``.
 
 The file is read by the same reader with the same limits; what the case states beside `file` and `entry` comes before
-what the file holds. Every leaf keeps the place where it stands, so a fault points into the right file.
+what the file holds. Every leaf keeps the place where it stands, so a fault points into the right file. A file that is
+taken in refers to no further file: what a case rests on can be seen in the case.
 """
 
 from __future__ import annotations
@@ -13,6 +14,8 @@ from onedatum.case.reader import Notes
 from onedatum.case.tree import Branch, Leaf, Node, Row, join_index, join_key, nearest, read_tree
 
 KEYS = frozenset({"file", "entry"})
+MOST = 50
+"""References of one case; each may bring in a whole file."""
 
 
 @dataclass
@@ -24,6 +27,7 @@ class OwnData:
     files: dict[str, str] = field(default_factory=dict)
     """Text of every file that was read, by name: part of what the study rests on."""
     _roots: dict[str, Branch] = field(default_factory=dict)
+    _taken: int = 0
 
     def taken_in(self, node: Node) -> Node:
         """The node with every reference to a file replaced by what stands there."""
@@ -32,19 +36,34 @@ class OwnData:
         if not isinstance(node, Branch):
             return node
         if set(node.items) >= KEYS:
-            node = self._joined(node)
+            return self._joined(node)
         return replace(node, items={key: self.taken_in(item) for key, item in node.items.items()})
 
     def _joined(self, node: Branch) -> Branch:
-        stated = {key: item for key, item in node.items.items() if key not in KEYS}
+        stated = {key: self.taken_in(item) for key, item in node.items.items() if key not in KEYS}
         kept = self._entry(node)
         if kept is None:
             return replace(node, items=stated)
-        moved = _moved(kept, node.path)
+        moved = self._without_references(_moved(kept, node.path))
         return replace(node, items={**moved.items, **stated}, key_places={**moved.key_places, **node.key_places})
+
+    def _without_references(self, node: Branch) -> Branch:
+        """What was taken in, without references of its own: a file that led to itself would never end."""
+        refers = set(node.items) >= KEYS
+        if refers:
+            self.notes.fault(node.items["file"], "left away in a file that is taken in", "a further file")
+        items: dict[str, Node] = {}
+        for key, item in node.items.items():
+            if not (refers and key in KEYS):
+                items[key] = self._without_references(item) if isinstance(item, Branch) else item
+        return replace(node, items=items)
 
     def _entry(self, node: Branch) -> Branch | None:
         file, entry = node.items["file"], node.items["entry"]
+        self._taken += 1
+        if self._taken > MOST:
+            self.notes.fault(node, f"one of at most {MOST} sections kept in files", "one more")
+            return None
         if not isinstance(file, Leaf) or not isinstance(entry, Leaf):
             self.notes.fault(node, "a file beside the case and an entry in it", "a list or a mapping")
             return None
@@ -68,7 +87,8 @@ class OwnData:
                 )
                 return None
             tree = read_tree(self.folder / name)
-            self.notes.faults.extend(fault for fault in tree.faults if fault not in self.notes.faults)
+            for fault in tree.faults:
+                self.notes.tell(fault if fault.place else replace(fault, place=file.place))
             self._roots[name] = tree.root
             self.files[name] = tree.text
         return self._roots[name]

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from onedatum.case.tree import Branch, Leaf, Node, join_key, nearest
+from onedatum.case.tree.limits import MAX_FAULTS
 from onedatum.foundation.errors import Fault, Place
 from onedatum.foundation.working import State
 
@@ -21,15 +22,26 @@ class Absent:
 
 @dataclass
 class Notes:
-    """Faults found while a case is read, each once."""
+    """Faults found while a case is read, each once and no more than people can use."""
 
     faults: list[Fault] = field(default_factory=list)
+    count: int = 0
+    """How often something was wrong, told or not: whoever reads a leaf sees by it whether the leaf is faulty."""
 
     def fault(self, node: Node, allowed: str, got: str, why: str = "", remedy: str = "", path: str = "") -> None:
         """Note what is wrong at a node."""
-        fault = Fault(path or node.path, allowed, got, why, node.place, remedy)
-        if fault not in self.faults:
+        self.tell(Fault(path or node.path, allowed, got, why, node.place, remedy))
+
+    def tell(self, fault: Fault) -> None:
+        """Note a fault, unless it is told already or enough are told."""
+        self.count += 1
+        if not self.full and fault not in self.faults:
             self.faults.append(fault)
+
+    @property
+    def full(self) -> bool:
+        """Whether no further fault is told."""
+        return len(self.faults) >= MAX_FAULTS
 
 
 @dataclass(frozen=True)
@@ -62,16 +74,18 @@ def opened(node: Node | Absent, notes: Notes, own: Sequence[str]) -> Stated:
         return Stated(node.path, "faulty", place=node.place)
     _refuse_strangers(node, (*own, *BASIS_KEYS), notes)
     main = node.items.get("value", node.items.get("normal"))
+    if {"value", "normal"} <= set(node.items):
+        notes.fault(node.items["normal"], "left away beside value", "both", "value and normal say the same")
     if main is None or not isinstance(main, Leaf):
         notes.fault(node, "a value with its notes, for example {value: 14 degC, within: 0.5 K}", "no value")
         return Stated(node.path, "faulty", place=node.place)
-    words = {key: _word(node, key) for key in BASIS_KEYS}
+    words = {key: _word(node, key, notes) for key in BASIS_KEYS}
     if (basis := words.pop("basis") or "stated") not in ("stated", "assumed"):
         notes.fault(node.items["basis"], "stated or assumed", repr(basis))
         return Stated(node.path, "faulty", place=main.place)
     plain = _plain(node, main)
     state: State = "assumed" if basis == "assumed" and plain.state == "stated" else plain.state
-    parts = {key: part for key, part in node.items.items() if key in own}
+    parts = {key: part for key, part in node.items.items() if key in own and not _says_nothing(part)}
     return Stated(node.path, state, plain.text, main.place, **words, asked=plain.asked, leaf=main, parts=parts)
 
 
@@ -86,9 +100,16 @@ def _plain(node: Node, leaf: Leaf) -> Stated:
     return Stated(node.path, "stated", text, leaf.place, leaf=leaf)
 
 
-def _word(node: Branch, key: str) -> str:
+def _says_nothing(part: Node) -> bool:
+    """A part left open or `unknown`, or one whose fault is told already."""
+    return isinstance(part, Leaf) and (part.faulty or part.text.strip() in ("", "unknown"))
+
+
+def _word(node: Branch, key: str, notes: Notes) -> str:
     part = node.items.get(key)
-    return part.text if isinstance(part, Leaf) else ""
+    if part is not None and not isinstance(part, Leaf):
+        notes.fault(part, "a text", "a list or a mapping", "it would be lost silently")
+    return part.text if isinstance(part, Leaf) and not part.faulty else ""
 
 
 def _refuse_strangers(node: Branch, known: Sequence[str], notes: Notes) -> None:
@@ -99,10 +120,11 @@ def _refuse_strangers(node: Branch, known: Sequence[str], notes: Notes) -> None:
 
 def refuse_key(node: Branch, key: str, known: Sequence[str], notes: Notes) -> None:
     """Note a key that has no place here, with the nearest that has."""
+    if notes.full:
+        notes.count += 1
+        return
     hint = nearest(key, known)
     path = join_key(node.path, key)
     place = node.key_places.get(key, node.place)
     remedy = f"Nearest: {hint}" if hint else f"Known: {', '.join(known)}"
-    fault = Fault(path, "a key that is known here", repr(key), "it would be lost silently", place, remedy)
-    if fault not in notes.faults:
-        notes.faults.append(fault)
+    notes.tell(Fault(path, "a key that is known here", repr(key), "it would be lost silently", place, remedy))

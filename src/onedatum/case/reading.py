@@ -12,6 +12,7 @@ from onedatum.case.checks import contradictions
 from onedatum.case.model import Case
 from onedatum.case.own_data import OwnData
 from onedatum.case.reader import Absent, Notes
+from onedatum.case.states import told_apart
 from onedatum.case.tree import Branch, Tree, parse_text, read_tree
 from onedatum.foundation.errors import Fault
 
@@ -49,16 +50,21 @@ def _read(tree: Tree, folder: Path) -> Statement:
     root = own.taken_in(tree.root)
     empty = not isinstance(root, Branch) or not root.items
     case = Case.model_validate(Absent("") if empty else root, context=notes)
-    faults = [*tree.faults, *notes.faults, *(() if empty or tree.broken else _version(case)), *contradictions(case)]
+    states, alike = told_apart(case.states)
+    case = case.model_copy(update={"states": states})
+    version = [] if empty or tree.broken else _version(case)
+    faults = [*tree.faults, *notes.faults, *version, *alike, *contradictions(case)]
     if empty and not tree.faults:
         faults.append(Fault(tree.file, "a case, starting with onedatum: 1", "an empty file"))
     return Statement(case, tuple(dict.fromkeys(faults)), tree.file, _hash(tree.text, own.files), tuple(own.files))
 
 
 def _version(case: Case) -> list[Fault]:
-    if case.onedatum.state != "unknown":
+    stated = case.onedatum
+    if stated.state not in ("unknown", "none"):
         return []
-    return [Fault("onedatum", f"stated, as onedatum: {VERSION}", "nothing", "the version of the form of the case")]
+    got, why = stated.text or "nothing", "the version of the form of the case"
+    return [Fault(stated.path, f"stated, as onedatum: {VERSION}", got, why, stated.place)]
 
 
 def _hash(text: str, own_files: Mapping[str, str]) -> str:

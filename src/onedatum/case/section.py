@@ -5,7 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any, Self
 
-from pydantic import BaseModel, ConfigDict, ModelWrapValidatorHandler, ValidationInfo, model_validator
+from pydantic import (
+    BaseModel,
+    ConfigDict,
+    GetJsonSchemaHandler,
+    ModelWrapValidatorHandler,
+    ValidationInfo,
+    model_validator,
+)
+from pydantic_core import CoreSchema
 
 from onedatum.case.leaf import Leaf
 from onedatum.case.reader import Absent, Notes, refuse_key
@@ -42,6 +50,17 @@ class Section(BaseModel):
             got = repr(node.text) if isinstance(node, Scalar) else "a list"
             notes.fault(node, f"a mapping with the keys {', '.join(keys)}", got)
         return {key: Absent(join_key(node.path, key)) for key in keys}
+
+    @classmethod
+    def __get_pydantic_json_schema__(cls, core: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        """Every key may be left away; the section may be unknown, or kept in a file beside the case."""
+        written = handler(core)
+        schema = handler.resolve_ref_schema(written)
+        schema.pop("required", None)
+        schema.pop("type", None)
+        schema["properties"] |= {key: {"type": "string"} for key in ("file", "entry")}
+        schema["anyOf"] = [{"type": "object"}, {"enum": ["unknown", None]}]
+        return written
 
     def leaves(self) -> Iterator[Leaf]:
         """Every leaf of the section and of the sections in it, in the order of the model."""

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from pathlib import PurePath
 
 from onedatum import __version__
 from onedatum.case.leaf import Leaf
+from onedatum.foundation.errors import Place
 from onedatum.foundation.sources import Citation, data_version
 from onedatum.foundation.units import in_print
 from onedatum.foundation.working import Entry, Typst, entry_method, formula_line, numbers_line
@@ -88,7 +90,7 @@ def paper_of(study: Study) -> paper.Paper:
         questions=tuple(paper.Note(q.title, f"decides: {'; '.join(q.decides[:4])}") for q in study.questions),
         requirements=tuple(paper.Note(r.title, r.note) for r in study.requirements),
         assumptions=tuple(_assumption(leaf) for leaf in study.assumptions),
-        faults=tuple(paper.Note(fault.sentence(), str(fault.place or "")) for fault in study.faults),
+        faults=tuple(paper.Note(fault.sentence(), _place(fault.place)) for fault in study.faults),
         numbers=tuple(_groups(study)),
         sheet=tuple(_chapters(study)),
         cautions=CAUTIONS,
@@ -163,7 +165,12 @@ def _number(entry: Entry) -> paper.Number:
 def _state(entry: Entry) -> paper.State:
     if not entry.known:
         return "unknown"
-    return "stated" if entry.state == "none" else "computed" if entry.state == "faulty" else entry.state
+    match entry.state:
+        case "stated" | "none":
+            return "stated"
+        case "assumed" | "unknown":
+            return entry.state
+    return "computed"
 
 
 def _chapters(study: Study) -> Iterator[paper.Chapter]:
@@ -190,7 +197,7 @@ def _entry(entry: Entry) -> paper.Entry:
         inputs=tuple(_inputs(entry)),
         source=entry.source.text if entry.source else "",
         source_tag=entry.source.source.tag if entry.source else "",
-        place=str(entry.place) if entry.place else "",
+        place=_place(entry.place),
         note="; ".join(filter(None, (entry.uncertainty.text if entry.uncertainty else "", entry.note))),
         rests_on_assumed=entry.rests_on_assumed,
     )
@@ -201,6 +208,11 @@ def _inputs(entry: Entry) -> Iterator[paper.Input]:
     for key, below in entry.inputs.items():
         symbol = symbols.get(key, key if entry.relation is not None else "")
         yield paper.Input(_letters(symbol), in_print(below.meaning), below.name, in_print(below.text), _state(below))
+
+
+def _place(place: Place | None) -> str:
+    """Where something was stated, by the name of its file alone: a paper reads the same wherever it is made."""
+    return str(place._replace(file=PurePath(place.file).name)) if place else ""
 
 
 def _letters(symbol: str) -> str:

@@ -164,5 +164,6 @@ def _coverage(desk: Desk) -> Entry:
         "",
         "coverage factor",
         note="about 95 %",
+        state="constant",
         source="jcgm-100: 6.3",
     )

@@ -36,6 +36,8 @@ class Desk:
     comparisons: list[Comparison] = field(default_factory=list)
     checks: list[Check] = field(default_factory=list)
     findings: list[Finding] = field(default_factory=list)
+    asked: list[str] = field(default_factory=list)
+    """Paths of words that must be asked for, though no number waits for them."""
 
     def take(self, value: Value, shown: str = "", none: float | None = None) -> Entry:
         """A stated value as an entry of the sheet, under its path; `none` is what stated absence means as a number."""
@@ -57,11 +59,13 @@ class Desk:
             uncertainty=value.uncertainty,
         )
 
-    def end(self, value: Value, which: str, state: str, shown: str = "") -> Entry | None:
-        """The low or high end of a stated range as an entry of its own, for the state named; None if not stated."""
+    def ask(self, path: str) -> None:
+        """Ask for a word that is not stated; meanwhile the stricter reading holds."""
+        self.asked.append(path)
+
+    def end(self, value: Value, which: str, state: str, shown: str = "") -> Entry:
+        """The low or high end of a stated range as an entry of its own, for the state named."""
         si = value.low if which == "low" else value.high
-        if si is None:
-            return None
         return self.sheet.give(
             f"{value.path}[{state}]",
             si,

@@ -120,6 +120,7 @@ def _small_worst_current(desk: Desk, loop: LoopChapter) -> Iterator[Finding]:
         "A",
         "highest failure current usually counted on",
         shown="mA",
+        state="constant",
         source="common-practice",
     )
     below = desk.sheet.decide(

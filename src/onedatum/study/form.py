@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import PurePath
 from typing import Any
 
 from onedatum.case.leaf import Leaf
@@ -24,7 +25,7 @@ def as_json(study: Study, tool_version: str) -> dict[str, Any]:
         "tool_version": tool_version,
         "data_version": data_version(),
         "case": {
-            "file": study.statement.file,
+            "file": PurePath(study.statement.file).name,
             "content_hash": study.statement.content_hash,
             "own_files": list(study.statement.own_files),
             **{name: getattr(case, name).text for name in ("tag", "service", "author", "checker", "revision", "date")},
@@ -97,8 +98,8 @@ def fault_json(fault: Fault) -> dict[str, Any]:
 
 
 def place_json(place: Place) -> dict[str, Any]:
-    """Where something was stated."""
-    return {"file": place.file, "line": place.line, "column": place.column}
+    """Where something was stated, by the name of its file: a result reads the same wherever it is made."""
+    return {"file": PurePath(place.file).name, "line": place.line, "column": place.column}
 
 
 def _link(link: Link) -> dict[str, str]:

@@ -139,7 +139,12 @@ def _cable(desk: Desk) -> Entry:
         core_resistance_ohm_per_m=_core(desk),
         temperature_K=desk.take(cable.temperature_max),
         alpha_per_K=desk.sheet.give(
-            "loop.cable.alpha", alpha.alpha_per_K, "per_K", "temperature coefficient of copper", source=alpha.source
+            "loop.cable.alpha",
+            alpha.alpha_per_K,
+            "per_K",
+            "temperature coefficient of copper",
+            state="constant",
+            source=alpha.source,
         ),
     )
 

@@ -172,6 +172,7 @@ def _density_20(desk: Desk, states: StatesChapter) -> Entry | None:
         REFERENCE_TEMPERATURE_K,
         "K",
         "reference temperature of strength and pure alcohol",
+        state="constant",
         source="oiml-r22",
     )
     return desk.calc(

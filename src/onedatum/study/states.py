@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import count
 
-from onedatum.case.model.liquid import FITTED, OperatingState
+from onedatum.case.model.liquid import ETHANOL_WATER, FITTED, STATED_DENSITY, WATER, OperatingState
+from onedatum.case.states import OWN_STATE
 from onedatum.foundation.working import Entry
 from onedatum.physics.media.ethanol import ethanol_mass_fraction, ethanol_water_density_kg_per_m3
 from onedatum.physics.media.water import water_density_kg_per_m3
 from onedatum.study.desk import Desk
 
 COLDEST, HOTTEST = "coldest", "hottest"
-OWN_STATE = "normal"
 
 
 @dataclass(frozen=True)
@@ -52,58 +54,100 @@ class StatesChapter:
 def states_chapter(desk: Desk) -> StatesChapter:
     """Work the liquid in every state."""
     fraction = None
-    if desk.case.medium.kind.word == "ethanol-water":
+    if desk.case.medium.kind.word == ETHANOL_WATER:
         strength = desk.take(desk.case.medium.strength, "%vol")
         fraction = desk.calc("medium.mass_fraction", ethanol_mass_fraction, strength=strength)
+    names = Names()
     own = [state for state in desk.case.states if not _stands_in(state)]
     others = [state for state in desk.case.states if _stands_in(state)]
     stated: list[OperatingState | None] = [*own] or [None]
-    conditions = [each for state in stated for each in _with_ends(desk, state, fraction)]
-    conditions += [_stand_in(desk, state) for state in others]
+    conditions = [each for state in stated for each in _with_ends(desk, state, fraction, names)]
+    conditions += [_stand_in(desk, state, names) for state in others]
     return StatesChapter(tuple(conditions), fraction)
 
 
+class Names:
+    """Names of conditions, none given twice."""
+
+    def __init__(self) -> None:
+        self._taken: set[str] = set()
+
+    def new(self, wanted: str) -> str:
+        """The name wanted, with a number behind it if it is taken."""
+        name = next(name for name in _numbered(wanted) if name not in self._taken)
+        self._taken.add(name)
+        return name
+
+
+def _numbered(wanted: str) -> Iterator[str]:
+    yield wanted
+    yield from (f"{wanted} ({number})" for number in count(2))
+
+
 def _stands_in(state: OperatingState) -> bool:
-    return state.medium.kind.known or state.medium.kind.state == "faulty"
+    """Whether the state has a liquid of its own in place of the medium."""
+    return state.medium.kind.state != "unknown"
 
 
-def _with_ends(desk: Desk, state: OperatingState | None, fraction: Entry | None) -> list[Condition]:
-    """A state of the medium, and its coldest and hottest; the first state has their plain names."""
-    name = state.name.text if state and state.name.known else OWN_STATE
-    fitted = state is None or state.instrument.word in (FITTED, "")
-    first = "medium.temperature" not in desk.sheet
-    temperature = desk.take(desk.case.medium.temperature)
+def _fitted(desk: Desk, state: OperatingState | None) -> bool:
+    """Whether limits apply; where it is not said they do, and it is asked."""
+    if state is None:
+        return True
+    if not state.instrument.known:
+        desk.ask(state.instrument.path)
+        return True
+    return state.instrument.word == FITTED
+
+
+def _name(state: OperatingState | None) -> str:
+    return state.name.text if state and state.name.known else OWN_STATE
+
+
+def _with_ends(desk: Desk, state: OperatingState | None, fraction: Entry | None, names: Names) -> list[Condition]:
+    """A state of the medium, and its coldest and hottest where its temperature is a range."""
+    stated = desk.case.medium.temperature
+    if state is not None and state.medium.temperature.state != "unknown":
+        stated = state.medium.temperature
+    first = "medium.temperature" not in desk.sheet and stated is desk.case.medium.temperature
+    name, fitted = names.new(_name(state)), _fitted(desk, state)
+    temperature = desk.take(stated)
     found = [Condition(name, fitted, _density(desk, name, temperature, fraction), temperature, True)]
     for which, end in (("low", COLDEST), ("high", HOTTEST)):
-        label = end if first else f"{name}, {end}"
-        extreme = desk.end(desk.case.medium.temperature, which, label)
-        if extreme is not None:
-            found.append(Condition(label, fitted, _density(desk, label, extreme, fraction), extreme, True))
+        if (stated.low if which == "low" else stated.high) is None:
+            continue
+        label = names.new(end if first else f"{name}, {end}")
+        extreme = desk.end(stated, which, label)
+        found.append(Condition(label, fitted, _density(desk, label, extreme, fraction), extreme, True))
     return found
 
 
 def _density(desk: Desk, state: str, temperature: Entry, fraction: Entry | None) -> Entry:
+    medium = desk.case.medium
     name, meaning = f"medium.density[{state}]", f"density of the liquid, {state}"
-    match desk.case.medium.kind.word:
-        case "ethanol-water" if fraction is not None:
-            return desk.calc(
-                name,
-                ethanol_water_density_kg_per_m3,
-                meaning=meaning,
-                mass_fraction=fraction,
-                temperature_K=temperature,
-            )
-        case "water":
-            return desk.calc(name, water_density_kg_per_m3, meaning=meaning, temperature_K=temperature)
-    return desk.take(desk.case.medium.density)
+    if fraction is not None:
+        return desk.calc(
+            name,
+            ethanol_water_density_kg_per_m3,
+            meaning=meaning,
+            mass_fraction=fraction,
+            temperature_K=temperature,
+        )
+    if medium.kind.word == WATER:
+        return desk.calc(name, water_density_kg_per_m3, meaning=meaning, temperature_K=temperature)
+    if medium.kind.word == STATED_DENSITY:
+        return desk.take(medium.density)
+    return desk.sheet.give(name, None, "kg_per_m3", meaning, path=medium.kind.path, place=medium.kind.place)
 
 
-def _stand_in(desk: Desk, state: OperatingState) -> Condition:
+def _stand_in(desk: Desk, state: OperatingState, names: Names) -> Condition:
+    name = names.new(_name(state))
     temperature = desk.take(state.medium.temperature)
-    if state.medium.kind.word == "water":
-        name = f"medium.density[{state.name.text}]"
-        meaning = f"density of the liquid, {state.name.text}"
-        density = desk.calc(name, water_density_kg_per_m3, meaning=meaning, temperature_K=temperature)
-    else:
+    entry, meaning = f"medium.density[{name}]", f"density of the liquid, {name}"
+    if state.medium.kind.word == WATER:
+        density = desk.calc(entry, water_density_kg_per_m3, meaning=meaning, temperature_K=temperature)
+    elif state.medium.kind.word == STATED_DENSITY:
         density = desk.take(state.medium.density)
-    return Condition(state.name.text, state.instrument.word == FITTED, density, temperature, False)
+    else:
+        kind = state.medium.kind
+        density = desk.sheet.give(entry, None, "kg_per_m3", meaning, path=kind.path, place=kind.place)
+    return Condition(name, _fitted(desk, state), density, temperature, False)

@@ -73,7 +73,8 @@ def _questions(desk: Desk) -> tuple[Question, ...]:
     """What the customer must be asked: unknown values of the process that a number of the sheet waits for."""
     leaves = _by_path(desk)
     found = []
-    for path, entries in _waiting(desk).items():
+    waiting = _waiting(desk) | {path: [] for path in desk.asked}
+    for path, entries in waiting.items():
         leaf = leaves.get(path)
         if leaf is not None and leaf.side == "process" and leaf.state in ("unknown", "none"):
             decides = tuple(entry.meaning for entry in entries if entry.name != path)

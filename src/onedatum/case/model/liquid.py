@@ -9,6 +9,7 @@ from onedatum.case.leaf import Text, Value, Word
 from onedatum.case.section import Section
 
 FITTED, REMOVED, ISOLATED = "fitted", "removed", "isolated"
+ETHANOL_WATER, WATER, STATED_DENSITY = "ethanol-water", "water", "liquid of stated density"
 
 
 class Gas(Section):
@@ -24,7 +25,7 @@ class Gas(Section):
 class Medium(Section):
     """The liquid to be measured."""
 
-    kind: Annotated[Word, Choice("kind of liquid", words=("ethanol-water", "water", "liquid of stated density"))]
+    kind: Annotated[Word, Choice("kind of liquid", words=(ETHANOL_WATER, WATER, STATED_DENSITY))]
     strength: Annotated[
         Value,
         Quantity(
@@ -93,9 +94,9 @@ class Wanted(Section):
 
 
 class StateOfLiquid(Section):
-    """A liquid that stands in for the medium in one operating condition."""
+    """The liquid in one operating condition: another temperature, or another kind that stands in for the medium."""
 
-    kind: Annotated[Word, Choice("kind of liquid in this state", words=("water", "liquid of stated density"))]
+    kind: Annotated[Word, Choice("kind of liquid in this state", words=(WATER, STATED_DENSITY))]
     temperature: Annotated[Value, Quantity("temperature in this state", dimension="temperature", allowed="[73, 1300]")]
     density: Annotated[Value, Quantity("density in this state", dimension="density", allowed="(0, 20000]")]
 

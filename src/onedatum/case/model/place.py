@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from dataclasses import dataclass
+from typing import Annotated, Any
+
+from pydantic import GetJsonSchemaHandler
+from pydantic_core import CoreSchema
 
 from onedatum.case.kinds import Choice, FreeText, Quantity
 from onedatum.case.leaf import Text, Value, Word
@@ -28,6 +32,16 @@ class Site(Section):
     time_zone: Annotated[Text, FreeText("time zone of the site")]
 
 
+@dataclass(frozen=True)
+class OrWord:
+    """Says to editors that one word may stand in place of a section."""
+
+    word: str
+
+    def __get_pydantic_json_schema__(self, core: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        return {"anyOf": [handler(core), {"const": self.word}]}
+
+
 class Head(Section):
     """A dished head, by the radii of its crown and knuckle."""
 
@@ -46,7 +60,7 @@ class Vessel(Section):
         Value, Quantity("length of the shell between the tangent lines", allowed="(0, 100]", example="2400 mm")
     ]
     bottom_head: Head
-    top_head: Head
+    top_head: Annotated[Head, OrWord(AS_BOTTOM)]
     datum: Annotated[Word, Choice("datum of all heights", words=("lowest inside point",))]
     shell_expansion: Annotated[
         Value, Quantity("linear expansion of the shell", dimension="expansion", allowed="[0, 0.001]")

@@ -70,7 +70,8 @@ class Expression:
         """The symbols in the text, in the order in which they first stand there."""
         called = {node.func.id for node in ast.walk(self.tree) if isinstance(node, ast.Call)}  # type: ignore[attr-defined]
         found = sorted(
-            (node for node in ast.walk(self.tree) if isinstance(node, ast.Name)), key=lambda node: node.col_offset
+            (node for node in ast.walk(self.tree) if isinstance(node, ast.Name)),
+            key=lambda node: (node.lineno, node.col_offset),
         )
         return tuple(dict.fromkeys(n.id for n in found if n.id not in CONSTANTS and n.id not in called))
 

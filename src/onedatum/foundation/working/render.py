@@ -118,8 +118,7 @@ def _written(node: ast.expr, style: Style, values: Mapping[str, str]) -> tuple[s
         case ast.Constant(value=int() | float() as value):
             return f"{value:.12g}", _ATOM
         case ast.Name(id=name) if name in values:
-            negative = values[name][:1] in "-−"
-            return style.value(values[name]), _SUM if negative else _ATOM
+            return style.value(values[name]), _rank_of_value(values[name])
         case ast.Name(id=name):
             return style.symbol(name), _ATOM
         case ast.UnaryOp(operand=operand):
@@ -132,6 +131,13 @@ def _written(node: ast.expr, style: Style, values: Mapping[str, str]) -> tuple[s
         case ast.Call(func=ast.Name(id=name), args=arguments):
             return style.call(name, [_written(a, style, values)[0] for a in arguments]), _ATOM
     raise ExpressionError(f"{ast.unparse(node)!r} cannot be written")
+
+
+def _rank_of_value(text: str) -> int:
+    """A negative number stands in brackets where a sum would, a number with a unit where a product would."""
+    if text[:1] in "-−":
+        return _SUM
+    return _PRODUCT if " " in text else _ATOM
 
 
 def _binary(node: ast.BinOp, style: Style, values: Mapping[str, str]) -> tuple[str, int]:

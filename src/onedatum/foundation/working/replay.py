@@ -2,6 +2,7 @@
 
 The entries beneath the result are worked in their order with arrays in place of the inputs that are varied. A branch
 that would have gone the other way is counted, not followed; elements outside a validity become NaN and are counted.
+What a procedure over the sheet gave, such as an uncertainty, keeps its value: it is not worked again.
 """
 
 from __future__ import annotations

@@ -8,7 +8,7 @@ rests on it is unknown, and the rest of the sheet stands.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from math import sqrt
 from typing import Any, Literal
@@ -19,7 +19,8 @@ from onedatum.foundation.working.expression import Expression
 from onedatum.foundation.working.formula import Tag, apply, tag_of
 from onedatum.foundation.working.spell import spell, suffix_of_name, unit_of_suffix
 
-State = Literal["stated", "assumed", "computed", "unknown", "none", "faulty"]
+State = Literal["stated", "assumed", "computed", "constant", "unknown", "none", "faulty"]
+"""How a number is known; *constant*: it comes from a table or standard, whatever the case."""
 
 
 @dataclass(frozen=True)
@@ -188,6 +189,7 @@ class Sheet:
             raise SheetError(f"{name}: {relation!r} compares {expression.names}, given {tuple(inputs)}")
         if len({entry.suffix for entry in inputs.values()}) > 1:
             raise SheetError(f"{name}: entries of different units are compared")
+        self._refuse_foreign(name, inputs.values())
         waits_for = _waiting(inputs)
         holds = None if waits_for else bool(expression.evaluate({s: e.value for s, e in inputs.items()}))
         self._put(
@@ -208,6 +210,7 @@ class Sheet:
         """The least or the greatest of entries of one unit, for instance of one number over several states."""
         if len({entry.suffix for entry in entries}) != 1:
             raise SheetError(f"{name}: {end} of entries of one unit, at least one of them")
+        self._refuse_foreign(name, entries)
         inputs = {f"x_{number}": entry for number, entry in enumerate(entries, start=1)}
         waits_for = _waiting(inputs)
         pick = min if end == "least" else max
@@ -239,6 +242,7 @@ class Sheet:
         shown: str = "",
     ) -> Entry:
         """Put down what a procedure over the sheet itself gave, such as a sensitivity found by replay."""
+        self._refuse_foreign(name, rests_on)
         inputs = {f"x_{number}": entry for number, entry in enumerate(rests_on, start=1)}
         return self._put(
             Entry(
@@ -261,13 +265,17 @@ class Sheet:
         self._entries[entry.name] = entry
         return entry
 
+    def _refuse_foreign(self, name: str, entries: Iterable[Entry]) -> None:
+        for entry in entries:
+            if self._entries.get(entry.name) is not entry:
+                raise SheetError(f"{name}: {entry.name} is no entry of this sheet")
+
     def _check_joints(self, name: str, tag: Tag, inputs: Mapping[str, Entry]) -> None:
         expected = [symbol.parameter for symbol in tag.symbols]
         if set(expected) != set(inputs):
             raise SheetError(f"{name}: {tag.name} takes {expected}, given {list(inputs)}")
+        self._refuse_foreign(name, inputs.values())
         for parameter, entry in inputs.items():
-            if self._entries.get(entry.name) is not entry:
-                raise SheetError(f"{name}: {entry.name} is no entry of this sheet")
             if entry.unit != unit_of_suffix(suffix_of_name(parameter)):
                 raise SheetError(f"{name}: {parameter} of {tag.name} cannot take {entry.name} in {entry.unit or '1'}")
 

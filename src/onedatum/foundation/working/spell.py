@@ -59,7 +59,8 @@ def spell(value: float | None, suffix: str, shown: str = "") -> str:
     if value is None:
         return "unknown"
     unit = shown or _usual_unit(suffix)
-    return show(value, unit, _digits(in_unit(value, unit), unit))
+    text = show(value, unit, _digits(in_unit(value, unit), unit))
+    return text if unit in _DECIMALS else _short(text)
 
 
 def spell_limit(value: float, suffix: str, shown: str = "") -> str:
