@@ -55,7 +55,7 @@ def run() -> Report:
     broken = sum(count for outcome, count in outcomes.items() if outcome.startswith("broke"))
     return Report(
         title="Damaged cases never break the tool",
-        statement="A case with lines lost, doubled, cut or with absurd values is read and studied without an exception.",
+        statement="A case with lines lost, doubled, cut or absurd is read and studied without an exception.",
         method=(
             f"{TRIALS} times one to four lines of the shipped example are damaged at random, and the text is read and "
             "studied. Whatever escapes as an exception is counted."
