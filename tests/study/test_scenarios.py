@@ -130,24 +130,21 @@ def test_the_altered_receiver_is_blocked_by_its_own_numbers() -> None:
 
 
 def test_no_number_of_the_first_receiver_is_left_in_the_altered_one() -> None:
-    """Only numbers whose inputs were not altered may agree."""
+    """Only numbers whose inputs were not altered may agree; a comparison may well turn out the same."""
     first, altered = STUDIES["scenarios-A"].entries, STUDIES["scenarios-A3"].entries
     same = {name for name, entry in altered.items() if name in first and first[name].value == entry.value}
-    unaltered = {name for name in same if altered[name].inputs}
+    unaltered = {name for name in same if altered[name].inputs and altered[name].relation is None}
     assert unaltered == {
         "float.immersion[set on water in the works]",
         "float.mean_density",
+        "float.nozzle_gap",
         "float.section",
         "float.volume",
         "level.uncertainty",
-        "loop.reaches_worst",
         "loop.supply_high",
         "loop.supply_low",
-        "loop.worst_below_usual",
         "medium.density[set on water in the works]",
         "medium.density[water fill test of the vessel]",
-        "overfill.critical_above_end",
-        "overfill.critical_below_end",
         "wanted.level_margin",
     }
 

@@ -125,6 +125,9 @@ class Quantity(Kind):
         companions = {
             key: kind.read(node, notes) for key, kind in self.companions.items() if (node := stated.parts.get(key))
         }
+        for key in self.companions.keys() - companions.keys():
+            if stated.leaf is not None:
+                notes.fault(stated.leaf, f"stated with {key}, as in {self.stated_like}", stated.text, path=stated.path)
         return Value(
             **self.common(stated),
             si=si,

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from textwrap import wrap
 
 from onedatum.study.cautions import DEFERENCE
+from onedatum.study.findings import AT_LEVEL
 from onedatum.study.result import Study
 from onedatum.verdicts import Effect, Finding, Link
 
@@ -70,11 +71,22 @@ def _telling(finding: Finding) -> Link:
 def _chain(finding: Finding) -> Iterator[str]:
     mark = "" if finding.uncertainty_stated else "  (uncertainty not stated)"
     yield _cut(f"{_word(finding)}: {finding.title}{mark}")
-    for link in finding.chain:
-        yield from wrap(f"- {link.text} {link.value}", COLUMNS, initial_indent="  ", subsequent_indent="    ")
+    for item in _joined(finding.chain):
+        yield from wrap(f"- {item}", COLUMNS, initial_indent="  ", subsequent_indent="    ")
     for link in finding.ways_out:
         text = f"way out: {link.text} {link.value}".rstrip()
         yield from wrap(text, COLUMNS, initial_indent="  ", subsequent_indent="    ")
+
+
+def _joined(chain: Sequence[Link]) -> list[str]:
+    """The links in words; a level that follows from a current stands beside it."""
+    items: list[str] = []
+    for link in chain:
+        if link.text == AT_LEVEL and items:
+            items[-1] += f", at {link.value}"
+        else:
+            items.append(f"{link.text} {link.value}")
+    return items
 
 
 def _word(finding: Finding) -> str:
@@ -85,6 +97,8 @@ def _open(study: Study) -> Iterator[str]:
     yield from _list("Ask the customer", [question.title for question in study.questions])
     yield from _list("To be ordered", [requirement.title for requirement in study.requirements])
     yield from _list("Assumed", [f"{leaf.title} {leaf.text}" for leaf in study.assumptions])
+    if study.not_read:
+        yield f"Stated, but moving no number yet: {len(study.not_read)} values (--json names them)"
 
 
 def _list(title: str, items: Sequence[str]) -> Iterator[str]:

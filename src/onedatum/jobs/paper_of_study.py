@@ -90,6 +90,7 @@ def paper_of(study: Study) -> paper.Paper:
         questions=tuple(paper.Note(q.title, f"decides: {'; '.join(q.decides[:4])}") for q in study.questions),
         requirements=tuple(paper.Note(r.title, r.note) for r in study.requirements),
         assumptions=tuple(_assumption(leaf) for leaf in study.assumptions),
+        not_read=tuple(paper.Note(in_print(f"{leaf.title}: {leaf.text}")) for leaf in study.not_read),
         faults=tuple(paper.Note(fault.sentence(), _place(fault.place)) for fault in study.faults),
         numbers=tuple(_groups(study)),
         sheet=tuple(_chapters(study)),

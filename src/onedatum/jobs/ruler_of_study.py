@@ -122,8 +122,9 @@ def _scales(study: Study, tables: Scales) -> Iterator[paper.Scale]:
     signal = _carried(study, tables)
     yield _scale(study, signal, "signal.span_share", "%", "output", "%", 2)
     yield _scale(study, signal, "signal.current", "mA", "output", "mA", 3)
-    on = in_print(f"on {study.sheet['loop.test_resistor'].text}")
-    yield _scale(study, signal, "signal.line_voltage", "mV", on, "mV", 1)
+    if "signal.line_voltage" in study.sheet:
+        on = in_print(f"on {study.sheet['loop.test_resistor'].text}")
+        yield _scale(study, signal, "signal.line_voltage", "mV", on, "mV", 1)
     now = in_print(study.sheet["medium.temperature"].text)
     yield _scale(study, tables, "quantity.table_volume", "m³", f"table; at {now}", "m3", 3)
     yield _scale(study, tables, "quantity.mass", "kg", f"table; at {now}", "kg", 1)

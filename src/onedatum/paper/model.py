@@ -270,6 +270,8 @@ class Paper:
     questions: tuple[Note, ...] = ()
     requirements: tuple[Note, ...] = ()
     assumptions: tuple[Note, ...] = ()
+    not_read: tuple[Note, ...] = ()
+    """Stated, but moving no number yet."""
     faults: tuple[Note, ...] = ()
     numbers: tuple[Group, ...] = ()
     sheet: tuple[Chapter, ...] = ()

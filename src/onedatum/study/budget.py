@@ -6,16 +6,19 @@ standard uncertainty while the others stay, all in one replay.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from onedatum.foundation.working import Entry, replay
 from onedatum.physics.uncertainty.level import level_uncertainty_m
-from onedatum.physics.uncertainty.linear import combined_standard, contributions, expanded, shares
+from onedatum.physics.uncertainty.linear import combined_standard, contributions, expanded, relative, shares
+from onedatum.physics.uncertainty.margin import expanded_share
 from onedatum.study.desk import Desk
 from onedatum.study.quantity import QuantityChapter
 from onedatum.study.sensitivity import spread_of, uncertain_under
+from onedatum.verdicts import Effect, Finding, Link
 
 COVERAGE_FACTOR = 2.0
 METHOD = "the chain worked again with each input at plus and minus its standard uncertainty, half the difference taken"
@@ -38,6 +41,7 @@ class Budget:
     lines: tuple[BudgetLine, ...]
     expanded: Entry
     relative: Entry
+    relative_standard: Entry
     branched_otherwise: float
     """Share of the workings in which a branch of the sheet would have gone the other way."""
 
@@ -57,18 +61,22 @@ def level_uncertainty(desk: Desk, quantity: QuantityChapter) -> Entry:
 def budget_chapter(desk: Desk, quantity: QuantityChapter) -> Budget | None:
     """The budget of the wanted quantity; None while it is unknown or no input carries an uncertainty."""
     target = quantity.wanted
+    for entry in quantity.measured:
+        if entry.uncertainty is None and entry.known:
+            desk.want_uncertainty(entry, f"the uncertainty of: {target.meaning}")
     uncertain = uncertain_under(target)
     if not target.known or not uncertain:
         return None
     worked = spread_of(desk.sheet, [target.name], uncertain)
     spread = worked.contributions[target.name]
     if not np.all(np.isfinite(spread)):
+        desk.findings.append(_not_worked(target, uncertain))
         return None
     standard = combined_standard(spread)
     rests_on = [target, *uncertain]
     lines = tuple(
-        BudgetLine(entry, _contribution(desk, target, entry, part), _share(desk, target, entry, share))
-        for entry, part, share in zip(uncertain, spread, shares(spread), strict=True)
+        BudgetLine(entry, _contribution(desk, target, entry, part), _share(desk, target, entry, weight))
+        for entry, part, weight in zip(uncertain, spread, shares(spread), strict=True)
     )
     whole = desk.sheet.record(
         "budget.expanded_uncertainty",
@@ -80,17 +88,36 @@ def budget_chapter(desk: Desk, quantity: QuantityChapter) -> Budget | None:
         rests_on=rests_on,
         shown=target.shown,
     )
-    relative = desk.sheet.record(
-        "budget.relative_uncertainty",
-        float(expanded(standard, COVERAGE_FACTOR)) / abs(target.value or np.nan),
+    standard_share = desk.sheet.record(
+        "budget.relative_standard_uncertainty",
+        relative(standard, target.value) if target.value else None,
         "",
-        f"the same as share of: {target.meaning}",
-        method="expanded uncertainty over the value",
-        source="jcgm-100: 6.2.1",
+        f"standard uncertainty as share of: {target.meaning}",
+        method="root of the sum of the squares of the contributions, over the value",
+        source="jcgm-100: 5.1.2 and 5.1.6",
         rests_on=rests_on,
         shown="%",
     )
-    return Budget(target, lines, whole, relative, worked.branched_otherwise)
+    expanded_relative = desk.calc(
+        "budget.relative_uncertainty",
+        expanded_share,
+        shown="%",
+        meaning=f"expanded uncertainty (k = 2) as share of: {target.meaning}",
+        standard_share=standard_share,
+        coverage_factor=desk.sheet["level.coverage_factor"],
+    )
+    return Budget(target, lines, whole, expanded_relative, standard_share, worked.branched_otherwise)
+
+
+def _not_worked(target: Entry, uncertain: Sequence[Entry]) -> Finding:
+    """Within its uncertainty an input leaves what a formula holds for, such as a level at the very bottom."""
+    stated = tuple(Link(entry.meaning, entry.text, entry.name) for entry in uncertain)
+    return Finding(
+        "budget-not-worked",
+        "The uncertainty of the quantity cannot be worked here",
+        Effect.WARNING,
+        (Link(f"An input leaves its validity within its uncertainty; wanted is the {target.meaning}"), *stated),
+    )
 
 
 def temperature_sensitivity(desk: Desk, target: Entry, temperature: Entry) -> Entry | None:
@@ -143,6 +170,7 @@ def _share(desk: Desk, target: Entry, entry: Entry, value: float) -> Entry:
 def _standard(desk: Desk, entry: Entry) -> Entry:
     """The standard uncertainty of an entry as an entry of its own; unknown where none was stated."""
     stated = entry.uncertainty
+    asked = "" if stated else desk.want_uncertainty(entry, "where the high-high alarm must stand")
     return desk.sheet.give(
         f"{entry.name}.u",
         stated.standard if stated else None,
@@ -150,7 +178,7 @@ def _standard(desk: Desk, entry: Entry) -> Entry:
         f"standard uncertainty of: {entry.meaning}",
         state=entry.state if stated else "unknown",
         shown=entry.shown,
-        path=f"{entry.path}.within" if not stated else entry.path,
+        path=asked or entry.path,
         place=entry.place,
         note=stated.text if stated else "no uncertainty stated",
         source="jcgm-100: 4.3.7",

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
-from onedatum.case.leaf import Leaf, Value
+from onedatum.case.leaf import Leaf, Side, Value, Word
 from onedatum.case.model import Case
 from onedatum.foundation.sources import Citation, Source
 from onedatum.foundation.working import Entry, Sheet
@@ -27,6 +27,15 @@ class Comparison:
     safety: bool
 
 
+@dataclass(frozen=True)
+class Want:
+    """Something that must be known: its title, who can know it, what it decides."""
+
+    title: str
+    side: Side
+    decides: str
+
+
 @dataclass
 class Desk:
     """What the chapters share."""
@@ -36,11 +45,14 @@ class Desk:
     comparisons: list[Comparison] = field(default_factory=list)
     checks: list[Check] = field(default_factory=list)
     findings: list[Finding] = field(default_factory=list)
-    asked: list[str] = field(default_factory=list)
-    """Paths of words that must be asked for, though no number waits for them."""
+    wants: dict[str, Want] = field(default_factory=dict)
+    """What must be known beside the numbers that wait, by path."""
+    read: set[str] = field(default_factory=set)
+    """Paths of the leaves that a chapter has read."""
 
     def take(self, value: Value, shown: str = "", none: float | None = None) -> Entry:
         """A stated value as an entry of the sheet, under its path; `none` is what stated absence means as a number."""
+        self.read.add(value.path)
         if value.path in self.sheet:
             return self.sheet[value.path]
         si = none if value.state == "none" else value.si
@@ -59,9 +71,18 @@ class Desk:
             uncertainty=value.uncertainty,
         )
 
-    def ask(self, path: str) -> None:
-        """Ask for a word that is not stated; meanwhile the stricter reading holds."""
-        self.asked.append(path)
+    def word(self, leaf: Word, decides: str) -> str:
+        """A stated word; where it is not known it is wanted, and the chapter goes on with the one reading it has."""
+        self.read.add(leaf.path)
+        if not leaf.known and leaf.state != "none":
+            self.wants.setdefault(leaf.path, Want(leaf.title, leaf.side, decides))
+        return leaf.word
+
+    def want_uncertainty(self, entry: Entry, decides: str) -> str:
+        """Ask how well a given number is known; gives the path under which it is asked."""
+        path = f"{entry.path}.within"
+        self.wants.setdefault(path, Want(f"uncertainty of: {entry.meaning}", "process", decides))
+        return path
 
     def end(self, value: Value, which: str, state: str, shown: str = "") -> Entry:
         """The low or high end of a stated range as an entry of its own, for the state named."""

@@ -6,11 +6,12 @@ from collections.abc import Iterator
 
 from onedatum.foundation.working import Entry
 from onedatum.study.desk import Desk
-from onedatum.study.loop import LoopChapter, largest_barrier_for
+from onedatum.study.loop import CARRIES_RANGE, LoopChapter, largest_barrier_for
 from onedatum.study.overfill import OverfillChapter
 from onedatum.verdicts import Check, Effect, Finding, Link, Verdict
 
 USUAL_WORST_CURRENT_A = 0.022
+AT_LEVEL = "That is a level of"
 
 
 def link(text: str, entry: Entry | None = None) -> Link:
@@ -25,6 +26,7 @@ def findings_chapter(desk: Desk, loop: LoopChapter, overfill: OverfillChapter) -
     if carried and carried.verdict is Verdict.DOES_NOT_SUIT:
         desk.findings.append(_alarm_never_comes(desk, loop, overfill, carried))
         explained.add(carried)
+        explained.update(check for check in desk.checks if check.title == CARRIES_RANGE)
     if loop.reaches_worst is not None:
         desk.findings.append(_worst_current(desk, loop))
         explained.update(check for check in desk.checks if check.limit.value_entry == loop.terminal_at_worst.name)
@@ -52,9 +54,9 @@ def _alarm_never_comes(desk: Desk, loop: LoopChapter, overfill: OverfillChapter,
             "Below that its output is undefined (clipping, restart or loss): no reliable signal above",
             loop.last_current,
         ),
-        link("That is a level of", loop.last_level),
+        link(AT_LEVEL, loop.last_level),
         link("The high-high alarm (HH) is", overfill.high_high_current),
-        link("That is a level of", overfill.high_high),
+        link(AT_LEVEL, overfill.high_high),
     ]
     return Finding(
         "alarm-never-comes",

@@ -39,6 +39,7 @@ def as_json(study: Study, tool_version: str) -> dict[str, Any]:
         "checks": [_check(check) for check in study.checks],
         "questions": [{"path": q.path, "title": q.title, "decides": list(q.decides)} for q in study.questions],
         "requirements": [{"path": r.path, "title": r.title, "note": r.note} for r in study.requirements],
+        "not_read": [{"path": leaf.path, "title": leaf.title, "text": leaf.text} for leaf in study.not_read],
         "assumptions": [_assumption(leaf) for leaf in study.assumptions],
         "faults": [fault_json(fault) for fault in study.faults],
         "states": list(study.states),

@@ -8,6 +8,7 @@ from onedatum.case.leaf import Value
 from onedatum.foundation.errors import Fault, QuantityError
 from onedatum.foundation.working import Entry
 from onedatum.physics.loop.cable import copper_temperature_coefficient, core_resistance
+from onedatum.physics.loop.signal import current_margin_A
 from onedatum.physics.loop.supply import (
     cable_resistance_ohm,
     largest_barrier_ohm,
@@ -19,6 +20,9 @@ from onedatum.physics.loop.supply import (
 )
 from onedatum.study.desk import Desk
 from onedatum.study.signal import SignalChapter
+
+UPPER_SIGNAL_A = 0.020
+CARRIES_RANGE = "the loop carries the whole range"
 
 WORST_CONDUCTOR = "class 5, tinned copper"
 """Counted on where the class of the conductor is not stated: the highest resistance of the table."""
@@ -71,6 +75,8 @@ def loop_chapter(desk: Desk, signal: SignalChapter) -> LoopChapter:
         "loop.reaches_worst", "U_t >= U_min", "the highest failure current is reached", U_t=terminal, U_min=voltage_min
     )
     last_current, last_level = _end(desk, source, voltage_min, signal) if reaches is False else (None, None)
+    if last_current is not None:
+        _carries_the_range(desk, last_current)
     if source.barrier is not None:
         _largest_barrier(desk, "loop.largest_barrier_for_worst", source, voltage_min, worst, input_resistor, cable)
     return LoopChapter(
@@ -87,12 +93,13 @@ def largest_barrier_for(desk: Desk, name: str, loop: LoopChapter, current: Entry
 
 def _source(desk: Desk, cable: Entry, input_resistor: Entry) -> Source:
     loop = desk.case.loop
-    if loop.barrier.kind.word == "isolator":
+    kind = desk.word(loop.barrier.kind, "what stands between the supply and the transmitter")
+    if kind == "isolator":
         voltage = desk.take(loop.barrier.voltage_at_its_terminals, "V")
         return Source(voltage, voltage, cable, None)
     supply = desk.take(loop.supply, "V")
     low, high = (_supply(desk, supply, which, part) for which, part in _ends(desk))
-    without = loop.barrier.kind.word == "none" or loop.barrier.kind.state == "none"
+    without = kind == "none" or loop.barrier.kind.state == "none"
     barrier = _no_barrier(desk) if without else desk.take(loop.barrier.resistance, "ohm", none=0.0)
     total = desk.calc(
         "loop.resistance",
@@ -156,6 +163,7 @@ def _core(desk: Desk) -> Entry:
         return desk.take(cable.core_resistance_20degC, "ohm/km")
     if cable.area.si is None:
         return _unknown_core(desk)
+    desk.read.update((cable.conductor.path, cable.area.path))
     conductor = cable.conductor.word or WORST_CONDUCTOR
     try:
         row = core_resistance(cable.area.si, conductor)
@@ -230,6 +238,28 @@ def _end(desk: Desk, source: Source, voltage_min: Entry, signal: SignalChapter) 
         resistance_ohm=source.resistance,
     )
     return current, signal.level(desk, "loop.last_good_level", current, "level at the last good current")
+
+
+def _carries_the_range(desk: Desk, last_current: Entry) -> None:
+    """Whether the level can be read up to the end of the range at 20 mA."""
+    upper = desk.sheet.give(
+        "loop.upper_signal",
+        UPPER_SIGNAL_A,
+        "A",
+        "current at the end of the range",
+        state="constant",
+        shown="mA",
+        source="iec-60381-1",
+    )
+    margin = desk.calc(
+        "loop.margin_to_upper_signal",
+        current_margin_A,
+        shown="mA",
+        meaning="from the end of the range to the last good current",
+        limit_A=last_current,
+        value_A=upper,
+    )
+    desk.compare(CARRIES_RANGE, upper, "at most", last_current, margin)
 
 
 def _largest_barrier(

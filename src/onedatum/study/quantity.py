@@ -37,6 +37,8 @@ class QuantityChapter:
     datum_error: Entry
     table_error: Entry
     level: Entry
+    measured: tuple[Entry, ...]
+    """The given numbers whose uncertainty belongs in every budget: level, datum, table, temperature, strength."""
     mass: Entry
     pure_alcohol: Entry | None
 
@@ -123,7 +125,8 @@ def quantity_chapter(desk: Desk, vessel: VesselChapter, states: StatesChapter, s
     )
     for state, low_by in stem.set_elsewhere:
         _set_elsewhere(desk, chain, state, level, low_by, table, alcohol)
-    return QuantityChapter(reading, datum_error, chain.table_error, level, mass, alcohol)
+    measured = (reading, datum_error, chain.table_error, states.now.temperature, *filter(None, [chain.strength]))
+    return QuantityChapter(reading, datum_error, chain.table_error, level, measured, mass, alcohol)
 
 
 def _chain(desk: Desk, vessel: VesselChapter, states: StatesChapter) -> Chain:
@@ -136,6 +139,7 @@ def _chain(desk: Desk, vessel: VesselChapter, states: StatesChapter) -> Chain:
 def _table_error(desk: Desk) -> Entry:
     """The relative error of the table: zero as far as known, with the uncertainty stated for it."""
     stated, k = desk.case.table.U, desk.case.table.k
+    desk.read.update((stated.path, k.path))
     uncertainty = None
     if stated.si is not None and k.si is not None:
         uncertainty = Uncertainty.expanded(stated.si, k.si, f"U {stated.text}, k = {k.text}")
@@ -154,6 +158,7 @@ def _table_error(desk: Desk) -> Entry:
 
 def _shell(desk: Desk, states: StatesChapter) -> Entry:
     stated = desk.case.vessel.shell_temperature
+    desk.read.add(stated.path)
     own = stated.word != AS_LIQUID
     return desk.calc(
         "vessel.shell_factor",
@@ -185,6 +190,10 @@ def _density_20(desk: Desk, states: StatesChapter) -> Entry | None:
 
 
 def _in_air(desk: Desk, mass: Entry, density: Entry) -> None:
+    """The value of a weighing, where the case speaks of one."""
+    weighing = desk.case.weighing
+    if weighing.air_density.state == "unknown" and weighing.weights_density.state == "unknown":
+        return
     desk.calc(
         "quantity.mass_in_air",
         mass_in_air_kg,
@@ -213,6 +222,14 @@ def _uncorrected(desk: Desk, table: Entry, alcohol: Entry, strength: Entry) -> N
     )
 
 
+def _inside(desk: Desk, chain: Chain, part: str, level: Entry, low_by: Entry, shown: Entry) -> bool:
+    """Whether the level that would be read lies inside the vessel, so that there is something to compare."""
+    above = desk.sheet.decide(f"{part}.above_bottom", "e <= h", "it lies above the bottom", e=low_by, h=level)
+    top = chain.vessel.inside_height
+    below = desk.sheet.decide(f"{part}.below_top", "h <= H", "it lies below the inside top", h=shown, H=top)
+    return bool(above and below)
+
+
 def _set_elsewhere(
     desk: Desk, chain: Chain, state: str, level: Entry, low_by: Entry, table: Entry, alcohol: Entry | None
 ) -> None:
@@ -226,6 +243,8 @@ def _set_elsewhere(
         limit_m=level,
         value_m=low_by,
     )
+    if not _inside(desk, chain, part, level, low_by, shown):
+        return
     low_table, low_mass = chain.mass(desk, part, shown, state)
     desk.calc(
         f"{part}.volume_missed",

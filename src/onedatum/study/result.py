@@ -48,6 +48,8 @@ class Study:
     questions: tuple[Question, ...]
     requirements: tuple[Requirement, ...]
     assumptions: tuple[Leaf, ...]
+    not_read: tuple[Leaf, ...]
+    """Stated, but read by no chapter yet."""
     faults: tuple[Fault, ...]
     states: tuple[str, ...]
     vessel: VesselChapter
@@ -57,7 +59,8 @@ class Study:
         """Whether the order can be placed as far as it was checked."""
         if self.faults or any(finding.effect is Effect.BLOCKS for finding in self.findings):
             return "blocked"
-        return "waits for answers" if self.questions else "not blocked"
+        undecided = any(check.verdict is Verdict.UNDECIDED for check in self.checks)
+        return "waits for answers" if self.questions or undecided else "not blocked"
 
     @property
     def verdict(self) -> Verdict:
@@ -91,6 +94,8 @@ class Study:
             return f"{head}: nothing found that blocks the order{tail}."
         if self.order == "waits for answers":
             count = len(self.questions)
+            if count == 0:
+                return f"{head}: undecided within the uncertainty stated."
             return f"{head}: {count} answer{'s' if count != 1 else ''} of the customer needed."
         return f"{head}."
 

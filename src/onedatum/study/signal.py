@@ -68,12 +68,7 @@ def signal_chapter(desk: Desk, level: Entry) -> SignalChapter:
         saturation_low_A=chapter.saturation_low,
         saturation_high_A=chapter.saturation_high,
     )
-    resistor = desk.take(desk.case.loop.test_resistor, "ohm")
-    for name, through, meaning in (
-        ("signal.test_voltage", shown, "voltage on the test resistor"),
-        ("signal.line_voltage", current, "voltage on the test resistor by the straight line"),
-    ):
-        desk.calc(name, signal_voltage_V, shown="mV", meaning=meaning, current_A=through, resistance_ohm=resistor)
+    _voltages(desk, current, shown)
     desk.calc(
         "signal.span_share",
         span_share,
@@ -88,3 +83,16 @@ def signal_chapter(desk: Desk, level: Entry) -> SignalChapter:
             desk, f"range.level_at_saturation_{end}", limit, f"level at the {end} end of the measurement information"
         )
     return chapter
+
+
+def _voltages(desk: Desk, current: Entry, shown: Entry) -> None:
+    """The voltages on the test resistor, where there is one in the loop."""
+    stated = desk.case.loop.test_resistor
+    if stated.state in ("unknown", "none"):
+        return
+    resistor = desk.take(stated, "ohm")
+    for name, through, meaning in (
+        ("signal.test_voltage", shown, "voltage on the test resistor"),
+        ("signal.line_voltage", current, "voltage on the test resistor by the straight line"),
+    ):
+        desk.calc(name, signal_voltage_V, shown="mV", meaning=meaning, current_A=through, resistance_ohm=resistor)

@@ -54,7 +54,7 @@ class StatesChapter:
 def states_chapter(desk: Desk) -> StatesChapter:
     """Work the liquid in every state."""
     fraction = None
-    if desk.case.medium.kind.word == ETHANOL_WATER:
+    if desk.word(desk.case.medium.kind, "the density of the liquid") == ETHANOL_WATER:
         strength = desk.take(desk.case.medium.strength, "%vol")
         fraction = desk.calc("medium.mass_fraction", ethanol_mass_fraction, strength=strength)
     names = Names()
@@ -93,10 +93,8 @@ def _fitted(desk: Desk, state: OperatingState | None) -> bool:
     """Whether limits apply; where it is not said they do, and it is asked."""
     if state is None:
         return True
-    if not state.instrument.known:
-        desk.ask(state.instrument.path)
-        return True
-    return state.instrument.word == FITTED
+    word = desk.word(state.instrument, f"whether the limits of the instrument hold in the state {_name(state)}")
+    return word in (FITTED, "")
 
 
 def _name(state: OperatingState | None) -> str:
@@ -143,7 +141,7 @@ def _stand_in(desk: Desk, state: OperatingState, names: Names) -> Condition:
     name = names.new(_name(state))
     temperature = desk.take(state.medium.temperature)
     entry, meaning = f"medium.density[{name}]", f"density of the liquid, {name}"
-    if state.medium.kind.word == WATER:
+    if desk.word(state.medium.kind, f"the density of the liquid, {name}") == WATER:
         density = desk.calc(entry, water_density_kg_per_m3, meaning=meaning, temperature_K=temperature)
     elif state.medium.kind.word == STATED_DENSITY:
         density = desk.take(state.medium.density)

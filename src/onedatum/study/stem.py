@@ -22,6 +22,7 @@ from onedatum.physics.magnetostrictive.stem import (
     reads_low_by_m,
     stem_length_m,
 )
+from onedatum.physics.overfill.levels import margin_m
 from onedatum.study.desk import Desk
 from onedatum.study.states import Condition, StatesChapter
 from onedatum.study.vessel import VesselChapter
@@ -69,6 +70,9 @@ class StemChapter:
 def stem_chapter(desk: Desk, vessel: VesselChapter, states: StatesChapter) -> StemChapter:
     """Work stem and float."""
     case = desk.case
+    desk.word(case.nozzle.place, "whether the stem hangs on the axis")
+    desk.word(case.instrument.principle, "which principle is studied")
+    desk.word(case.instrument.float_.form, "where the float rides")
     face = desk.calc(
         "nozzle.flange_face_height",
         flange_face_height_m,
@@ -79,6 +83,7 @@ def stem_chapter(desk: Desk, vessel: VesselChapter, states: StatesChapter) -> St
     tip = desk.take(case.instrument.stem.tip_above_datum, "mm")
     length = desk.calc("stem.length", stem_length_m, shown="mm", flange_face_height_m=face, tip_height_m=tip)
     float_ = _float(desk)
+    _fits(desk, length)
     ridings = tuple(_riding(desk, vessel, face, float_, condition) for condition in states.fitted or (states.now,))
     desk.sheet.select(
         "float.freeboard",
@@ -94,6 +99,29 @@ def stem_chapter(desk: Desk, vessel: VesselChapter, states: StatesChapter) -> St
     )
     elsewhere = tuple((each.name, _reads_low(desk, float_, ridings[0], each)) for each in states.stand_ins)
     return StemChapter(face, length, float_, ridings, lowest, highest, elsewhere)
+
+
+def _fits(desk: Desk, length: Entry) -> None:
+    """Does it go in: the float through the nozzle, the stem beneath the roof."""
+    nozzle = desk.case.nozzle
+    for title, value, limit, name, meaning in (
+        (
+            "the float passes the nozzle",
+            desk.take(desk.case.instrument.float_.outside_diameter, "mm"),
+            desk.take(nozzle.bore, "mm"),
+            "float.nozzle_gap",
+            "bore of the nozzle less the diameter of the float",
+        ),
+        (
+            "the stem can be lifted in above the nozzle",
+            length,
+            desk.take(nozzle.headroom_above_face, "m"),
+            "stem.headroom_margin",
+            "clear height less the length of the stem",
+        ),
+    ):
+        margin = desk.calc(name, margin_m, shown="mm", meaning=meaning, limit_m=limit, value_m=value)
+        desk.compare(title, value, "at most", limit, margin)
 
 
 def _float(desk: Desk) -> Float:

@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-from onedatum.case.leaf import Leaf
 from onedatum.case.reading import Statement
-from onedatum.foundation.working import Entry
 from onedatum.study.budget import budget_chapter, level_uncertainty, temperature_sensitivity
 from onedatum.study.desk import Desk
 from onedatum.study.findings import findings_chapter
 from onedatum.study.judgement import judgement_chapter
 from onedatum.study.loop import loop_chapter
+from onedatum.study.open_points import not_read, questions, requirements
 from onedatum.study.overfill import overfill_chapter
 from onedatum.study.quantity import quantity_chapter
 from onedatum.study.range import range_chapter
-from onedatum.study.result import Question, Requirement, Study
+from onedatum.study.result import Study
 from onedatum.study.signal import signal_chapter
 from onedatum.study.states import states_chapter
 from onedatum.study.stem import stem_chapter
@@ -47,46 +46,11 @@ def study(statement: Statement) -> Study:
         findings=tuple(gravest(desk.findings)),
         checks=tuple(desk.checks),
         budget=budget,
-        questions=_questions(desk),
-        requirements=_requirements(desk),
+        questions=questions(desk),
+        requirements=requirements(desk),
+        not_read=not_read(desk),
         assumptions=tuple(leaf for leaf in statement.case.leaves() if leaf.state == "assumed"),
         faults=faults,
         states=tuple(condition.name for condition in states.conditions),
         vessel=vessel,
-    )
-
-
-def _waiting(desk: Desk) -> dict[str, list[Entry]]:
-    """The unknown entries by the path they wait for."""
-    waiting: dict[str, list[Entry]] = {}
-    for entry in desk.sheet.entries.values():
-        for path in entry.waits_for:
-            waiting.setdefault(path, []).append(entry)
-    return waiting
-
-
-def _by_path(desk: Desk) -> dict[str, Leaf]:
-    return {leaf.path: leaf for leaf in desk.case.leaves()}
-
-
-def _questions(desk: Desk) -> tuple[Question, ...]:
-    """What the customer must be asked: unknown values of the process that a number of the sheet waits for."""
-    leaves = _by_path(desk)
-    found = []
-    waiting = _waiting(desk) | {path: [] for path in desk.asked}
-    for path, entries in waiting.items():
-        leaf = leaves.get(path)
-        if leaf is not None and leaf.side == "process" and leaf.state in ("unknown", "none"):
-            decides = tuple(entry.meaning for entry in entries if entry.name != path)
-            found.append(Question(path, leaf.title, decides))
-    return tuple(found)
-
-
-def _requirements(desk: Desk) -> tuple[Requirement, ...]:
-    """What is ours to choose: unknown values of the instrument, waited for or written out as unknown."""
-    waiting = _waiting(desk)
-    return tuple(
-        Requirement(leaf.path, leaf.title, leaf.note)
-        for leaf in desk.case.leaves()
-        if leaf.side == "instrument" and leaf.state == "unknown" and (leaf.asked or leaf.path in waiting)
     )

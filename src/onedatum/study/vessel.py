@@ -43,6 +43,8 @@ class VesselChapter:
 def vessel_chapter(desk: Desk) -> VesselChapter:
     """Work the vessel."""
     vessel = desk.case.vessel
+    desk.word(vessel.shape, "how level and volume follow from each other")
+    desk.word(vessel.datum, "what every height is measured from")
     diameter = desk.take(vessel.inside_diameter, "mm")
     length = desk.take(vessel.shell_length, "mm")
     bottom, bottom_depth = _head(desk, "bottom", vessel.bottom_head, diameter)
@@ -76,6 +78,8 @@ def vessel_chapter(desk: Desk) -> VesselChapter:
 
 
 def _head(desk: Desk, which: str, head: Head, diameter: Entry) -> tuple[dict[str, Entry], Entry]:
+    desk.word(head.form, f"depth and volume of the {which} head")
+    desk.word(head.on, f"which diameter the radii of the {which} head belong to")
     radii = {
         "crown_radius_m": desk.take(head.crown_radius, "mm"),
         "knuckle_radius_m": desk.take(head.knuckle_radius, "mm"),

@@ -107,8 +107,8 @@ class Expression:
 
     def _value(self, node: ast.expr, values: Mapping[str, Any]) -> Any:
         match node:
-            case ast.Constant(value=value):
-                return value
+            case ast.Constant(value=int() | float() as value):
+                return float(value)
             case ast.Name(id=name):
                 return CONSTANTS[name] if name in CONSTANTS else values[name]
             case ast.UnaryOp(operand=operand):

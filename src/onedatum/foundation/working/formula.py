@@ -180,7 +180,7 @@ def _tag(
     symbols = tuple(Symbol(name, s, meaning, Interval.read(valid)) for name, (s, meaning, valid) in where.items())
     what = (inspect.getdoc(function) or "").partition("\n")[0]
     tag = Tag(
-        name=f"{function.__module__.split('.')[2]}.{name_without_unit(function.__name__)}",
+        name=f"{_room(function.__module__)}.{name_without_unit(function.__name__)}",
         kind="explicit" if equation else "implicit" if residual else "procedure",
         text=equation or residual or method,
         result=Symbol(function.__name__, *gives),
@@ -193,6 +193,12 @@ def _tag(
     )
     _refuse_unknown_symbols(tag)
     return tag
+
+
+def _room(module: str) -> str:
+    """The room of a formula: "loop" of "onedatum.physics.loop.supply"; a module of its own is its own room."""
+    parts = module.split(".")
+    return parts[2] if len(parts) > 2 else parts[-1]
 
 
 def _refuse_unknown_symbols(tag: Tag) -> None:

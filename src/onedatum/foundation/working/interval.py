@@ -29,7 +29,10 @@ class Interval:
         if not match:
             raise ExpressionError(f"an interval is written like (0, 20]; got {text!r}")
         opening, low, high, closing = match.groups()
-        interval = cls(float(low), float(high), opening == "(", closing == ")")
+        try:
+            interval = cls(float(low), float(high), opening == "(", closing == ")")
+        except ValueError:
+            raise ExpressionError(f"the ends of an interval are numbers; got {text!r}") from None
         if not (np.isfinite(interval.low) and np.isfinite(interval.high) and interval.low < interval.high):
             raise ExpressionError(f"an interval needs two finite ends in rising order; got {text!r}")
         return interval

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from math import sqrt
+from math import isfinite, sqrt
 from typing import Any, Literal
 
 from onedatum.foundation.errors import Fault, Place, SheetError, ValidityError
@@ -191,7 +191,11 @@ class Sheet:
             raise SheetError(f"{name}: entries of different units are compared")
         self._refuse_foreign(name, inputs.values())
         waits_for = _waiting(inputs)
-        holds = None if waits_for else bool(expression.evaluate({s: e.value for s, e in inputs.items()}))
+        holds = (
+            None
+            if not _all_known(inputs.values())
+            else bool(expression.evaluate({s: e.value for s, e in inputs.items()}))
+        )
         self._put(
             Entry(
                 name,
@@ -214,7 +218,7 @@ class Sheet:
         inputs = {f"x_{number}": entry for number, entry in enumerate(entries, start=1)}
         waits_for = _waiting(inputs)
         pick = min if end == "least" else max
-        chosen = None if waits_for else pick(entries, key=lambda entry: entry.value or 0.0)
+        chosen = None if not _all_known(entries) else pick(entries, key=lambda entry: entry.value or 0.0)
         return self._put(
             Entry(
                 name,
@@ -282,23 +286,36 @@ class Sheet:
     def _worked(
         self, tag: Tag, function: Callable[..., Any], inputs: Mapping[str, Entry]
     ) -> tuple[float | None, tuple[str, ...]]:
-        if waits_for := _waiting(inputs):
-            return None, waits_for
+        if not _all_known(inputs.values()):
+            return None, _waiting(inputs)
         try:
             applied = apply(function, {parameter: entry.value for parameter, entry in inputs.items()})  # type: ignore[misc]
         except ValidityError as error:
             entry = inputs[error.parameter]
             self._fault(entry, error)
             return None, _stated_under(entry)
-        return float(applied.value), ()
+        value = float(applied.value)
+        if not isfinite(value):
+            leading = _leading(next(iter(inputs.values())))
+            allowed = f"such that {tag.name} has a finite result"
+            self._tell(Fault(leading.path, allowed, leading.text, "", leading.place, kind="validity"))
+            return None, _stated_under(next(iter(inputs.values())))
+        return value, ()
 
     def _fault(self, entry: Entry, error: ValidityError) -> None:
         """Note a value outside; a computed one is led back to the stated value at the head of its working."""
         stated = _leading(entry)
         got = error.got if stated is entry else f"{entry.name} = {error.got}"
         fault = Fault(stated.path, error.allowed, got, error.why, stated.place, kind="validity")
+        self._tell(fault)
+
+    def _tell(self, fault: Fault) -> None:
         if all((fault.path, fault.why) != (other.path, other.why) for other in self.faults):
             self.faults.append(fault)
+
+
+def _all_known(entries: Iterable[Entry]) -> bool:
+    return all(entry.known for entry in entries)
 
 
 def _waiting(inputs: Mapping[str, Entry]) -> tuple[str, ...]:

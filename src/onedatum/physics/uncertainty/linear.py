@@ -149,3 +149,38 @@ def expanded(u: Real, k: Real) -> Real:
     2.38
     """
     return k * u
+
+
+def relative(u: Real, value: Real) -> float:
+    """An uncertainty as a share of the value it belongs to.
+
+    Formula
+    -------
+    r = u/|y|
+
+    Parameters
+    ----------
+    u : float
+        standard or expanded uncertainty [unit of the result]
+    value : float
+        y, value of the result [unit of the result]
+
+    Returns
+    -------
+    float
+        share [1]
+
+    Validity
+    --------
+    y other than zero
+
+    Source
+    ------
+    JCGM 100:2008 Guide to the expression of uncertainty in measurement, 5.1.6 [from memory]
+
+    Example
+    -------
+    >>> relative(0.5, -200.0)
+    0.0025
+    """
+    return float(u / np.abs(value))

@@ -1,0 +1,58 @@
+"""What is still open: questions to the customer, requirements of the order, and statements no chapter has read."""
+
+from __future__ import annotations
+
+from onedatum.case.leaf import Leaf, Value, Word
+from onedatum.foundation.working import Entry
+from onedatum.study.desk import Desk
+from onedatum.study.result import Question, Requirement
+
+
+def questions(desk: Desk) -> tuple[Question, ...]:
+    """What only the customer knows: what a number waits for, and what was wanted beside."""
+    leaves = {leaf.path: leaf for leaf in desk.case.leaves()}
+    found: dict[str, Question] = {}
+    for path, entries in _waiting(desk).items():
+        leaf = leaves.get(path)
+        if leaf is not None and leaf.side == "process" and leaf.state in ("unknown", "none"):
+            decides = tuple(entry.meaning for entry in entries if entry.name != path)
+            found[path] = Question(path, leaf.title, decides)
+    for path, want in desk.wants.items():
+        if want.side == "process" and _open(leaves.get(path)):
+            found.setdefault(path, Question(path, want.title, (want.decides,)))
+    return tuple(found.values())
+
+
+def requirements(desk: Desk) -> tuple[Requirement, ...]:
+    """What is ours to choose: unknown values of the instrument, waited for, wanted, or written out as unknown."""
+    waiting = _waiting(desk)
+    return tuple(
+        Requirement(leaf.path, leaf.title, leaf.note)
+        for leaf in desk.case.leaves()
+        if leaf.side == "instrument"
+        and leaf.state == "unknown"
+        and (leaf.asked or leaf.path in waiting or leaf.path in desk.wants)
+    )
+
+
+def not_read(desk: Desk) -> tuple[Leaf, ...]:
+    """What was stated and is printed, but read by no chapter: it moves no number and no finding yet."""
+    return tuple(
+        leaf
+        for leaf in desk.case.leaves()
+        if leaf.known and leaf.side != "paper" and leaf.path not in desk.read and isinstance(leaf, (Value, Word))
+    )
+
+
+def _open(leaf: Leaf | None) -> bool:
+    """Whether a leaf is to be asked; a faulty one is corrected instead, and what is no leaf is always asked."""
+    return leaf is None or leaf.state == "unknown"
+
+
+def _waiting(desk: Desk) -> dict[str, list[Entry]]:
+    """The unknown entries by the path they wait for."""
+    waiting: dict[str, list[Entry]] = {}
+    for entry in desk.sheet.entries.values():
+        for path in entry.waits_for:
+            waiting.setdefault(path, []).append(entry)
+    return waiting
