@@ -1,4 +1,4 @@
-"""Five thousand damaged cases: each is read and studied, none breaks the tool, and nothing healthy is lost."""
+"""Five thousand damaged cases: each is read and studied, and none breaks the tool."""
 
 from __future__ import annotations
 

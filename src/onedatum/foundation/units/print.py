@@ -6,7 +6,7 @@ import re
 
 _RAISED = str.maketrans("23", "²³")
 _SIGNS = ((re.compile(r"\bdegC\b"), "°C"), (re.compile(r"\bdegF\b"), "°F"), (re.compile(r"ohm\b"), "Ω"))
-_POWER = re.compile(r"\b([kcm]?m)([23])\b")
+_POWER = re.compile(r"\b([kcm]?m|s)([23])\b")
 _MICRO = re.compile(r"\bu(?=(?:S|F|H|s|A|J|C|m)\b)")
 
 
