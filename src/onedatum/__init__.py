@@ -12,10 +12,10 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from onedatum.case.reading import Statement, read_case
+
+    __version__: str
     from onedatum.jobs.examine import examine
     from onedatum.study.result import Study
-
-__version__ = "0.1.0"
 
 _HOMES = {
     "Statement": "onedatum.case.reading",
@@ -29,6 +29,8 @@ __all__ = ["Statement", "Study", "__version__", "examine", "read_case"]
 
 def __getattr__(name: str) -> Any:
     """Load a public name on first use."""
+    if name == "__version__":
+        return import_module("onedatum.foundation.constants").VERSION
     if name in _HOMES:
         return getattr(import_module(_HOMES[name]), name)
     raise AttributeError(f"module {__name__!r} has no attribute {name!r}")

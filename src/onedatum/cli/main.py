@@ -9,8 +9,8 @@ from importlib import import_module
 
 import click
 
-from onedatum import __version__
 from onedatum.cli.exits import OUR_FAULT
+from onedatum.foundation.constants import VERSION
 
 COMMANDS: dict[str, str] = {
     "new": "start a case: a commented skeleton",
@@ -52,7 +52,7 @@ class Lazy(click.Group):
 
 
 @click.group(cls=Lazy, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80})
-@click.version_option(__version__, message="%(prog)s %(version)s")
+@click.version_option(VERSION, message="%(prog)s %(version)s")
 def cli() -> None:
     """Continuous level measurement from the enquiry to the proof.
 

@@ -7,10 +7,10 @@ from pathlib import Path
 
 import click
 
-from onedatum import __version__
 from onedatum.cli.exits import BAD_INPUT, gravest, of_study
 from onedatum.cli.output import printable, say_json
 from onedatum.cli.summary import summary
+from onedatum.foundation.constants import VERSION
 from onedatum.foundation.units import nearest
 from onedatum.jobs.cases import cases_of
 from onedatum.jobs.examine import examine
@@ -26,7 +26,7 @@ def command(case: Path, as_data: bool, strict: bool, entry: str | None) -> None:
     """Work CASE, a file or a folder of cases: findings that block first, then the numbers."""
     studies = [examine(path) for path in cases_of(case)]
     if as_data:
-        forms = [as_json(study, __version__) for study in studies]
+        forms = [as_json(study, VERSION) for study in studies]
         say_json(forms if case.is_dir() else forms[0])
     else:
         for study in studies:

@@ -6,7 +6,7 @@ import json
 from dataclasses import dataclass
 from pathlib import Path
 
-from onedatum import __version__
+from onedatum.foundation.constants import VERSION
 from onedatum.jobs.examine import examine
 from onedatum.jobs.paper_of_study import paper_of
 from onedatum.jobs.write import write_whole
@@ -33,6 +33,6 @@ def document(case: Path, out: Path) -> Papers:
     stem = file_stem(case.stem)
     pdf, data = out / f"{stem}.pdf", out / f"{stem}.json"
     write_whole(pdf, document_pdf(paper_of(study)))
-    text = json.dumps(as_json(study, __version__), ensure_ascii=False, indent=1, allow_nan=False)
+    text = json.dumps(as_json(study, VERSION), ensure_ascii=False, indent=1, allow_nan=False)
     write_whole(data, (text + "\n").encode("utf-8", "replace"))
     return Papers(study, (pdf, data))

@@ -5,8 +5,8 @@ from __future__ import annotations
 import os
 from typing import Any
 
-from onedatum import __version__
 from onedatum.case.reading import Statement, read_case
+from onedatum.foundation.constants import VERSION
 from onedatum.study.form import as_json
 from onedatum.study.result import Study
 from onedatum.study.study import study
@@ -19,4 +19,4 @@ def examine(case: Statement | str | os.PathLike[str]) -> Study:
 
 def examine_as_json(case: Statement | str | os.PathLike[str]) -> dict[str, Any]:
     """The study of a case in its JSON form."""
-    return as_json(examine(case), __version__)
+    return as_json(examine(case), VERSION)

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from pathlib import PurePath
 
-from onedatum import __version__
 from onedatum.case.leaf import Leaf
+from onedatum.foundation.constants import VERSION
 from onedatum.foundation.errors import Place
 from onedatum.foundation.sources import Citation, data_version
 from onedatum.foundation.units import in_print
@@ -114,7 +114,7 @@ def _head(study: Study) -> paper.Head:
         revision=said(case.revision),
         date=said(case.date),
         case_hash=study.statement.content_hash[:16],
-        tool_version=f"{__version__}, data {data_version()}",
+        tool_version=f"{VERSION}, data {data_version()}",
         datum=case.vessel.datum.word,
         state=in_print(f"{study.states[0]}, {study.sheet['medium.temperature'].text}"),
         invented=case.invented.word == "yes",

@@ -5,9 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from onedatum import __version__
 from onedatum.case.change import with_level
 from onedatum.case.reading import read_case
+from onedatum.foundation.constants import VERSION
 from onedatum.study.form import entry_json, fault_json
 from onedatum.study.result import Study
 from onedatum.study.study import study
@@ -31,7 +31,7 @@ def signal_at(path: Path, level: str) -> Study:
 def signal_json(found: Study) -> dict[str, Any]:
     """The expected signal in its JSON form."""
     return {
-        "tool_version": __version__,
+        "tool_version": VERSION,
         "tag": found.statement.case.tag.text,
         "numbers": [entry_json(found.sheet[name]) for name in EXPECTED if name in found.sheet],
         "remarks": signal_remarks(found),
