@@ -64,3 +64,10 @@ def test_every_example_is_sound_and_marked_as_invented(example: Path) -> None:
     assert statement.faults == ()
     assert statement.case.invented.word == "yes"
     assert "invented" in statement.case.service.text
+
+
+def test_the_python_of_the_readme_runs(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
+    (code,) = re.findall(r"```python\n(.*?)```", (ROOT / "README.md").read_text(encoding="utf-8"), flags=re.DOTALL)
+    monkeypatch.chdir(ROOT)
+    exec(code, {})
+    assert "overfill.high_high = 2717.31 mm" in capsys.readouterr().out

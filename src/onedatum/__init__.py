@@ -12,10 +12,10 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from onedatum.case.reading import Statement, read_case
-
-    __version__: str
     from onedatum.jobs.examine import examine
     from onedatum.study.result import Study
+
+    __version__: str
 
 _HOMES = {
     "Statement": "onedatum.case.reading",
