@@ -72,33 +72,46 @@ def budget_chapter(desk: Desk, quantity: QuantityChapter) -> Budget | None:
     if not np.all(np.isfinite(spread)):
         desk.findings.append(_not_worked(target, uncertain))
         return None
-    standard = combined_standard(spread)
-    rests_on = [target, *uncertain]
     lines = tuple(
         BudgetLine(entry, _contribution(desk, target, entry, part), _share(desk, target, entry, weight))
         for entry, part, weight in zip(uncertain, spread, shares(spread), strict=True)
     )
-    whole = desk.sheet.record(
+    whole = _expanded(desk, target, uncertain, combined_standard(spread))
+    relative_standard = _relative_standard(desk, target, uncertain, combined_standard(spread))
+    return Budget(
+        target, lines, whole, _relative(desk, target, relative_standard), relative_standard, worked.branched_otherwise
+    )
+
+
+def _expanded(desk: Desk, target: Entry, uncertain: Sequence[Entry], standard: float) -> Entry:
+    return desk.sheet.record(
         "budget.expanded_uncertainty",
         float(expanded(standard, COVERAGE_FACTOR)),
         target.suffix,
         f"expanded uncertainty (k = 2) of: {target.meaning}",
         method="twice the root of the sum of the squares of the contributions",
         source="jcgm-100: 5.1.2 and 6.2.1",
-        rests_on=rests_on,
+        rests_on=[target, *uncertain],
         shown=target.shown,
     )
-    standard_share = desk.sheet.record(
+
+
+def _relative_standard(desk: Desk, target: Entry, uncertain: Sequence[Entry], standard: float) -> Entry:
+    """The standard uncertainty as share of the value; nothing of an empty vessel has one."""
+    return desk.sheet.record(
         "budget.relative_standard_uncertainty",
         relative(standard, target.value) if target.value else None,
         "",
         f"standard uncertainty as share of: {target.meaning}",
         method="root of the sum of the squares of the contributions, over the value",
         source="jcgm-100: 5.1.2 and 5.1.6",
-        rests_on=rests_on,
+        rests_on=[target, *uncertain],
         shown="%",
     )
-    expanded_relative = desk.calc(
+
+
+def _relative(desk: Desk, target: Entry, standard_share: Entry) -> Entry:
+    return desk.calc(
         "budget.relative_uncertainty",
         expanded_share,
         shown="%",
@@ -106,7 +119,6 @@ def budget_chapter(desk: Desk, quantity: QuantityChapter) -> Budget | None:
         standard_share=standard_share,
         coverage_factor=desk.sheet["level.coverage_factor"],
     )
-    return Budget(target, lines, whole, expanded_relative, standard_share, worked.branched_otherwise)
 
 
 def _not_worked(target: Entry, uncertain: Sequence[Entry]) -> Finding:

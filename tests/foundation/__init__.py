@@ -1,0 +1,1 @@
+"""Tests of what every other floor stands on."""
