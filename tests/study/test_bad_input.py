@@ -140,9 +140,10 @@ def test_reverse_acting_is_legal_and_judged_at_its_own_ends() -> None:
     assert 0.0038 < current < 0.0050
 
 
-def test_no_barrier_at_all_is_stated_as_none() -> None:
+@pytest.mark.parametrize("none", ["barrier: {kind: none}", "barrier: none"])
+def test_no_barrier_at_all_is_stated_as_none(none: str) -> None:
     barrier = "barrier: {kind: shunt-diode barrier, resistance: 300 ohm}"
-    study = study_with((barrier, "barrier: {kind: none}"))
+    study = study_with((barrier, none))
     assert study.faults == ()
     assert "loop-passes" in {finding.key for finding in study.findings}
     assert "loop.largest_barrier_for_worst" not in study.sheet
@@ -154,6 +155,8 @@ def test_an_unknown_conductor_is_counted_with_the_worst_of_the_table_and_said_so
     entry = study.sheet["loop.cable.core_resistance"]
     assert entry.text == "26.70 ohm/km"
     assert entry.state == "assumed"
+    assert "loop.cable.conductor" in [assumption.path for assumption in study.assumptions]
+    assert [question.path for question in study.questions] == ["loop.cable.conductor"]
     assert study.sheet["overfill.high_high_current"].known
 
 

@@ -11,7 +11,7 @@ from onedatum.foundation.working import State, Uncertainty
 
 Side = Literal["process", "instrument", "paper"]
 """Who can know it: the customer (unknown: a question), we who choose the instrument (unknown: a requirement of the
-order), or nobody needs it for a number (it is only printed)."""
+order), or the order does not wait for it (it is printed, or is an example such as the level now)."""
 
 
 @dataclass(frozen=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Any, Self
 
 from pydantic import (
@@ -19,6 +20,9 @@ from onedatum.case.leaf import Leaf
 from onedatum.case.reader import Absent, Notes, refuse_key
 from onedatum.case.tree import Branch, Node, join_key
 from onedatum.case.tree import Leaf as Scalar
+
+NONE = "none"
+"""In place of a section: nothing of it is there, so every leaf of it states absence."""
 
 
 class Section(BaseModel):
@@ -46,6 +50,8 @@ class Section(BaseModel):
                 if key not in keys:
                     refuse_key(node, key, tuple(keys), notes)
             return {key: node.items.get(key, Absent(join_key(node.path, key))) for key in keys}
+        if isinstance(node, Scalar) and node.text.strip() == NONE:
+            return {key: replace(node, path=join_key(node.path, key)) for key in keys}
         if not isinstance(node, Absent) and not (isinstance(node, Scalar) and node.text.strip() in ("", "unknown")):
             got = repr(node.text) if isinstance(node, Scalar) else "a list"
             notes.fault(node, f"a mapping with the keys {', '.join(keys)}", got)
@@ -59,7 +65,7 @@ class Section(BaseModel):
         schema.pop("required", None)
         schema.pop("type", None)
         schema["properties"] |= {key: {"type": "string"} for key in ("file", "entry")}
-        schema["anyOf"] = [{"type": "object"}, {"enum": ["unknown", None]}]
+        schema["anyOf"] = [{"type": "object"}, {"enum": ["unknown", NONE, None]}]
         return written
 
     def leaves(self) -> Iterator[Leaf]:

@@ -7,7 +7,7 @@ from textwrap import wrap
 
 from onedatum.study.cautions import DEFERENCE
 from onedatum.study.findings import AT_LEVEL
-from onedatum.study.result import Study
+from onedatum.study.result import Question, Requirement, Study
 from onedatum.verdicts import Effect, Finding, Link
 
 COLUMNS, LINES = 80, 40
@@ -94,11 +94,17 @@ def _word(finding: Finding) -> str:
 
 
 def _open(study: Study) -> Iterator[str]:
-    yield from _list("Ask the customer", [question.title for question in study.questions])
-    yield from _list("To be ordered", [requirement.title for requirement in study.requirements])
+    yield from _list("Ask the customer", _titles(study.questions))
+    yield from _list("To be ordered", _titles(study.requirements))
     yield from _list("Assumed", [f"{leaf.title} {leaf.text}" for leaf in study.assumptions])
     if study.not_read:
         yield f"Stated, but moving no number yet: {len(study.not_read)} values (--json names them)"
+
+
+def _titles(points: Sequence[Question | Requirement]) -> list[str]:
+    """The titles of open points; those that share one are told apart by their paths."""
+    titles = [point.title for point in points]
+    return [f"{p.title} ({p.path})" if titles.count(p.title) > 1 else p.title for p in points]
 
 
 def _list(title: str, items: Sequence[str]) -> Iterator[str]:

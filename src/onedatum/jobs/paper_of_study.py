@@ -89,7 +89,7 @@ def paper_of(study: Study) -> paper.Paper:
         findings=tuple(_finding(study, finding) for finding in study.findings),
         questions=tuple(paper.Note(q.title, f"decides: {'; '.join(q.decides[:4])}") for q in study.questions),
         requirements=tuple(paper.Note(r.title, r.note) for r in study.requirements),
-        assumptions=tuple(_assumption(leaf) for leaf in study.assumptions),
+        assumptions=tuple(paper.Note(in_print(f"{a.title}: {a.text}"), a.why) for a in study.assumptions),
         not_read=tuple(paper.Note(in_print(f"{leaf.title}: {leaf.text}")) for leaf in study.not_read),
         faults=tuple(paper.Note(fault.sentence(), _place(fault.place)) for fault in study.faults),
         numbers=tuple(_groups(study)),
@@ -141,11 +141,6 @@ def _detail(study: Study, finding: Finding) -> paper.Span | None:
     if finding.effect is not Effect.BLOCKS or len(heights) < 2 or critical is None:
         return None
     return paper.Span(min(heights), max(*heights, critical))
-
-
-def _assumption(leaf: Leaf) -> paper.Note:
-    why = "; ".join(filter(None, (f"by {leaf.by}" if leaf.by else "", leaf.note, leaf.source)))
-    return paper.Note(in_print(f"{leaf.title}: {leaf.text}"), why)
 
 
 def _groups(study: Study) -> Iterator[paper.Group]:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import asdict
 from pathlib import PurePath
 from typing import Any
 
-from onedatum.case.leaf import Leaf
 from onedatum.foundation.errors import Fault, Place
 from onedatum.foundation.sources import data_version
 from onedatum.foundation.working import Entry, Plain, entry_method, formula_line, numbers_line
@@ -40,7 +40,7 @@ def as_json(study: Study, tool_version: str) -> dict[str, Any]:
         "questions": [{"path": q.path, "title": q.title, "decides": list(q.decides)} for q in study.questions],
         "requirements": [{"path": r.path, "title": r.title, "note": r.note} for r in study.requirements],
         "not_read": [{"path": leaf.path, "title": leaf.title, "text": leaf.text} for leaf in study.not_read],
-        "assumptions": [_assumption(leaf) for leaf in study.assumptions],
+        "assumptions": [asdict(assumption) for assumption in study.assumptions],
         "faults": [fault_json(fault) for fault in study.faults],
         "states": list(study.states),
         "budget": _budget(study),
@@ -132,17 +132,6 @@ def _check(check: Check) -> dict[str, Any]:
         "uncertainty_stated": check.uncertainty_stated,
         "reason": check.reason,
         "waits_for": list(check.waits_for),
-    }
-
-
-def _assumption(leaf: Leaf) -> dict[str, str]:
-    return {
-        "path": leaf.path,
-        "title": leaf.title,
-        "text": leaf.text,
-        "by": leaf.by,
-        "note": leaf.note,
-        "source": leaf.source,
     }
 
 

@@ -163,8 +163,8 @@ def _core(desk: Desk) -> Entry:
         return desk.take(cable.core_resistance_20degC, "ohm/km")
     if cable.area.si is None:
         return _unknown_core(desk)
-    desk.read.update((cable.conductor.path, cable.area.path))
-    conductor = cable.conductor.word or WORST_CONDUCTOR
+    desk.read.add(cable.area.path)
+    conductor = desk.word(cable.conductor, "the resistance of the cable") or WORST_CONDUCTOR
     try:
         row = core_resistance(cable.area.si, conductor)
     except QuantityError as error:

@@ -1,11 +1,11 @@
-"""What is still open: questions to the customer, requirements of the order, and statements no chapter has read."""
+"""What is open: questions to the customer, requirements of the order, assumptions, statements that move no number."""
 
 from __future__ import annotations
 
 from onedatum.case.leaf import Leaf, Value, Word
 from onedatum.foundation.working import Entry
 from onedatum.study.desk import Desk
-from onedatum.study.result import Question, Requirement
+from onedatum.study.result import Assumption, Question, Requirement
 
 
 def questions(desk: Desk) -> tuple[Question, ...]:
@@ -33,6 +33,26 @@ def requirements(desk: Desk) -> tuple[Requirement, ...]:
         and leaf.state == "unknown"
         and (leaf.asked or leaf.path in waiting or leaf.path in desk.wants)
     )
+
+
+def assumptions(desk: Desk) -> tuple[Assumption, ...]:
+    """What the case assumes, and what the tool counts on where nothing is stated."""
+    by_case = [
+        Assumption(leaf.path, leaf.title, leaf.text, "; ".join(filter(None, (_by(leaf), leaf.note, leaf.source))))
+        for leaf in desk.case.leaves()
+        if leaf.state == "assumed"
+    ]
+    told = {assumption.path for assumption in by_case}
+    by_tool = [
+        Assumption(entry.path, entry.meaning, entry.text, entry.note)
+        for entry in desk.sheet.entries.values()
+        if entry.state == "assumed" and entry.path.partition(".min")[0].partition(".max")[0] not in told
+    ]
+    return (*by_case, *by_tool)
+
+
+def _by(leaf: Leaf) -> str:
+    return f"by {leaf.by}" if leaf.by else ""
 
 
 def not_read(desk: Desk) -> tuple[Leaf, ...]:

@@ -28,6 +28,16 @@ class Question:
 
 
 @dataclass(frozen=True)
+class Assumption:
+    """Something the numbers rest on that nobody has stated as a fact: by the case, or by the tool itself."""
+
+    path: str
+    title: str
+    text: str
+    why: str
+
+
+@dataclass(frozen=True)
 class Requirement:
     """A number that is ours to choose: it becomes a line of the order."""
 
@@ -47,7 +57,7 @@ class Study:
     budget: Budget | None
     questions: tuple[Question, ...]
     requirements: tuple[Requirement, ...]
-    assumptions: tuple[Leaf, ...]
+    assumptions: tuple[Assumption, ...]
     not_read: tuple[Leaf, ...]
     """Stated, but read by no chapter yet."""
     faults: tuple[Fault, ...]

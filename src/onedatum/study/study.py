@@ -8,7 +8,7 @@ from onedatum.study.desk import Desk
 from onedatum.study.findings import findings_chapter
 from onedatum.study.judgement import judgement_chapter
 from onedatum.study.loop import loop_chapter
-from onedatum.study.open_points import not_read, questions, requirements
+from onedatum.study.open_points import assumptions, not_read, questions, requirements
 from onedatum.study.overfill import overfill_chapter
 from onedatum.study.quantity import quantity_chapter
 from onedatum.study.range import range_chapter
@@ -49,7 +49,7 @@ def study(statement: Statement) -> Study:
         questions=questions(desk),
         requirements=requirements(desk),
         not_read=not_read(desk),
-        assumptions=tuple(leaf for leaf in statement.case.leaves() if leaf.state == "assumed"),
+        assumptions=assumptions(desk),
         faults=faults,
         states=tuple(condition.name for condition in states.conditions),
         vessel=vessel,

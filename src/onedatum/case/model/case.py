@@ -50,7 +50,7 @@ class Case(Section):
     instrument: Instrument
     range: Range
     level_now: Annotated[
-        Value, Quantity("level now, as read", allowed="[-10, 200]", example="{value: 1850 mm, within: 0.5 mm}")
+        Value, Quantity("level now, as read", "paper", allowed="[-10, 200]", example="{value: 1850 mm, within: 0.5 mm}")
     ]
     datum_error: Annotated[
         Value,

@@ -80,13 +80,21 @@ class Saturation(Section):
     low: Annotated[
         Value,
         Quantity(
-            "lowest current that carries a level", dimension="current", allowed="[0.003, 0.004]", example="3.8 mA"
+            "lowest current that carries a level",
+            "instrument",
+            dimension="current",
+            allowed="[0.003, 0.004]",
+            example="3.8 mA",
         ),
     ]
     high: Annotated[
         Value,
         Quantity(
-            "highest current that carries a level", dimension="current", allowed="[0.02, 0.022]", example="20.5 mA"
+            "highest current that carries a level",
+            "instrument",
+            dimension="current",
+            allowed="[0.02, 0.022]",
+            example="20.5 mA",
         ),
     ]
 
