@@ -135,3 +135,14 @@ def test_a_float_must_pass_the_nozzle(nozzle: str, fits: bool) -> None:
 def test_a_stem_must_fit_under_the_roof() -> None:
     found = study_with(("headroom_above_face: 4.0 m", "headroom_above_face: 3.0 m"), example=WITH_ISOLATOR)
     assert any("lifted in" in finding.title for finding in found.findings)
+
+
+def test_a_float_whose_bore_is_narrower_than_the_stem_is_told() -> None:
+    found = study_with(("outside_diameter: 12 mm", "outside_diameter: 18 mm"), example=WITH_ISOLATOR)
+    assert "Not so: the float travels on the stem" in {finding.title for finding in found.findings}
+
+
+@pytest.mark.parametrize(("level", "end"), [("50 mm", "low"), ("3010 mm", "high")])
+def test_a_level_that_no_float_can_follow_is_told(level: str, end: str) -> None:
+    found = study_with(("{value: 1850 mm", f"{{value: {level}"), example=WITH_ISOLATOR)
+    assert f"Not so: the level now can be measured, at the {end} end" in {finding.title for finding in found.findings}

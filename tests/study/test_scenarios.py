@@ -139,6 +139,7 @@ def test_no_number_of_the_first_receiver_is_left_in_the_altered_one() -> None:
         "float.mean_density",
         "float.nozzle_gap",
         "float.section",
+        "float.stem_clearance",
         "float.volume",
         "level.uncertainty",
         "loop.supply_high",

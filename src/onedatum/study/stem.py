@@ -102,12 +102,19 @@ def stem_chapter(desk: Desk, vessel: VesselChapter, states: StatesChapter) -> St
 
 
 def _fits(desk: Desk, length: Entry) -> None:
-    """Does it go in: the float through the nozzle, the stem beneath the roof."""
-    nozzle = desk.case.nozzle
+    """Does it go together and in: the float on the stem and through the nozzle, the stem beneath the roof."""
+    nozzle, instrument = desk.case.nozzle, desk.case.instrument
     for title, value, limit, name, meaning in (
         (
+            "the float travels on the stem",
+            desk.take(instrument.stem.outside_diameter, "mm"),
+            desk.take(instrument.float_.bore, "mm"),
+            "float.stem_clearance",
+            "bore of the float less the diameter of the stem",
+        ),
+        (
             "the float passes the nozzle",
-            desk.take(desk.case.instrument.float_.outside_diameter, "mm"),
+            desk.take(instrument.float_.outside_diameter, "mm"),
             desk.take(nozzle.bore, "mm"),
             "float.nozzle_gap",
             "bore of the nozzle less the diameter of the float",
