@@ -173,9 +173,9 @@ def run(_: Sequence[str]) -> int:
 
 
 def test(arguments: Sequence[str]) -> int:
-    """Run the tests."""
+    """Run the tests, on every core."""
     environment(DEVELOPMENT)
-    return in_environment("-m", "pytest", *arguments)
+    return in_environment("-m", "pytest", "--numprocesses", "auto", *arguments)
 
 
 CHECKED = ("src", "dev.py", "bench", "soak")

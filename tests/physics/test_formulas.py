@@ -49,7 +49,7 @@ PROCEDURES = {
 
 # The words that stand for numbers without a unit.
 DIMENSIONLESS = frozenset(
-    "coverage_factor k limit mass_fraction shell_factor strength table_error tolerance value".split()
+    "coverage_factor k limit mass_fraction shell_factor standard_share strength table_error tolerance value".split()
 )
 # The words for numbers in the unit of whatever result they belong to.
 OF_ANY_UNIT = frozenset("contributions high low u".split())

@@ -41,7 +41,7 @@ def test_the_language_is_that_of_arithmetic(text: str, value: float) -> None:
     exact(Expression(text).evaluate({}), value)
 
 
-@pytest.mark.parametrize("name", FUNCTIONS.keys() - {"min", "max"})
+@pytest.mark.parametrize("name", [name for name in FUNCTIONS if name not in ("min", "max")])
 def test_each_function_is_the_one_it_is_called(name: str) -> None:
     """Checked against the standard library's functions of one number."""
     close(Expression(f"{name}(x)").evaluate({"x": 0.3}), FUNCTIONS[name](0.3), 1e-15, "rounding of one function")
@@ -204,4 +204,7 @@ def test_the_line_with_numbers_put_in_gives_the_number_too(text: str, number: fl
     values = {**SYMBOLS, "a": number}
     line = expression.written(PLAIN, {name: repr(value) for name, value in values.items()})
     again, direct = by_python(line, {}), by_python(text.replace("^", "**"), values)
-    assert again == direct or (math.isnan(again) and math.isnan(direct))
+    if math.isfinite(direct) and direct != 0.0:
+        close(again, direct, 1e-9 * abs(direct), "products without their brackets are worked in another order")
+    else:
+        assert again == direct or (math.isnan(again) and math.isnan(direct))
