@@ -98,7 +98,7 @@ def test_signal_beyond_the_measurement_information_stays_at_its_end() -> None:
     [
         ("1,850 m", "Write 1.850 or 1850, as is meant"),
         ("12 bar", "length"),
-        ("5 m", "must be at most 3020.078 mm"),
+        ("5 m", "is at most 3020.078 mm"),
         ("nonsense", "length with its unit"),
     ],
 )

@@ -26,7 +26,8 @@ def only_fault(study: Study) -> str:
         ),
         (
             ("{value: 1850 mm", "{value: 3850 mm"),
-            "spirit_receiver.yaml:106:20: level_now must be at most 3020.078 mm; got level.surface = 3850 mm. "
+            "spirit_receiver.yaml:106:20: level_now must be such that level.surface is at most 3020.078 mm; "
+            "got level.surface = 3850 mm. "
             "The level lies inside the vessel.",
             "stem.length",
         ),
@@ -106,7 +107,7 @@ def test_what_is_ours_to_choose_becomes_a_requirement_never_a_question(change: t
     assert study.questions == ()
     assert path in [requirement.path for requirement in study.requirements]
     assert study.order == "not blocked"
-    assert study.verdict.value == "suits on conditions"
+    assert study.checks_verdict.value == "suits on conditions"
 
 
 def test_foam_of_unknown_height_leaves_the_alarm_open() -> None:
@@ -125,7 +126,7 @@ def test_an_alarm_above_what_can_be_measured_blocks() -> None:
     changes = (("dead_zone_high: 110 mm", "dead_zone_high: 600 mm"),)
     study = study_with(*changes, example=WITH_ISOLATOR)
     assert study.order == "blocked"
-    assert "HH lies within what can be measured" in study.findings[0].title
+    assert "HH lies above what can be measured" in [finding.title for finding in study.findings]
 
 
 def test_reverse_acting_is_legal_and_judged_at_its_own_ends() -> None:

@@ -145,7 +145,6 @@ def test_no_number_of_the_first_receiver_is_left_in_the_altered_one() -> None:
         "loop.supply_high",
         "loop.supply_low",
         "medium.density[set on water in the works]",
-        "medium.density[water fill test of the vessel]",
         "wanted.level_margin",
     }
 

@@ -6,8 +6,11 @@ from collections.abc import Callable, Iterator
 
 from onedatum.case.leaf import Leaf, Value, Word
 from onedatum.case.model import Case
+from onedatum.case.model.liquid import ETHANOL_WATER, PURE_ALCOHOL
 from onedatum.foundation.errors import Fault
 from onedatum.foundation.working import spell
+
+_FAILURE = "a failure current must not read as a level"
 
 
 def contradictions(case: Case) -> Iterator[Fault]:
@@ -56,6 +59,44 @@ def _bore(case: Case) -> Iterator[Fault]:
         yield _fault(bore, f"below the outside diameter, {outside.text}", "nothing of the float would be left")
 
 
+def _currents(case: Case) -> Iterator[Fault]:
+    """The failure currents lie outside the measurement information (NE 43)."""
+    transmitter, saturation = case.loop.transmitter, case.range.saturation
+    low, worst = transmitter.current_failure_low, transmitter.current_worst
+    if low.si is not None and saturation.low.si is not None and low.si >= saturation.low.si:
+        yield _fault(low, f"below the lowest current that carries a level, {saturation.low.text}", _FAILURE)
+    if worst.si is not None and saturation.high.si is not None and worst.si <= saturation.high.si:
+        yield _fault(worst, f"above the highest current that carries a level, {saturation.high.text}", _FAILURE)
+
+
+def _magnet(case: Case) -> Iterator[Fault]:
+    plane, height = case.instrument.float_.magnet_plane_above_bottom, case.instrument.float_.height
+    if plane.si is not None and height.si is not None and plane.si > height.si:
+        yield _fault(plane, f"at most the height of the float, {height.text}", "the magnet sits in the float")
+
+
+def _datum(case: Case) -> Iterator[Fault]:
+    if case.datum_error.si:
+        why = "a known error is corrected in the reading and in the set-points; only its uncertainty stands here"
+        yield _fault(case.datum_error, "0 mm, with its uncertainty", why)
+
+
+def _foam(case: Case) -> Iterator[Fault]:
+    if case.medium.foam.known and case.overfill.foam.state == "none":
+        yield _fault(case.overfill.foam, f"the height of the foam stated as medium.foam: {case.medium.foam.text}", "")
+
+
+def _test_resistor(case: Case) -> Iterator[Fault]:
+    test, whole = case.loop.test_resistor, case.loop.input_resistor
+    if test.si is not None and whole.si is not None and test.si > whole.si:
+        yield _fault(test, f"at most the input resistor, {whole.text}", "it is counted as a part of it")
+
+
+def _wanted(case: Case) -> Iterator[Fault]:
+    if case.wanted.of.word == PURE_ALCOHOL and case.medium.kind.known and case.medium.kind.word != ETHANOL_WATER:
+        yield _fault(case.wanted.of, "mass", f"there is no alcohol in {case.medium.kind.word}")
+
+
 def _fault(leaf: Value | Word | Leaf, allowed: str, why: str) -> Fault:
     return Fault(leaf.path, allowed, leaf.text, why, leaf.place)
 
@@ -66,4 +107,10 @@ _CHECKS: tuple[Callable[[Case], Iterator[Fault]], ...] = (
     _ranges_in_order,
     _barrier_data,
     _bore,
+    _magnet,
+    _currents,
+    _datum,
+    _foam,
+    _test_resistor,
+    _wanted,
 )

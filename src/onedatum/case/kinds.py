@@ -83,6 +83,8 @@ class Quantity(Kind):
     companions: Mapping[str, Kind] = field(default_factory=dict)
     why: str = ""
     """Why the range is what it is."""
+    ranged: bool = False
+    """Whether a chapter reads the ends of a range; elsewhere a range is refused rather than half read."""
     example: str = ""
     """How the value may be stated, where the example of its dimension would mislead."""
 
@@ -122,6 +124,7 @@ class Quantity(Kind):
         si, suffix = self._si(stated.leaf, self.dimension, notes)
         self._refuse_outside(si, suffix, stated.leaf, stated.path, notes)
         low, high = (self._end(stated, key, suffix, notes) for key in RANGE_KEYS)
+        self._refuse_range(stated, notes)
         companions = {
             key: kind.read(node, notes) for key, kind in self.companions.items() if (node := stated.parts.get(key))
         }
@@ -137,6 +140,14 @@ class Quantity(Kind):
             uncertainty=self._uncertainty(stated, si, suffix, notes),
             companions=companions,  # type: ignore[arg-type]
         )
+
+    def _refuse_range(self, stated: Stated, notes: Notes) -> None:
+        ends = [stated.parts[key] for key in RANGE_KEYS if key in stated.parts]
+        if ends and not self.ranged:
+            why = "a range is not worked here yet, and half of it would be lost silently"
+            notes.fault(
+                ends[0], "one value, the end that is worse for the measurement", "a range", why, path=stated.path
+            )
 
     def _end(self, stated: Stated, key: str, suffix: str, notes: Notes) -> float | None:
         """One end of a range; a pressure counts from where the value itself counts from."""

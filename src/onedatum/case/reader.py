@@ -83,6 +83,10 @@ def opened(node: Node | Absent, notes: Notes, own: Sequence[str]) -> Stated:
     if (basis := words.pop("basis") or "stated") not in ("stated", "assumed"):
         notes.fault(node.items["basis"], "stated or assumed", repr(basis))
         return Stated(node.path, "faulty", place=main.place)
+    if basis == "assumed" and not any(words.values()):
+        notes.fault(
+            node.items["basis"], "given with by, note or source", "assumed alone", "an assumption says by whom or why"
+        )
     plain = _plain(node, main)
     state: State = "assumed" if basis == "assumed" and plain.state == "stated" else plain.state
     parts = {key: part for key, part in node.items.items() if key in own and not _says_nothing(part)}

@@ -116,7 +116,7 @@ def _head(study: Study) -> paper.Head:
         case_hash=study.statement.content_hash[:16],
         tool_version=f"{VERSION}, data {data_version()}",
         datum=case.vessel.datum.word,
-        state=in_print(f"{study.states[0]}, {study.sheet['medium.temperature'].text}"),
+        state=in_print(f"{study.now.name}, {study.now.temperature.text}"),
         invented=case.invented.word == "yes",
     )
 

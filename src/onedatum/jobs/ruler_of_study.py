@@ -104,7 +104,7 @@ def _stem(study: Study) -> paper.Stem | None:
         face,
         float_diameter_m=_value(study, "instrument.float.outside_diameter"),
         float_height_m=_value(study, "instrument.float.height"),
-        float_immersion_m=_value(study, f"float.immersion[{study.states[0]}]"),
+        float_immersion_m=_value(study, f"float.immersion[{study.now.name}]"),
     )
 
 
@@ -125,7 +125,7 @@ def _scales(study: Study, tables: Scales) -> Iterator[paper.Scale]:
     if "signal.line_voltage" in study.sheet:
         on = in_print(f"on {study.sheet['loop.test_resistor'].text}")
         yield _scale(study, signal, "signal.line_voltage", "mV", on, "mV", 1)
-    now = in_print(study.sheet["medium.temperature"].text)
+    now = in_print(study.now.temperature.text)
     yield _scale(study, tables, "quantity.table_volume", "m³", f"table; at {now}", "m3", 3)
     yield _scale(study, tables, "quantity.mass", "kg", f"table; at {now}", "kg", 1)
     if "quantity.pure_alcohol" in study.sheet:

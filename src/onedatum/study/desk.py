@@ -19,12 +19,15 @@ Sense = Literal["at most", "at least"]
 class Comparison:
     """A number of the sheet beside its limit; their margin is zero or more where it holds."""
 
-    title: str
+    key: str
+    holds: str
+    fails: str
     value: Entry
     sense: Sense
     limit: Entry
     margin: Entry
     safety: bool
+    remark: bool
 
 
 @dataclass(frozen=True)
@@ -106,12 +109,26 @@ class Desk:
         return self.sheet.calc(name, function, shown=shown, meaning=meaning, **inputs)
 
     def compare(
-        self, title: str, value: Entry, sense: Sense, limit: Entry, margin: Entry, *, safety: bool = False
-    ) -> Comparison:
-        """Put a number beside its limit, to be judged by their margin when the sheet is worked."""
-        comparison = Comparison(title, value, sense, limit, margin, safety)
-        self.comparisons.append(comparison)
-        return comparison
+        self,
+        key: str,
+        words: tuple[str, str],
+        value: Entry,
+        sense: Sense,
+        limit: Entry,
+        margin: Entry,
+        *,
+        safety: bool = False,
+        remark: bool = False,
+    ) -> None:
+        """Put a number beside its limit, to be judged by their margin when the sheet is worked.
+
+        `words` say what holds and what is so where it fails; a `remark` does not stand against the order.
+        """
+        self.comparisons.append(Comparison(key, *words, value, sense, limit, margin, safety, remark))
+
+    def verdict_of(self, key: str) -> Check:
+        """The check of a comparison, once judged."""
+        return next(check for check in self.checks if check.key == key)
 
     def knowledge(self, paths: tuple[str, ...]) -> Knowledge:
         """Who can know what is waited for: one question to the customer is enough to ask."""

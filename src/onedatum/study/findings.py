@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from onedatum.foundation.working import Entry
 from onedatum.study.desk import Desk
-from onedatum.study.loop import CARRIES_RANGE, LoopChapter, largest_barrier_for
-from onedatum.study.overfill import OverfillChapter
+from onedatum.study.loop import LoopChapter, largest_barrier_for
+from onedatum.study.overfill import ALARM_CARRIED, OverfillChapter
 from onedatum.verdicts import Check, Effect, Finding, Link, Verdict
 
 USUAL_WORST_CURRENT_A = 0.022
@@ -21,46 +21,37 @@ def link(text: str, entry: Entry | None = None) -> Link:
 
 def findings_chapter(desk: Desk, loop: LoopChapter, overfill: OverfillChapter) -> None:
     """Collect the findings of the study; those of the loop explain the failed checks they rest on."""
-    explained: set[Check] = set()
-    carried = next((check for check in desk.checks if overfill.carried and check.title == overfill.carried.title), None)
-    if carried and carried.verdict is Verdict.DOES_NOT_SUIT:
-        desk.findings.append(_alarm_never_comes(desk, loop, overfill, carried))
-        explained.add(carried)
-        explained.update(check for check in desk.checks if check.title == CARRIES_RANGE)
-    if loop.reaches_worst is not None:
-        desk.findings.append(_worst_current(desk, loop))
-        explained.update(check for check in desk.checks if check.limit.value_entry == loop.terminal_at_worst.name)
-    if overfill.critical_visible is False:
-        desk.findings.append(_critical_not_visible(desk, overfill))
+    explained = {"worst-current"}
+    carried = desk.verdict_of(ALARM_CARRIED)
+    if carried.verdict is Verdict.DOES_NOT_SUIT:
+        desk.findings.append(_alarm_not_carried(desk, loop, overfill, carried))
+        explained |= {ALARM_CARRIED, "carries-range"}
+    desk.findings.extend(_worst_current(loop, desk.verdict_of("worst-current")))
+    desk.findings.extend(_critical_not_visible(desk, loop, overfill))
     desk.findings.extend(_small_worst_current(desk, loop))
-    desk.findings.extend(_failed(check) for check in _refused(desk) if check not in explained)
+    desk.findings.extend(
+        _failed(check) for check in desk.checks if check.verdict is Verdict.DOES_NOT_SUIT and check.key not in explained
+    )
 
 
-def _refused(desk: Desk) -> Iterator[Check]:
-    return (check for check in desk.checks if check.verdict is Verdict.DOES_NOT_SUIT)
-
-
-def _alarm_never_comes(desk: Desk, loop: LoopChapter, overfill: OverfillChapter, carried: Check) -> Finding:
+def _alarm_not_carried(desk: Desk, loop: LoopChapter, overfill: OverfillChapter, carried: Check) -> Finding:
+    """The chain from the supply to the alarm that the loop does not carry, or not for certain."""
     source = loop.source
+    parts = "Input resistor, barrier and cable make" if source.barrier else "Input resistor and cable make"
     chain = [
-        link("The lowest supply is", source.low),
-        link(
-            "Input resistor, barrier and cable make" if source.barrier else "Input resistor and cable make",
-            source.resistance,
-        ),
-        link("At the highest failure current there stay for the transmitter", loop.terminal_at_worst),
+        link("The lowest supply is" if not source.isolator else "The isolator gives", source.low),
+        link("The cable makes" if source.isolator else parts, source.resistance),
+        link("At the highest failure current that leaves the transmitter", loop.terminal_at_worst),
         link("It needs at least", loop.voltage_min),
-        link(
-            "Below that its output is undefined (clipping, restart or loss): no reliable signal above",
-            loop.last_current,
-        ),
-        link(AT_LEVEL, loop.last_level),
-        link("The high-high alarm (HH) is", overfill.high_high_current),
-        link(AT_LEVEL, overfill.high_high),
     ]
+    if loop.last_current is not None:
+        text = "Below that its output is undefined (clipping, restart or loss): no reliable signal above"
+        chain.append(link(text, loop.last_current))
+        chain.extend([link(AT_LEVEL, loop.last_level)] if loop.last_level is not None else [])
+    chain += [link("The high-high alarm (HH) is", overfill.high_high_current), link(AT_LEVEL, overfill.high_high)]
     return Finding(
         "alarm-never-comes",
-        "HH can never come",
+        "HH cannot be relied on: the loop carries it only just" if carried.reason else carried.fails,
         Effect.BLOCKS,
         tuple(chain),
         tuple(_ways_out(desk, loop, overfill)),
@@ -72,47 +63,52 @@ def _alarm_never_comes(desk: Desk, loop: LoopChapter, overfill: OverfillChapter,
 def _ways_out(desk: Desk, loop: LoopChapter, overfill: OverfillChapter) -> Iterator[Link]:
     just = largest_barrier_for(desk, "loop.largest_barrier_for_high_high", loop, overfill.high_high_current)
     if just is not None and just.known:
-        yield link("HH is just reached with a barrier of at most", just)
+        yield link("HH is just reached with a barrier (by its certificate) of at most", just)
         enough = desk.sheet["loop.largest_barrier_for_worst"]
         yield link("The highest failure current as well with at most", enough)
         yield Link("An isolator in place of the barrier: state the voltage at its terminals")
     yield Link("A smaller input resistor, a higher supply or a thicker cable")
-    yield Link("A wider range: a higher URV brings HH to a lower current")
+    yield Link("Another range, that brings HH to a lower current")
 
 
-def _worst_current(desk: Desk, loop: LoopChapter) -> Finding:
-    numbers = (
+def _worst_current(loop: LoopChapter, check: Check) -> Iterator[Finding]:
+    """What the loop does at the highest failure current; nothing while that is unknown."""
+    chain = (
         link("Highest failure current of the transmitter", loop.worst),
         link("Voltage left for it", loop.terminal_at_worst),
         link("It needs at least", loop.voltage_min),
         link("Margin", loop.margin),
     )
-    if loop.reaches_worst:
+    stated = check.uncertainty_stated
+    if check.verdict is Verdict.SUITS:
         title = f"The loop passes at {loop.worst.text}"
-        return Finding("loop-passes", title, Effect.HOLDS, numbers, uncertainty_stated=False, safety=True)
-    title = f"The failure current of {loop.worst.text} cannot be reached"
-    way_out = Link("Choose the low failure current, or leave the transmitter more voltage")
-    return Finding(
-        "failure-current-not-reached", title, Effect.WARNING, numbers, (way_out,), uncertainty_stated=False, safety=True
-    )
+        yield Finding("loop-passes", title, Effect.HOLDS, chain, uncertainty_stated=stated, safety=True)
+    elif check.verdict is Verdict.DOES_NOT_SUIT:
+        word = "is reached only just" if check.reason else "cannot be reached"
+        title = f"The failure current of {loop.worst.text} {word}"
+        way_out = Link("Leave the transmitter more voltage, or the low failure current if the receiver acts on it")
+        key = "failure-current-not-reached"
+        yield Finding(key, title, Effect.WARNING, chain, (way_out,), uncertainty_stated=stated, safety=True)
 
 
-def _critical_not_visible(desk: Desk, overfill: OverfillChapter) -> Finding:
-    end = desk.case.range.saturation.high.text
+def _critical_not_visible(desk: Desk, loop: LoopChapter, overfill: OverfillChapter) -> Iterator[Finding]:
+    """CH beyond an end of the current: above the upper one, or in a reverse acting range below the lower one."""
+    if overfill.critical_below_end is False:
+        end, side, name = "range.saturation.high", "Above", "range.level_at_saturation_high"
+        if loop.last_level is not None:
+            end, name = "loop.last_good_current", "loop.last_good_level"
+    elif overfill.critical_above_end is False:
+        end, side, name = "range.saturation.low", "Below", "range.level_at_saturation_low"
+    else:
+        return
     chain = (
         link("The critical high level (CH) is", overfill.critical),
         link("Its current would be", overfill.critical_current),
-        Link(f"Above {end} the current says no more than that the level is higher than", *_level_at_end(desk)),
+        link(f"{side} {desk.sheet[end].text} the current says no more than that the level is beyond", desk.sheet[name]),
     )
-    way_out = Link("Say so on the alarm schedule, or choose a higher URV")
-    return Finding(
-        "critical-high-not-visible", "CH is not visible on the loop", Effect.WARNING, chain, (way_out,), safety=True
-    )
-
-
-def _level_at_end(desk: Desk) -> tuple[str, str]:
-    entry = desk.sheet["range.level_at_saturation_high"]
-    return entry.text, entry.name
+    way_out = Link("Say so on the alarm schedule, or choose a range that holds CH")
+    title = "CH is not visible on the loop"
+    yield Finding("critical-high-not-visible", title, Effect.WARNING, chain, (way_out,), safety=True)
 
 
 def _small_worst_current(desk: Desk, loop: LoopChapter) -> Iterator[Finding]:
@@ -131,7 +127,7 @@ def _small_worst_current(desk: Desk, loop: LoopChapter) -> Iterator[Finding]:
     if below:
         yield Finding(
             "worst-current-small",
-            f"The loop is counted with {loop.worst.text} only",
+            f"The loop is checked at {loop.worst.text} only",
             Effect.WARNING,
             (
                 link("Highest failure current as stated", loop.worst),
@@ -143,12 +139,15 @@ def _small_worst_current(desk: Desk, loop: LoopChapter) -> Iterator[Finding]:
 
 def _failed(check: Check) -> Finding:
     """A finding for a check that failed on its own, by its two numbers."""
-    effect = Effect.BLOCKS if check.safety else Effect.WARNING
     chain = (
         Link("It is", check.limit.value, check.limit.value_entry),
         Link(f"It must be {check.limit.sense}", check.limit.limit, check.limit.limit_entry),
     )
-    title = f"Not so: {check.title}"
     return Finding(
-        f"check:{check.title}", title, effect, chain, uncertainty_stated=check.uncertainty_stated, safety=check.safety
+        f"check:{check.key}",
+        f"Not certain: {check.title}" if check.reason else check.fails,
+        Effect.WARNING if check.remark else Effect.BLOCKS,
+        chain,
+        uncertainty_stated=check.uncertainty_stated,
+        safety=check.safety,
     )

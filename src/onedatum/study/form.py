@@ -34,7 +34,7 @@ def as_json(study: Study, tool_version: str) -> dict[str, Any]:
         "answer": study.answer,
         "blocking": study.blocking,
         "order": study.order,
-        "verdict": study.verdict.value,
+        "checks_verdict": study.checks_verdict.value,
         "findings": [_finding(finding) for finding in study.findings],
         "checks": [_check(check) for check in study.checks],
         "questions": [{"path": q.path, "title": q.title, "decides": list(q.decides)} for q in study.questions],
@@ -121,7 +121,9 @@ def _finding(finding: Finding) -> dict[str, Any]:
 
 def _check(check: Check) -> dict[str, Any]:
     return {
+        "key": check.key,
         "title": check.title,
+        "remark": check.remark,
         "verdict": check.verdict.value,
         "value": check.limit.value,
         "value_entry": check.limit.value_entry,

@@ -6,7 +6,8 @@ The uncertainty of the margins comes from the inputs beneath them that state one
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from math import isfinite
+from dataclasses import replace
+from math import inf, isfinite
 
 from onedatum.foundation.working import Entry
 from onedatum.physics.uncertainty.linear import combined_standard
@@ -23,8 +24,8 @@ def judgement_chapter(desk: Desk) -> None:
 
 def _check(desk: Desk, comparison: Comparison, standard_uncertainty: float | None) -> Check:
     value, limit, margin = comparison.value, comparison.limit, comparison.margin
-    return check(
-        comparison.title,
+    outcome = check(
+        comparison.holds,
         Limit(value.text, value.name, limit.text, limit.name, comparison.sense),
         margin.value,
         standard_uncertainty=standard_uncertainty,
@@ -32,10 +33,14 @@ def _check(desk: Desk, comparison: Comparison, standard_uncertainty: float | Non
         waits_for=margin.waits_for,
         knowledge=desk.knowledge(margin.waits_for),
     )
+    return replace(outcome, key=comparison.key, remark=comparison.remark, fails=comparison.fails)
 
 
 def _standard_uncertainties(desk: Desk, margins: Sequence[Entry]) -> Mapping[str, float]:
-    """Of every margin that rests on an input with a stated uncertainty."""
+    """Of every margin that rests on an input with a stated uncertainty.
+
+    Where the margin leaves a validity within that uncertainty nothing can be said of it: its uncertainty is infinite.
+    """
     beneath = {margin.name: uncertain_under(margin) for margin in margins}
     uncertain = {entry.name: entry for entries in beneath.values() for entry in entries}
     touched = [name for name, entries in beneath.items() if entries]
@@ -43,4 +48,4 @@ def _standard_uncertainties(desk: Desk, margins: Sequence[Entry]) -> Mapping[str
         return {}
     spread = spread_of(desk.sheet, touched, list(uncertain.values()))
     standard = {name: combined_standard(column) for name, column in spread.contributions.items()}
-    return {name: value for name, value in standard.items() if isfinite(value)}
+    return {name: value if isfinite(value) else inf for name, value in standard.items()}

@@ -8,7 +8,6 @@ from onedatum.case.leaf import Value
 from onedatum.foundation.errors import Fault, QuantityError
 from onedatum.foundation.working import Entry
 from onedatum.physics.loop.cable import copper_temperature_coefficient, core_resistance
-from onedatum.physics.loop.signal import current_margin_A
 from onedatum.physics.loop.supply import (
     cable_resistance_ohm,
     largest_barrier_ohm,
@@ -22,10 +21,15 @@ from onedatum.study.desk import Desk
 from onedatum.study.signal import SignalChapter
 
 UPPER_SIGNAL_A = 0.020
-CARRIES_RANGE = "the loop carries the whole range"
 
 WORST_CONDUCTOR = "class 5, tinned copper"
 """Counted on where the class of the conductor is not stated: the highest resistance of the table."""
+
+
+CARRIES_WORST = "the loop carries the highest failure current", "The highest failure current cannot be reached"
+CARRIES_RANGE = "the loop carries the whole range", "The loop ends inside the range"
+CARRIES_LEVEL = "the loop carries the level now", "The loop does not carry the level now"
+WITHSTANDS = "the transmitter withstands the highest supply", "The supply is too high for the transmitter"
 
 
 @dataclass(frozen=True)
@@ -34,9 +38,12 @@ class Source:
 
     low: Entry
     high: Entry
+    highest: Entry
+    """The highest voltage there can be without current: of an isolator its open-circuit voltage."""
     resistance: Entry
     barrier: Entry | None
     """The barrier's resistance, where there is one."""
+    isolator: bool
 
 
 @dataclass(frozen=True)
@@ -51,10 +58,16 @@ class LoopChapter:
     terminal_at_worst: Entry
     voltage_min: Entry
     margin: Entry
-    reaches_worst: bool | None
     last_current: Entry | None
-    """Where the worst current is not reached: the highest current at which the transmitter has its voltage."""
+    """The highest current at which the transmitter has its voltage; an isolator is not worked beyond its currents."""
     last_level: Entry | None
+    """Its level, where the loop ends below the end of the measurement information."""
+
+    def carries(self, desk: Desk, name: str, current: Entry, when: str) -> tuple[Entry, Entry]:
+        """The voltage left for the transmitter at a current, and its margin."""
+        terminal = _terminal(desk, f"loop.terminal_voltage_at_{name}", self.source.low, current, self.source, when)
+        margin = _margin(desk, f"loop.margin_at_{name}", terminal, self.voltage_min, f"{when}")
+        return terminal, margin
 
 
 def loop_chapter(desk: Desk, signal: SignalChapter) -> LoopChapter:
@@ -69,19 +82,33 @@ def loop_chapter(desk: Desk, signal: SignalChapter) -> LoopChapter:
         desk, "loop.terminal_voltage_at_worst", source.low, worst, source, "at the highest failure current"
     )
     margin = _margin(desk, "loop.margin_at_worst", terminal, voltage_min, "above the lowest terminal voltage")
+    desk.compare("worst-current", CARRIES_WORST, terminal, "at least", voltage_min, margin, safety=True, remark=True)
     _low_end(desk, source)
-    desk.compare("the loop carries the highest failure current", terminal, "at least", voltage_min, margin, safety=True)
-    reaches = desk.sheet.decide(
-        "loop.reaches_worst", "U_t >= U_min", "the highest failure current is reached", U_t=terminal, U_min=voltage_min
-    )
-    last_current, last_level = _end(desk, source, voltage_min, signal) if reaches is False else (None, None)
-    if last_current is not None:
-        _carries_the_range(desk, last_current)
+    last_current, last_level = _end(desk, source, voltage_min, signal)
     if source.barrier is not None:
         _largest_barrier(desk, "loop.largest_barrier_for_worst", source, voltage_min, worst, input_resistor, cable)
-    return LoopChapter(
-        source, cable, input_resistor, worst, terminal, voltage_min, margin, reaches, last_current, last_level
+    loop = LoopChapter(source, cable, input_resistor, worst, terminal, voltage_min, margin, last_current, last_level)
+    _carries_range(desk, loop)
+    return loop
+
+
+def _carries_range(desk: Desk, loop: LoopChapter) -> None:
+    """Whether the level can be read up to 20 mA, and whether the level now can."""
+    upper = desk.sheet.give(
+        "loop.upper_signal",
+        UPPER_SIGNAL_A,
+        "A",
+        "current at the end of the range",
+        state="constant",
+        shown="mA",
+        source="iec-60381-1",
     )
+    now = desk.sheet["signal.current_shown"]
+    terminal, margin = loop.carries(desk, "range_end", upper, "at 20 mA")
+    desk.compare("carries-range", CARRIES_RANGE, terminal, "at least", loop.voltage_min, margin)
+    if desk.case.level_now.known:
+        terminal, margin = loop.carries(desk, "level_now", now, "at the level now")
+        desk.compare("carries-level", CARRIES_LEVEL, terminal, "at least", loop.voltage_min, margin, remark=True)
 
 
 def largest_barrier_for(desk: Desk, name: str, loop: LoopChapter, current: Entry) -> Entry | None:
@@ -96,7 +123,8 @@ def _source(desk: Desk, cable: Entry, input_resistor: Entry) -> Source:
     kind = desk.word(loop.barrier.kind, "what stands between the supply and the transmitter")
     if kind == "isolator":
         voltage = desk.take(loop.barrier.voltage_at_its_terminals, "V")
-        return Source(voltage, voltage, cable, None)
+        open_circuit = desk.take(loop.barrier.voltage_open_circuit, "V")
+        return Source(voltage, voltage, open_circuit, cable, None, True)
     supply = desk.take(loop.supply, "V")
     low, high = (_supply(desk, supply, which, part) for which, part in _ends(desk))
     without = kind == "none" or loop.barrier.kind.state == "none"
@@ -109,7 +137,7 @@ def _source(desk: Desk, cable: Entry, input_resistor: Entry) -> Source:
         barrier_resistance_ohm=barrier,
         cable_resistance_ohm=cable,
     )
-    return Source(low, high, total, None if without else barrier)
+    return Source(low, high, high, total, None if without else barrier, False)
 
 
 def _ends(desk: Desk) -> tuple[tuple[str, Value], tuple[str, Value]]:
@@ -124,7 +152,7 @@ def _supply(desk: Desk, supply: Entry, which: str, tolerance: Value) -> Entry:
         shown="V",
         meaning=f"{'lowest' if which == 'low' else 'highest'} supply voltage",
         supply_V=supply,
-        tolerance=desk.take(tolerance, "%value", none=0.0),
+        tolerance=desk.take(tolerance, "%value"),
     )
 
 
@@ -224,11 +252,16 @@ def _low_end(desk: Desk, source: Source) -> None:
     highest = desk.take(transmitter.voltage_max, "V")
     name = "loop.terminal_voltage_at_failure_low"
     terminal = _terminal(desk, name, source.high, low, source, "at the low failure current and the highest supply")
+    if source.isolator:
+        terminal = source.highest
     margin = _margin(desk, "loop.margin_at_failure_low", highest, terminal, "below the highest terminal voltage")
-    desk.compare("the transmitter stands the highest supply", terminal, "at most", highest, margin, safety=True)
+    desk.compare("withstands-supply", WITHSTANDS, terminal, "at most", highest, margin, safety=True)
 
 
-def _end(desk: Desk, source: Source, voltage_min: Entry, signal: SignalChapter) -> tuple[Entry, Entry]:
+def _end(desk: Desk, source: Source, voltage_min: Entry, signal: SignalChapter) -> tuple[Entry | None, Entry | None]:
+    """Where the loop ends, and the level there if it ends below the end of the measurement information."""
+    if source.isolator or source.resistance.value == 0.0:
+        return None, None
     current = desk.calc(
         "loop.last_good_current",
         last_good_current_A,
@@ -237,29 +270,16 @@ def _end(desk: Desk, source: Source, voltage_min: Entry, signal: SignalChapter) 
         voltage_min_V=voltage_min,
         resistance_ohm=source.resistance,
     )
+    ends = desk.sheet.decide(
+        "loop.ends_below_information",
+        "I_end < I_high",
+        "the loop ends below the end of the measurement information",
+        I_end=current,
+        I_high=signal.saturation_high,
+    )
+    if not ends:
+        return current, None
     return current, signal.level(desk, "loop.last_good_level", current, "level at the last good current")
-
-
-def _carries_the_range(desk: Desk, last_current: Entry) -> None:
-    """Whether the level can be read up to the end of the range at 20 mA."""
-    upper = desk.sheet.give(
-        "loop.upper_signal",
-        UPPER_SIGNAL_A,
-        "A",
-        "current at the end of the range",
-        state="constant",
-        shown="mA",
-        source="iec-60381-1",
-    )
-    margin = desk.calc(
-        "loop.margin_to_upper_signal",
-        current_margin_A,
-        shown="mA",
-        meaning="from the end of the range to the last good current",
-        limit_A=last_current,
-        value_A=upper,
-    )
-    desk.compare(CARRIES_RANGE, upper, "at most", last_current, margin)
 
 
 def _largest_barrier(

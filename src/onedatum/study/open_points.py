@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from onedatum.case.leaf import Leaf, Value, Word
+from onedatum.case.leaf import Leaf
 from onedatum.foundation.working import Entry
 from onedatum.study.desk import Desk
 from onedatum.study.result import Assumption, Question, Requirement
@@ -30,8 +30,8 @@ def requirements(desk: Desk) -> tuple[Requirement, ...]:
         Requirement(leaf.path, leaf.title, leaf.note)
         for leaf in desk.case.leaves()
         if leaf.side == "instrument"
-        and leaf.state == "unknown"
-        and (leaf.asked or leaf.path in waiting or leaf.path in desk.wants)
+        and leaf.state in ("unknown", "none")
+        and ((leaf.asked and leaf.state == "unknown") or leaf.path in waiting or leaf.path in desk.wants)
     )
 
 
@@ -58,9 +58,7 @@ def _by(leaf: Leaf) -> str:
 def not_read(desk: Desk) -> tuple[Leaf, ...]:
     """What was stated and is printed, but read by no chapter: it moves no number and no finding yet."""
     return tuple(
-        leaf
-        for leaf in desk.case.leaves()
-        if leaf.known and leaf.side != "paper" and leaf.path not in desk.read and isinstance(leaf, (Value, Word))
+        leaf for leaf in desk.case.leaves() if leaf.known and leaf.side != "paper" and leaf.path not in desk.read
     )
 
 

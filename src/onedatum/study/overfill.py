@@ -17,11 +17,19 @@ from onedatum.physics.overfill.levels import (
     high_high_level_m,
     margin_m,
 )
-from onedatum.study.desk import Comparison, Desk, Sense
+from onedatum.study.desk import Desk, Sense
 from onedatum.study.loop import LoopChapter
 from onedatum.study.signal import SignalChapter
 from onedatum.study.stem import StemChapter
 from onedatum.study.vessel import VesselChapter
+
+ALARM_CARRIED = "alarm-carried"
+CARRIES_ALARM = "the loop carries the high-high alarm", "HH can never come"
+NOT_ABOVE = "HH is not above what can be measured", "HH lies above what can be measured"
+NOT_BELOW = "HH is not below what can be measured", "HH lies below what can be measured"
+CRITICAL_INSIDE = "CH lies inside the vessel", "CH lies above the inside top"
+BELOW_END = "HH lies below the upper end of the measurement information", "HH lies above the measurement information"
+ABOVE_END = "HH lies above the lower end of the measurement information", "HH lies below the measurement information"
 
 
 @dataclass(frozen=True)
@@ -32,9 +40,10 @@ class OverfillChapter:
     critical_current: Entry
     high_high: Entry
     high_high_current: Entry
-    carried: Comparison | None
-    """The current of the alarm beside the end of the loop, where the loop ends below the worst current."""
-    critical_visible: bool | None
+    critical_below_end: bool | None
+    """Whether the current of critical high lies below the end of what the loop and the information carry."""
+    critical_above_end: bool | None
+    """The same at the low end of the information, for a reverse acting range."""
 
 
 def overfill_chapter(
@@ -57,31 +66,33 @@ def overfill_chapter(
     _by_constant_area(desk, vessel, critical)
     current = signal.current(desk, "overfill.high_high_current", high_high, "current at the high-high alarm")
     critical_current = signal.current(desk, "overfill.critical_current", critical, "current at the critical high level")
-    visible = _visible(desk, signal, critical_current)
+    below, above = _visible(desk, signal, loop, critical_current)
     _within_vessel(desk, vessel, stem, critical, high_high)
-    return OverfillChapter(
-        critical, critical_current, high_high, current, _carried(desk, signal, loop, current), visible
-    )
+    _carried(desk, signal, loop, current)
+    return OverfillChapter(critical, critical_current, high_high, current, below, above)
 
 
-def _visible(desk: Desk, signal: SignalChapter, current: Entry) -> bool | None:
-    """Whether a current lies between the ends of the measurement information."""
-    meaning = "the current of the critical high level lies {} the measurement information"
+def _visible(desk: Desk, signal: SignalChapter, loop: LoopChapter, current: Entry) -> tuple[bool | None, bool | None]:
+    """Whether the current of critical high lies below the upper end and above the lower end."""
+    upper = signal.saturation_high
+    if loop.last_level is not None and loop.last_current is not None:
+        upper = loop.last_current
+    meaning = "the current of the critical high level lies {}"
     below = desk.sheet.decide(
         "overfill.critical_below_end",
         "I_CH <= I_high",
-        meaning.format("below the upper end of"),
+        meaning.format("below the upper end"),
         I_CH=current,
-        I_high=signal.saturation_high,
+        I_high=upper,
     )
     above = desk.sheet.decide(
         "overfill.critical_above_end",
         "I_CH >= I_low",
-        meaning.format("above the lower end of"),
+        meaning.format("above the lower end"),
         I_CH=current,
         I_low=signal.saturation_low,
     )
-    return None if below is None or above is None else below and above
+    return below, above
 
 
 def _level_by_volume(desk: Desk, vessel: VesselChapter, critical: Entry) -> Entry:
@@ -126,45 +137,40 @@ def _height_margin(desk: Desk, name: str, limit: Entry, value: Entry, meaning: s
 
 
 def _within_vessel(desk: Desk, vessel: VesselChapter, stem: StemChapter, critical: Entry, high_high: Entry) -> None:
-    measured = _height_margin(
+    below = _height_margin(
         desk, "overfill.margin_to_measurable", stem.highest, high_high, "from the alarm to the highest measurable level"
     )
-    desk.compare("HH lies within what can be measured", high_high, "at most", stem.highest, measured, safety=True)
-    below = _height_margin(desk, "overfill.margin_to_critical", critical, high_high, "from the alarm to critical high")
-    desk.compare("HH lies below CH", high_high, "at most", critical, below, safety=True)
+    desk.compare("alarm-measurable", NOT_ABOVE, high_high, "at most", stem.highest, below, safety=True)
+    above = _height_margin(
+        desk,
+        "overfill.margin_above_measurable",
+        high_high,
+        stem.lowest,
+        "from the lowest measurable level to the alarm",
+    )
+    desk.compare("alarm-not-too-low", NOT_BELOW, high_high, "at least", stem.lowest, above, safety=True)
     inside = _height_margin(
         desk, "overfill.critical_to_inside_top", vessel.inside_height, critical, "from critical high to the inside top"
     )
-    desk.compare("CH lies inside the vessel", critical, "at most", vessel.inside_height, inside, safety=True)
+    desk.compare("critical-inside", CRITICAL_INSIDE, critical, "at most", vessel.inside_height, inside, safety=True)
 
 
-def _carried(desk: Desk, signal: SignalChapter, loop: LoopChapter, current: Entry) -> Comparison | None:
-    """The alarm's current against both ends of the measurement information, and against the end of the loop."""
+def _carried(desk: Desk, signal: SignalChapter, loop: LoopChapter, current: Entry) -> None:
+    """The alarm's current against both ends of the measurement information, and against what the loop carries."""
     high, low = signal.saturation_high, signal.saturation_low
-    ends: tuple[tuple[str, Entry, Entry, Entry, Sense], ...] = (
-        ("overfill.current_to_saturation_high", high, high, current, "at most"),
-        ("overfill.current_to_saturation_low", low, current, low, "at least"),
+    ends: tuple[tuple[str, tuple[str, str], Entry, Entry, Entry, Sense], ...] = (
+        ("saturation_high", BELOW_END, high, high, current, "at most"),
+        ("saturation_low", ABOVE_END, low, current, low, "at least"),
     )
-    for name, end, limit, value, sense in ends:
+    for end, words, edge, limit, value, sense in ends:
         margin = desk.calc(
-            name,
+            f"overfill.current_to_{end}",
             current_margin_A,
             shown="mA",
             meaning=f"current of the alarm, {sense} the end of the measurement information",
             limit_A=limit,
             value_A=value,
         )
-        desk.compare("HH lies within the measurement information", current, sense, end, margin, safety=True)
-    if loop.last_current is None:
-        return None
-    margin = desk.calc(
-        "overfill.current_to_loop_end",
-        current_margin_A,
-        shown="mA",
-        meaning="from the current of the alarm to the last good current",
-        limit_A=loop.last_current,
-        value_A=current,
-    )
-    return desk.compare(
-        "the loop carries the high-high alarm", current, "at most", loop.last_current, margin, safety=True
-    )
+        desk.compare(f"alarm-{end}", words, current, sense, edge, margin, safety=True)
+    terminal, left = loop.carries(desk, "high_high", current, "at the high-high alarm")
+    desk.compare(ALARM_CARRIED, CARRIES_ALARM, terminal, "at least", loop.voltage_min, left, safety=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from onedatum.case.model.liquid import MASS
 from onedatum.case.model.place import AS_LIQUID
 from onedatum.foundation.working import Entry, Uncertainty
 from onedatum.physics.media.ethanol import ethanol_water_density_kg_per_m3
@@ -20,7 +21,7 @@ from onedatum.physics.quantity.chain import (
     volume_at_20degC_m3,
     volume_at_temperature_m3,
 )
-from onedatum.study.desk import Desk
+from onedatum.study.desk import Desk, Want
 from onedatum.study.states import StatesChapter
 from onedatum.study.stem import StemChapter
 from onedatum.study.vessel import VesselChapter
@@ -38,14 +39,16 @@ class QuantityChapter:
     table_error: Entry
     level: Entry
     measured: tuple[Entry, ...]
-    """The given numbers whose uncertainty belongs in every budget: level, datum, table, temperature, strength."""
+    """Given numbers whose uncertainty belongs in every budget beside the table: level, datum, temperature, strength."""
     mass: Entry
     pure_alcohol: Entry | None
+    of_mass: bool
+    """Whether the case wants the mass."""
 
     @property
     def wanted(self) -> Entry:
-        """What the budget is made for: litres of pure alcohol where there are any, else the mass."""
-        return self.pure_alcohol or self.mass
+        """What the budget is made for: the mass where that is wanted or there is no alcohol, else the pure alcohol."""
+        return self.mass if self.of_mass or self.pure_alcohol is None else self.pure_alcohol
 
 
 @dataclass(frozen=True)
@@ -125,8 +128,9 @@ def quantity_chapter(desk: Desk, vessel: VesselChapter, states: StatesChapter, s
     )
     for state, low_by in stem.set_elsewhere:
         _set_elsewhere(desk, chain, state, level, low_by, table, alcohol)
-    measured = (reading, datum_error, chain.table_error, states.now.temperature, *filter(None, [chain.strength]))
-    return QuantityChapter(reading, datum_error, chain.table_error, level, measured, mass, alcohol)
+    measured = (reading, datum_error, states.now.temperature, *filter(None, [chain.strength]))
+    of_mass = desk.case.wanted.of.word == MASS
+    return QuantityChapter(reading, datum_error, chain.table_error, level, measured, mass, alcohol, of_mass)
 
 
 def _chain(desk: Desk, vessel: VesselChapter, states: StatesChapter) -> Chain:
@@ -143,6 +147,9 @@ def _table_error(desk: Desk) -> Entry:
     uncertainty = None
     if stated.si is not None and k.si is not None:
         uncertainty = Uncertainty.expanded(stated.si, k.si, f"U {stated.text}, k = {k.text}")
+    for leaf in (stated, k):
+        if not leaf.known:
+            desk.wants[leaf.path] = Want(leaf.title, leaf.side, "the uncertainty of the quantity")
     return desk.sheet.give(
         "table.error",
         0.0,

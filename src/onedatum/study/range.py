@@ -8,20 +8,27 @@ from onedatum.study.desk import Desk, Sense
 from onedatum.study.signal import SignalChapter
 from onedatum.study.stem import StemChapter
 
+RANGE_LOW = "the range starts within what can be measured", "The range starts below what can be measured"
+RANGE_HIGH = "the range ends within what can be measured", "The range ends above what can be measured"
+LEVEL_LOW = "the level now is not below what can be measured", "The level now is below what can be measured"
+LEVEL_HIGH = "the level now is not above what can be measured", "The level now is above what can be measured"
+
 
 def range_chapter(desk: Desk, signal: SignalChapter, stem: StemChapter, level: Entry) -> None:
     """Compare the range with the measurable levels; a reverse acting range has its lower end at 20 mA."""
     ends = [signal.lower, signal.upper]
     low = desk.sheet.select("range.low", "least", "lower end of the range", ends)
     high = desk.sheet.select("range.high", "greatest", "upper end of the range", ends)
-    _compare(desk, "the range starts within what can be measured", low, "at least", stem.lowest)
-    _compare(desk, "the range ends within what can be measured", high, "at most", stem.highest)
+    _compare(desk, "range-low", RANGE_LOW, low, "at least", stem.lowest)
+    _compare(desk, "range-high", RANGE_HIGH, high, "at most", stem.highest)
     if level.known:
-        _compare(desk, "the level now can be measured, at the low end", level, "at least", stem.now.lowest)
-        _compare(desk, "the level now can be measured, at the high end", level, "at most", stem.now.highest)
+        _compare(desk, "level-low", LEVEL_LOW, level, "at least", stem.now.lowest, remark=True)
+        _compare(desk, "level-high", LEVEL_HIGH, level, "at most", stem.now.highest, remark=True)
 
 
-def _compare(desk: Desk, title: str, value: Entry, sense: Sense, limit: Entry) -> None:
+def _compare(
+    desk: Desk, key: str, words: tuple[str, str], value: Entry, sense: Sense, limit: Entry, remark: bool = False
+) -> None:
     upper, lower = (limit, value) if sense == "at most" else (value, limit)
     margin = desk.calc(
         f"{value.name}.{'below' if sense == 'at most' else 'above'}[{limit.name}]",
@@ -31,4 +38,4 @@ def _compare(desk: Desk, title: str, value: Entry, sense: Sense, limit: Entry) -
         limit_m=upper,
         value_m=lower,
     )
-    desk.compare(title, value, sense, limit, margin)
+    desk.compare(key, words, value, sense, limit, margin, remark=remark)

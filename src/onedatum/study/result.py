@@ -12,6 +12,7 @@ from onedatum.foundation.errors import Fault
 from onedatum.foundation.units import show
 from onedatum.foundation.working import Entry, Sheet, entry_text
 from onedatum.study.budget import Budget
+from onedatum.study.states import Condition
 from onedatum.study.vessel import VesselChapter
 from onedatum.verdicts import Check, Effect, Finding, Verdict, merge
 
@@ -62,6 +63,8 @@ class Study:
     """Stated, but read by no chapter yet."""
     faults: tuple[Fault, ...]
     states: tuple[str, ...]
+    now: Condition
+    """The state that quantities are stated for."""
     vessel: VesselChapter
 
     @property
@@ -69,13 +72,16 @@ class Study:
         """Whether the order can be placed as far as it was checked."""
         if self.faults or any(finding.effect is Effect.BLOCKS for finding in self.findings):
             return "blocked"
-        undecided = any(check.verdict is Verdict.UNDECIDED for check in self.checks)
+        undecided = any(check.verdict is Verdict.UNDECIDED and not check.remark for check in self.checks)
         return "waits for answers" if self.questions or undecided else "not blocked"
 
     @property
-    def verdict(self) -> Verdict:
-        """The checks merged; a requirement of the order left makes it hold on conditions."""
-        found = [check.verdict for check in self.checks]
+    def checks_verdict(self) -> Verdict:
+        """The checks merged, remarks apart; it says nothing of what no check judges yet.
+
+        A requirement of the order left makes it hold on conditions.
+        """
+        found = [check.verdict for check in self.checks if not check.remark]
         return merge([*found, Verdict.ON_CONDITIONS] if self.requirements else found)
 
     @property
@@ -87,7 +93,7 @@ class Study:
         blocks = [finding for finding in self.findings if finding.effect is Effect.BLOCKS]
         if not blocks:
             return ""
-        if blocks[0].key == "alarm-never-comes":
+        if blocks[0].key == "alarm-never-comes" and "loop.last_good_level" in self.sheet:
             return f"Order blocked: HH needs {self._short('overfill.high_high_current')}, the loop ends at " + (
                 f"{self._short('loop.last_good_current')}."
             )
@@ -101,6 +107,8 @@ class Study:
         if self.order == "not blocked":
             left = len(self.requirements)
             tail = f"; {left} requirement{'s' if left != 1 else ''} of the order left" if left else ""
+            apart = len(self.not_read)
+            tail += f"; {apart} stated value{'s' if apart != 1 else ''} not judged yet" if apart else ""
             return f"{head}: nothing found that blocks the order{tail}."
         if self.order == "waits for answers":
             count = len(self.questions)

@@ -6,12 +6,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import count
 
+from onedatum.case.leaf import Value
 from onedatum.case.model.liquid import ETHANOL_WATER, FITTED, STATED_DENSITY, WATER, OperatingState
 from onedatum.case.states import OWN_STATE
 from onedatum.foundation.working import Entry
 from onedatum.physics.media.ethanol import ethanol_mass_fraction, ethanol_water_density_kg_per_m3
 from onedatum.physics.media.water import water_density_kg_per_m3
-from onedatum.study.desk import Desk
+from onedatum.study.desk import Desk, Want
 
 COLDEST, HOTTEST = "coldest", "hottest"
 
@@ -37,8 +38,8 @@ class StatesChapter:
 
     @property
     def now(self) -> Condition:
-        """The condition of the medium at its normal temperature."""
-        return self.conditions[0]
+        """The condition quantities are stated for: the first of the medium in which the instrument is fitted."""
+        return (*self.fitted, *self.conditions)[0]
 
     @property
     def fitted(self) -> tuple[Condition, ...]:
@@ -63,6 +64,9 @@ def states_chapter(desk: Desk) -> StatesChapter:
     stated: list[OperatingState | None] = [*own] or [None]
     conditions = [each for state in stated for each in _with_ends(desk, state, fraction, names)]
     conditions += [_stand_in(desk, state, names) for state in others]
+    if not any(each.fitted and each.own_liquid for each in conditions):
+        title = "a state of the liquid itself in which the instrument is fitted"
+        desk.wants["states"] = Want(title, "process", "what can be measured, and every quantity")
     return StatesChapter(tuple(conditions), fraction)
 
 
@@ -86,7 +90,7 @@ def _numbered(wanted: str) -> Iterator[str]:
 
 def _stands_in(state: OperatingState) -> bool:
     """Whether the state has a liquid of its own in place of the medium."""
-    return state.medium.kind.state != "unknown"
+    return state.medium.kind.state != "unknown" or state.medium.density.state != "unknown"
 
 
 def _fitted(desk: Desk, state: OperatingState | None) -> bool:
@@ -109,7 +113,12 @@ def _with_ends(desk: Desk, state: OperatingState | None, fraction: Entry | None,
     first = "medium.temperature" not in desk.sheet and stated is desk.case.medium.temperature
     name, fitted = names.new(_name(state)), _fitted(desk, state)
     temperature = desk.take(stated)
+    if not fitted:
+        return [Condition(name, fitted, _not_worked(desk, name), temperature, True)]
     found = [Condition(name, fitted, _density(desk, name, temperature, fraction), temperature, True)]
+    if desk.case.medium.kind.word == STATED_DENSITY:
+        _want_densities(desk, stated)
+        return found
     for which, end in (("low", COLDEST), ("high", HOTTEST)):
         if (stated.low if which == "low" else stated.high) is None:
             continue
@@ -137,9 +146,31 @@ def _density(desk: Desk, state: str, temperature: Entry, fraction: Entry | None)
     return desk.sheet.give(name, None, "kg_per_m3", meaning, path=medium.kind.path, place=medium.kind.place)
 
 
+def _want_densities(desk: Desk, temperature: Value) -> None:
+    """One density holds at one temperature: at the ends of the range it must be stated, in states of their own."""
+    if temperature.low is not None or temperature.high is not None:
+        title = "density of the liquid at its coldest and its hottest, in a state each"
+        desk.wants["medium.density.range"] = Want(title, "process", "where the float rides, and whether it floats")
+
+
+def _not_worked(desk: Desk, name: str) -> Entry:
+    """The density of a state in which no instrument measures is not worked; nothing waits for it."""
+    return desk.sheet.record(
+        f"medium.density[{name}]",
+        None,
+        "kg_per_m3",
+        f"density of the liquid, {name}",
+        method="not worked: no instrument measures in this state",
+        source="case",
+        rests_on=[],
+    )
+
+
 def _stand_in(desk: Desk, state: OperatingState, names: Names) -> Condition:
     name = names.new(_name(state))
     temperature = desk.take(state.medium.temperature)
+    if not _fitted(desk, state):
+        return Condition(name, False, _not_worked(desk, name), temperature, False)
     entry, meaning = f"medium.density[{name}]", f"density of the liquid, {name}"
     if desk.word(state.medium.kind, f"the density of the liquid, {name}") == WATER:
         density = desk.calc(entry, water_density_kg_per_m3, meaning=meaning, temperature_K=temperature)
@@ -148,4 +179,4 @@ def _stand_in(desk: Desk, state: OperatingState, names: Names) -> Condition:
     else:
         kind = state.medium.kind
         density = desk.sheet.give(entry, None, "kg_per_m3", meaning, path=kind.path, place=kind.place)
-    return Condition(name, _fitted(desk, state), density, temperature, False)
+    return Condition(name, True, density, temperature, False)

@@ -9,8 +9,10 @@ from onedatum.physics.floats.cylinder import (
     cylinder_immersion_m,
     cylinder_section_m2,
     cylinder_volume_m3,
+    density_ratio,
     freeboard_m,
     mean_density_kg_per_m3,
+    ratio_margin,
     waterline_above_magnet_m,
 )
 from onedatum.physics.magnetostrictive.stem import (
@@ -26,6 +28,13 @@ from onedatum.physics.overfill.levels import margin_m
 from onedatum.study.desk import Desk
 from onedatum.study.states import Condition, StatesChapter
 from onedatum.study.vessel import VesselChapter
+
+ON_STEM = "the float travels on the stem", "The float does not go on the stem"
+IN_NOZZLE = "the float passes the nozzle", "The float does not pass the nozzle"
+HEADROOM = "the stem can be lifted in above the nozzle", "The stem cannot be lifted in above the nozzle"
+RESERVE = "the float keeps its usual reserve", "The float has little reserve before it sinks"
+FLOATS = "the float floats with some reserve", "The float is about to sink"
+USUAL_RATIO, LARGEST_RATIO = 0.85, 0.95
 
 
 @dataclass(frozen=True)
@@ -83,7 +92,7 @@ def stem_chapter(desk: Desk, vessel: VesselChapter, states: StatesChapter) -> St
     tip = desk.take(case.instrument.stem.tip_above_datum, "mm")
     length = desk.calc("stem.length", stem_length_m, shown="mm", flange_face_height_m=face, tip_height_m=tip)
     float_ = _float(desk)
-    _fits(desk, length)
+    _fits(desk, length, float_, states)
     ridings = tuple(_riding(desk, vessel, face, float_, condition) for condition in states.fitted or (states.now,))
     desk.sheet.select(
         "float.freeboard",
@@ -101,34 +110,54 @@ def stem_chapter(desk: Desk, vessel: VesselChapter, states: StatesChapter) -> St
     return StemChapter(face, length, float_, ridings, lowest, highest, elsewhere)
 
 
-def _fits(desk: Desk, length: Entry) -> None:
+def _fits(desk: Desk, length: Entry, float_: Float, states: StatesChapter) -> None:
     """Does it go together and in: the float on the stem and through the nozzle, the stem beneath the roof."""
     nozzle, instrument = desk.case.nozzle, desk.case.instrument
-    for title, value, limit, name, meaning in (
-        (
-            "the float travels on the stem",
-            desk.take(instrument.stem.outside_diameter, "mm"),
-            desk.take(instrument.float_.bore, "mm"),
-            "float.stem_clearance",
-            "bore of the float less the diameter of the stem",
-        ),
-        (
-            "the float passes the nozzle",
-            desk.take(instrument.float_.outside_diameter, "mm"),
-            desk.take(nozzle.bore, "mm"),
-            "float.nozzle_gap",
-            "bore of the nozzle less the diameter of the float",
-        ),
-        (
-            "the stem can be lifted in above the nozzle",
-            length,
-            desk.take(nozzle.headroom_above_face, "m"),
-            "stem.headroom_margin",
-            "clear height less the length of the stem",
-        ),
+    stem, bore = desk.take(instrument.stem.outside_diameter, "mm"), desk.take(instrument.float_.bore, "mm")
+    _clearance(desk, "float-on-stem", ON_STEM, stem, bore, "float.stem_clearance", "bore of the float less the stem")
+    outside, opening = desk.take(instrument.float_.outside_diameter, "mm"), desk.take(nozzle.bore, "mm")
+    _clearance(desk, "float-in-nozzle", IN_NOZZLE, outside, opening, "float.nozzle_gap", "nozzle bore less the float")
+    room = desk.take(nozzle.headroom_above_face, "m")
+    _clearance(desk, "headroom", HEADROOM, length, room, "stem.headroom_margin", "clear height less the stem")
+    _reserve(desk, float_, states)
+
+
+def _clearance(
+    desk: Desk, key: str, words: tuple[str, str], value: Entry, limit: Entry, name: str, meaning: str
+) -> None:
+    margin = desk.calc(name, margin_m, shown="mm", meaning=meaning, limit_m=limit, value_m=value)
+    desk.compare(key, words, value, "at most", limit, margin)
+
+
+def _reserve(desk: Desk, float_: Float, states: StatesChapter) -> None:
+    """How near the float is to sinking in the lightest liquid it is fitted in."""
+    lightest = desk.sheet.select(
+        "medium.density_least",
+        "least",
+        "lightest liquid in which the instrument is fitted",
+        [each.density for each in (*states.fitted, *states.stand_ins)] or [states.now.density],
+    )
+    ratio = desk.calc(
+        "float.density_ratio",
+        density_ratio,
+        float_density_kg_per_m3=float_.mean_density,
+        liquid_density_kg_per_m3=lightest,
+        gas_density_kg_per_m3=desk.take(desk.case.medium.gas_above.density),
+    )
+    for key, words, figure, remark in (
+        ("float-reserve", RESERVE, USUAL_RATIO, True),
+        ("float-floats", FLOATS, LARGEST_RATIO, False),
     ):
-        margin = desk.calc(name, margin_m, shown="mm", meaning=meaning, limit_m=limit, value_m=value)
-        desk.compare(title, value, "at most", limit, margin)
+        limit = desk.sheet.give(
+            f"{key}.limit",
+            figure,
+            "",
+            "largest ratio of float to liquid density",
+            state="constant",
+            source="common-practice",
+        )
+        margin = desk.calc(f"{key}.margin", ratio_margin, limit=limit, value=ratio)
+        desk.compare(key, words, ratio, "at most", limit, margin, remark=remark)
 
 
 def _float(desk: Desk) -> Float:
@@ -232,7 +261,7 @@ def _reads_low(desk: Desk, float_: Float, now: Riding, elsewhere: Condition) -> 
         f"level.reads_low_by[{elsewhere.name}]",
         reads_low_by_m,
         shown="mm",
-        meaning=f"reads low by, when the instrument was {elsewhere.name}",
+        meaning=f"reads low by, if set in the liquid of: {elsewhere.name}",
         immersion_m=now.immersion,
         immersion_set_m=_immersion(desk, float_, elsewhere),
     )

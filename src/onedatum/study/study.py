@@ -53,5 +53,6 @@ def study(statement: Statement) -> Study:
         assumptions=assumptions(desk),
         faults=faults,
         states=tuple(condition.name for condition in states.conditions),
+        now=states.now,
         vessel=vessel,
     )

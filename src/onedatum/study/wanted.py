@@ -6,13 +6,16 @@ from onedatum.foundation.working import Entry
 from onedatum.physics.overfill.levels import margin_m
 from onedatum.physics.uncertainty.margin import expanded_share, share_margin
 from onedatum.study.budget import Budget
-from onedatum.study.desk import Desk
+from onedatum.study.desk import Desk, Want
 
 
 def wanted_chapter(desk: Desk, budget: Budget | None, level_u: Entry) -> None:
     """Compare the budget and the level with what is wanted, as far as it is stated."""
     if desk.case.wanted.U.known and budget is not None:
         _uncertainty(desk, budget)
+    elif desk.case.wanted.U.known:
+        title = "a level, with its uncertainty, at which the uncertainty wanted is to hold"
+        desk.wants.setdefault("level_now", Want(title, "process", "whether the uncertainty wanted is reached"))
     if desk.case.wanted.error_allowed_of_level.known:
         _level(desk, level_u)
 
@@ -31,7 +34,11 @@ def _uncertainty(desk: Desk, budget: Budget) -> None:
     )
     margin = desk.calc("wanted.margin", share_margin, shown="%", limit=limit, value=reached)
     quantity = desk.word(wanted.of, "what the uncertainty is wanted of") or "quantity"
-    desk.compare(f"the uncertainty wanted of the {quantity} is reached", reached, "at most", limit, margin)
+    words = (
+        f"the uncertainty wanted of the {quantity} is reached",
+        f"The uncertainty wanted of the {quantity} is missed",
+    )
+    desk.compare("wanted-uncertainty", words, reached, "at most", limit, margin)
 
 
 def _level(desk: Desk, level_u: Entry) -> None:
@@ -44,4 +51,5 @@ def _level(desk: Desk, level_u: Entry) -> None:
         limit_m=limit,
         value_m=level_u,
     )
-    desk.compare("the error allowed of the level is kept", level_u, "at most", limit, margin)
+    words = "the error allowed of the level is kept", "The error allowed of the level is not kept"
+    desk.compare("wanted-level", words, level_u, "at most", limit, margin)

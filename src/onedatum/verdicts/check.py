@@ -36,6 +36,12 @@ class Check:
     uncertainty_stated: bool
     reason: str = ""
     waits_for: tuple[str, ...] = ()
+    key: str = ""
+    """A name that is its own among the checks of a study."""
+    remark: bool = False
+    """Whether a failure is only remarked, and does not stand against the order."""
+    fails: str = ""
+    """What is said where it fails."""
 
 
 def check(

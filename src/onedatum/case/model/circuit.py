@@ -34,7 +34,16 @@ class Barrier(Section):
     ]
     voltage_at_its_terminals: Annotated[
         Value,
-        Quantity("voltage at the terminals of the isolator", dimension="voltage", allowed="(0, 60]", example="17 V"),
+        Quantity(
+            "voltage at the terminals of the isolator at the highest failure current",
+            dimension="voltage",
+            allowed="(0, 60]",
+            example="17 V",
+        ),
+    ]
+    voltage_open_circuit: Annotated[
+        Value,
+        Quantity("open-circuit voltage of the isolator", dimension="voltage", allowed="(0, 60]", example="25 V"),
     ]
     note: Annotated[Text, FreeText("note")]
 
@@ -43,7 +52,9 @@ class Cable(Section):
     """The pair between barrier and transmitter."""
 
     length: Annotated[Value, Quantity("length of the cable", dimension="length", allowed="[0, 20000]", example="120 m")]
-    area: Annotated[Value, Quantity("section of a core", dimension="area", allowed="(0, 1e-4]", example="0.75 mm2")]
+    area: Annotated[
+        Value, Quantity("cross-section of a core", dimension="area", allowed="(0, 1e-4]", example="0.75 mm2")
+    ]
     conductor: Annotated[
         Word,
         Choice(
@@ -104,7 +115,7 @@ class Loop(Section):
     test_resistor: Annotated[
         Value,
         Quantity(
-            "resistor the current is read on without opening the loop",
+            "resistor the current is read on without opening the loop, a part of the input resistor",
             dimension="resistance",
             allowed="(0, 1000]",
             example="10 ohm",

@@ -9,6 +9,7 @@ from onedatum.case.leaf import Text, Value, Word
 from onedatum.case.section import Section
 
 FITTED, REMOVED, ISOLATED = "fitted", "removed", "isolated"
+PURE_ALCOHOL, MASS = "litres of pure alcohol", "mass"
 ETHANOL_WATER, WATER, STATED_DENSITY = "ethanol-water", "water", "liquid of stated density"
 
 
@@ -51,19 +52,21 @@ class Medium(Section):
         Value,
         Quantity(
             "temperature of the liquid",
+            ranged=True,
             dimension="temperature",
             allowed="[73, 1300]",
             example="{value: 14 degC, within: 0.5 K, min: 5 degC, max: 35 degC}",
         ),
     ]
     viscosity: Annotated[
-        Value, Quantity("dynamic viscosity", dimension="viscosity", allowed="(0, 10000]", example="3.5 mPa.s")
+        Value,
+        Quantity("dynamic viscosity", ranged=True, dimension="viscosity", allowed="(0, 10000]", example="3.5 mPa.s"),
     ]
     conductivity: Annotated[
-        Value, Quantity("conductivity", dimension="conductivity", allowed="[0, 1000]", example="5 uS/cm")
+        Value, Quantity("conductivity", ranged=True, dimension="conductivity", allowed="[0, 1000]", example="5 uS/cm")
     ]
     permittivity: Annotated[
-        Value, Quantity("relative permittivity", dimension="number", allowed="[1, 1000]", example="24")
+        Value, Quantity("relative permittivity", ranged=True, dimension="number", allowed="[1, 1000]", example="24")
     ]
     gas_above: Gas
     foam: Annotated[Text, FreeText("foam", side="process")]
@@ -75,8 +78,10 @@ class Pressure(Section):
     """The pressure in the gas space; gauge or absolute is said with each."""
 
     kind: Annotated[Text, FreeText("how the gas space is connected", side="process")]
-    operating: Annotated[Value, Quantity("operating pressure", dimension=PRESSURE, allowed="[-110000, 1e9]")]
-    test: Annotated[Value, Quantity("test pressure", dimension=PRESSURE, allowed="[-110000, 1e9]")]
+    operating: Annotated[
+        Value, Quantity("operating pressure", ranged=True, dimension=PRESSURE, allowed="[-110000, 1e9]")
+    ]
+    test: Annotated[Value, Quantity("test pressure", ranged=True, dimension=PRESSURE, allowed="[-110000, 1e9]")]
 
 
 class Wanted(Section):
@@ -89,7 +94,7 @@ class Wanted(Section):
     k: Annotated[
         Value, Quantity("coverage factor of the uncertainty wanted", dimension="number", allowed="[1, 5]", example="2")
     ]
-    of: Annotated[Word, Choice("quantity the uncertainty is wanted of", words=("litres of pure alcohol", "mass"))]
+    of: Annotated[Word, Choice("quantity the uncertainty is wanted of", words=(PURE_ALCOHOL, MASS))]
     error_allowed_of_level: Annotated[Value, Quantity("error allowed of the level", allowed="(0, 10]", example="15 mm")]
 
 
@@ -97,7 +102,9 @@ class StateOfLiquid(Section):
     """The liquid in one operating condition: another temperature, or another kind that stands in for the medium."""
 
     kind: Annotated[Word, Choice("kind of liquid in this state", words=(WATER, STATED_DENSITY))]
-    temperature: Annotated[Value, Quantity("temperature in this state", dimension="temperature", allowed="[73, 1300]")]
+    temperature: Annotated[
+        Value, Quantity("temperature in this state", ranged=True, dimension="temperature", allowed="[73, 1300]")
+    ]
     density: Annotated[Value, Quantity("density in this state", dimension="density", allowed="(0, 20000]")]
 
 

@@ -305,8 +305,10 @@ class Sheet:
     def _fault(self, entry: Entry, error: ValidityError) -> None:
         """Note a value outside; a computed one is led back to the stated value at the head of its working."""
         stated = _leading(entry)
-        got = error.got if stated is entry else f"{entry.name} = {error.got}"
-        fault = Fault(stated.path, error.allowed, got, error.why, stated.place, kind="validity")
+        allowed, got = error.allowed, error.got
+        if stated is not entry:
+            allowed, got = f"such that {entry.name} is {allowed}", f"{entry.name} = {got}"
+        fault = Fault(stated.path, allowed, got, error.why, stated.place, kind="validity")
         self._tell(fault)
 
     def _tell(self, fault: Fault) -> None:

@@ -148,3 +148,45 @@ def waterline_above_magnet_m(immersion_m: Real, magnet_height_m: Real) -> Real:
     0.0109
     """
     return immersion_m - magnet_height_m
+
+
+@formula(
+    equation="r = (rho_m - rho_g)/(rho_l - rho_g)",
+    gives=("r", "share of the float that the liquid must carry; at 1 it sinks"),
+    where={
+        "float_density_kg_per_m3": ("rho_m", "mean density of the float", "(0, 30000]"),
+        "liquid_density_kg_per_m3": ("rho_l", "density of the liquid", "(0, 20000]"),
+        "gas_density_kg_per_m3": ("rho_g", "density of the gas above", "[0, 1000]"),
+    },
+    requires=(("rho_l > rho_g", "a float rests between a denser liquid and a lighter gas"),),
+    source="archimedes: the immersed share of a float of one section",
+)
+def density_ratio(float_density_kg_per_m3: Real, liquid_density_kg_per_m3: Real, gas_density_kg_per_m3: Real) -> Real:
+    """Density of a float over that of the liquid, the gas counted.
+
+    Example
+    -------
+    >>> round(density_ratio(611.09, 877.814, 1.2), 4)
+    0.6957
+    """
+    return (float_density_kg_per_m3 - gas_density_kg_per_m3) / (liquid_density_kg_per_m3 - gas_density_kg_per_m3)
+
+
+@formula(
+    equation="m = r_max - r",
+    gives=("m", "margin of a ratio to its limit"),
+    where={
+        "limit": ("r_max", "largest ratio", "[0, 10]"),
+        "value": ("r", "ratio", "[0, 1000]"),
+    },
+    source="derived: difference",
+)
+def ratio_margin(limit: Real, value: Real) -> Real:
+    """Margin of a ratio to its limit.
+
+    Example
+    -------
+    >>> round(ratio_margin(0.85, 0.6957), 4)
+    0.1543
+    """
+    return limit - value
