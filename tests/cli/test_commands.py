@@ -84,6 +84,7 @@ def test_signal_at_a_level() -> None:
 def test_signal_above_the_end_of_the_loop_is_not_to_be_trusted() -> None:
     outcome = onedatum("signal", BARRIER, "--level", "2.75 m")
     assert "no reliable signal above 19.413 mA" in outcome.out
+    assert "19.704 mA" not in outcome.out
 
 
 def test_signal_beyond_the_measurement_information_stays_at_its_end() -> None:
@@ -100,6 +101,7 @@ def test_signal_beyond_the_measurement_information_stays_at_its_end() -> None:
         ("12 bar", "length"),
         ("5 m", "is at most 3020.078 mm"),
         ("nonsense", "length with its unit"),
+        ("unknown", "a level with its unit"),
     ],
 )
 def test_signal_refuses_a_wrong_level(level: str, words: str) -> None:
@@ -139,6 +141,7 @@ def test_formula_takes_numbers_of_a_case() -> None:
         (("loop.current", "level=1 m", "lower_range_value=1 m", "upper_range_value=1 m"), 3, "must be other than"),
         (("loop.current", "level=1 kg", "lower_range_value=1 m", "upper_range_value=2 m"), 2, "a length"),
         (("media.ethanol_mass_fraction", "strength=120 %vol"), 3, "strength must be"),
+        (("media.ethanol_mass_fraction", "strength=68 %mass"), 2, "strength must be"),
         (("loop.current", "level=@nothing", "lower_range_value=1 m", "upper_range_value=2 m"), 2, "entry of the case"),
     ],
 )

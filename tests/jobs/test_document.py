@@ -88,3 +88,11 @@ def test_every_paper_carries_the_caution(tmp_path: Path) -> None:
     pdf, _ = document(WITH_ISOLATOR, tmp_path).files
     said = "The check supports the competent person; it replaces neither certificate nor inspection."
     assert re.sub(r"\s+", "", said) in text_of(pdf)
+
+
+def test_two_cases_of_one_name_do_not_overwrite_each_other(tmp_path: Path) -> None:
+    taken: set[str] = set()
+    for ending in ("yaml", "yml"):
+        (tmp_path / f"same.{ending}").write_text(text_with(), encoding="utf-8")
+        document(tmp_path / f"same.{ending}", tmp_path / "papers", taken)
+    assert {file.name for file in (tmp_path / "papers").glob("*.pdf")} == {"same.pdf", "same-2.pdf"}

@@ -18,6 +18,8 @@ def with_level(statement: Statement, level: str, said_as: str) -> Statement:
     kind = next(item for item in Case.model_fields["level_now"].metadata if isinstance(item, Kind))
     node = Leaf(level, Place(said_as, 1, 1), "level_now", False)
     value = kind.read(node, notes)
+    if value.state in ("unknown", "none"):
+        notes.fault(node, "a level with its unit, for example 1.850 m", repr(level))
     old = statement.case.level_now.path or "level_now"
     faults = [fault for fault in statement.faults if fault.path != old]
     case = statement.case.model_copy(update={"level_now": value})

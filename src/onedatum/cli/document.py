@@ -19,10 +19,10 @@ from onedatum.jobs.document import document
 @click.option("--out", type=click.Path(path_type=Path), required=True, help="Folder the papers are written into.")
 def command(case: Path, out: Path) -> None:
     """Write the papers of CASE, a file or a folder of cases: a PDF and the result as JSON."""
-    codes = []
+    codes, taken = [], set[str]()
     for path in cases_of(case):
         try:
-            papers = document(path, out)
+            papers = document(path, out, taken)
         except OutputError as error:
             click.echo(str(error), err=True)
             sys.exit(BAD_INPUT)

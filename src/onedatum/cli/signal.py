@@ -9,7 +9,7 @@ import click
 
 from onedatum.cli.exits import of_faults
 from onedatum.cli.output import printable, say_faults, say_json
-from onedatum.jobs.signal import EXPECTED, signal_at, signal_json, signal_remarks
+from onedatum.jobs.signal import EXPECTED, signal_at, signal_json, signal_remarks, signal_text
 
 
 @click.command("signal")
@@ -26,7 +26,7 @@ def command(case: Path, level: str, as_data: bool) -> None:
         for name in EXPECTED:
             if name in found.sheet:
                 entry = found.sheet[name]
-                click.echo(printable(f"{entry.text:>16}  {entry.meaning}"))
+                click.echo(printable(f"{signal_text(found, name):>20}  {entry.meaning}"))
         for remark in signal_remarks(found):
             click.echo(f"note: {remark}")
         click.echo("Read the current on the test resistor without opening the loop; mind the rules of the zone.")

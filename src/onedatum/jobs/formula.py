@@ -20,7 +20,8 @@ from onedatum.study.study import study
 
 FROM_CASE = "@"
 """Before the name of an entry of the case's sheet, in place of a quantity."""
-_SHARES = ("number", "volume fraction", "mass fraction", "share of span", "share of value")
+_KINDS = {"strength": "volume fraction", "mass_fraction": "mass fraction"}
+"""The kind of per cent of a dimensionless input, by its name; any other is a share of its value."""
 
 
 @dataclass(frozen=True)
@@ -57,7 +58,9 @@ def work(name: str, inputs: Sequence[str], case: Path | None = None) -> Worked:
         remedy = f"Nearest: {hint}" if hint else "`onedatum formula --list` shows them all"
         return Worked(None, (Fault("the formula", "a name from the list", repr(name), remedy=remedy),))
     given, faults = _split(inputs, tag)
-    desk = _Desk(Sheet(), study(read_case(case)).entries if case else {})
+    found = study(read_case(case)) if case else None
+    faults += found.faults if found else ()
+    desk = _Desk(Sheet(), found.entries if found else {})
     entries = {symbol.parameter: desk.entry(symbol, given.get(symbol.key), faults) for symbol in tag.symbols}
     known = {parameter: entry for parameter, entry in entries.items() if entry is not None}
     if faults:
@@ -129,14 +132,14 @@ class _Desk:
 
 
 def _read(symbol: Symbol, text: str) -> float:
-    """A value on the command line; one without a unit may be a number or a per cent of any kind."""
+    """A value on the command line; one without a unit is a number or a per cent of its own kind."""
     if symbol.unit:
         dimension = dimension_of_unit(symbol.unit)
         if dimension is None:
             raise QuantityError(f"in {symbol.unit}", text, "This unit cannot be read")
         return read_quantity(text, dimension.word)
     why = ""
-    for kind in _SHARES:
+    for kind in ("number", _KINDS.get(symbol.key, "share of value")):
         try:
             return read_quantity(text, kind)
         except QuantityError as error:

@@ -11,6 +11,7 @@ from onedatum.foundation.constants import VERSION
 from onedatum.study.form import entry_json, fault_json
 from onedatum.study.result import Study
 from onedatum.study.study import study
+from onedatum.verdicts import Verdict
 
 EXPECTED = (
     "level_now",
@@ -37,6 +38,14 @@ def signal_json(found: Study) -> dict[str, Any]:
         "remarks": signal_remarks(found),
         "faults": [fault_json(fault) for fault in found.faults],
     }
+
+
+def signal_text(found: Study, name: str) -> str:
+    """A number of the expected signal in words; no current is promised beyond the end of the loop."""
+    beyond = any(check.key == "carries-level" and check.verdict is Verdict.DOES_NOT_SUIT for check in found.checks)
+    if beyond and name in ("signal.current_shown", "signal.test_voltage"):
+        return "no reliable signal"
+    return found.sheet[name].text
 
 
 def signal_remarks(found: Study) -> list[str]:

@@ -19,6 +19,7 @@ _COMPARISONS: Mapping[type[ast.cmpop], str] = {
     ast.GtE: ">=",
     ast.NotEq: "!=",
 }
+_LOWERED = str.maketrans("⁻⁰¹²³⁴⁵⁶⁷⁸⁹", "-0123456789")
 _SUM, _PRODUCT, _UNARY, _POWER, _ATOM = 1, 2, 3, 4, 5
 
 
@@ -83,7 +84,12 @@ class Typst:
         return f'{base}_"{index.replace("_", ",")}"' if index else base
 
     def value(self, text: str) -> str:
-        return '"' + text.replace("\\", "").replace('"', "") + '"'
+        plain = text.replace("\\", "").replace('"', "")
+        mantissa, sign, rest = plain.partition(" × 10")
+        if not sign:
+            return f'"{plain}"'
+        power, _, unit = rest.partition(" ")
+        return f'"{mantissa}" times 10^({power.translate(_LOWERED)})' + (f' "{unit}"' if unit else "")
 
     def product(self, left: str, right: str) -> str:
         return f"{left} dot {right}"
