@@ -2,7 +2,7 @@
 
 from hypothesis import settings
 
-# Two slow cores must not fail a property: no time limit for one example. The examples are the same in every run, so that
-# a change is refused for what it does and not for what is found by chance; `dev.py soak` tries new ground.
+# Two slow cores must not fail a property: no time limit for one example. The examples are the same in every run, so
+# that a change is refused for what it does and not for what is found by chance; `dev.py soak` tries new ground.
 settings.register_profile("onedatum", settings(), deadline=None, derandomize=True, database=None)
 settings.load_profile("onedatum")

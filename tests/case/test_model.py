@@ -101,7 +101,7 @@ def test_the_example_of_a_leaf_reads_without_a_fault(path: str, kind: Quantity) 
     assert next(leaf for leaf in statement.case.leaves() if leaf.path == path).known
 
 
-@pytest.mark.parametrize("section", sorted(set(sections()), key=lambda each: each.__name__), ids=lambda each: each.__name__)
+@pytest.mark.parametrize(
     "section", sorted(set(sections()), key=lambda section: section.__name__), ids=lambda section: section.__name__
 )
 def test_keys_of_a_section_are_its_own(section: type[Section]) -> None:
