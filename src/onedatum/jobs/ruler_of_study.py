@@ -63,8 +63,17 @@ def _marks(study: Study) -> Iterator[paper.Mark]:
             continue
         blocks = blocked and name in ("overfill.high_high", "loop.last_good_level")
         shown = "HH no signal" if blocks and name == "overfill.high_high" else label
+        if name == "level.measurable_high" and _float_governs(study):
+            shown = "float at crown"
         yield paper.Mark(shown, height, kind, blocks, study.sheet[name].rests_on_assumed)
     yield paper.Mark("datum", 0.0, "datum")
+
+
+def _float_governs(study: Study) -> bool:
+    """Whether the float under the crown, not the dead zone, ends what can be measured."""
+    ends = [_value(study, f"level.highest_by_{what}[{study.now.name}]") for what in ("float", "dead_zone")]
+    by_float, by_zone = ends
+    return by_float is not None and by_zone is not None and by_float < by_zone
 
 
 def _bands(study: Study) -> Iterator[paper.Band]:
