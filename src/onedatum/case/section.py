@@ -28,7 +28,9 @@ NONE = "none"
 class Section(BaseModel):
     """Base of every section; a key left away is a leaf that is unknown, a key too many is a fault."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", arbitrary_types_allowed=True, validate_by_alias=True)
+    model_config = ConfigDict(
+        frozen=True, extra="forbid", arbitrary_types_allowed=True, validate_by_alias=True, defer_build=True
+    )
 
     @classmethod
     def keys(cls) -> dict[str, str]:
