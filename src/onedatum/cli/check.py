@@ -10,7 +10,7 @@ import click
 from onedatum.case.reading import read_case
 from onedatum.cli.exits import gravest, of_faults
 from onedatum.cli.output import say_faults, say_json
-from onedatum.jobs.cases import cases_of
+from onedatum.jobs.cases import cases_of, left_out
 from onedatum.study.form import fault_json
 
 
@@ -27,6 +27,8 @@ def command(case: Path, as_data: bool) -> None:
             say_faults(each.faults)
             count = len(each.faults)
             click.echo(f"{each.file}: {'no fault' if not count else f'{count} fault' + ('s' if count > 1 else '')}")
+        for file in left_out(case):
+            click.echo(f"{file}: left out, no line onedatum: 1 (own data, or not a case)")
         if not read:
             click.echo(f"{case}: no case in this folder")
     sys.exit(gravest(of_faults(each.faults) for each in read))

@@ -16,6 +16,13 @@ def cases_of(path: Path) -> list[Path]:
     return [file for file in files if file.is_file() and _is_case(file)]
 
 
+def left_out(path: Path) -> list[Path]:
+    """The YAML files of a folder that are no cases."""
+    if not path.is_dir():
+        return []
+    return [file for file in sorted([*path.glob("*.yaml"), *path.glob("*.yml")]) if not _is_case(file)]
+
+
 def _is_case(file: Path) -> bool:
     try:
         with file.open(encoding="utf-8", errors="replace") as lines:

@@ -138,7 +138,7 @@ def _detail(study: Study, finding: Finding) -> paper.Span | None:
     named = [study.sheet[link.entry] for link in finding.chain if link.entry]
     heights = [entry.value for entry in named if entry.suffix == "m" and entry.value is not None]
     critical = study.sheet["overfill.CH"].value
-    if finding.effect is not Effect.BLOCKS or len(heights) < 2 or critical is None:
+    if finding.key != "alarm-never-comes" or len(heights) < 2 or critical is None:
         return None
     return paper.Span(min(heights), max(*heights, critical))
 

@@ -76,6 +76,8 @@ def loop_chapter(desk: Desk, signal: SignalChapter) -> LoopChapter:
     cable = _cable(desk)
     input_resistor = desk.take(desk.case.loop.input_resistor, "ohm", none=0.0)
     source = _source(desk, cable, input_resistor)
+    if source.isolator:
+        desk.read.discard(input_resistor.path)
     worst = desk.take(transmitter.current_worst, "mA")
     voltage_min = desk.take(transmitter.voltage_min, "V")
     terminal = _terminal(

@@ -15,6 +15,7 @@ from onedatum.physics.media.water import water_density_kg_per_m3
 from onedatum.study.desk import Desk, Want
 
 COLDEST, HOTTEST = "coldest", "hottest"
+ENDS = 2
 
 
 @dataclass(frozen=True)
@@ -148,7 +149,8 @@ def _density(desk: Desk, state: str, temperature: Entry, fraction: Entry | None)
 
 def _want_densities(desk: Desk, temperature: Value) -> None:
     """One density holds at one temperature: at the ends of the range it must be stated, in states of their own."""
-    if temperature.low is not None or temperature.high is not None:
+    elsewhere = [state for state in desk.case.states if state.medium.density.known]
+    if len(elsewhere) < ENDS and (temperature.low is not None or temperature.high is not None):
         title = "density of the liquid at its coldest and its hottest, in a state each"
         desk.wants["medium.density.range"] = Want(title, "process", "where the float rides, and whether it floats")
 

@@ -97,14 +97,20 @@ def stem_chapter(desk: Desk, vessel: VesselChapter, states: StatesChapter) -> St
     desk.sheet.select(
         "float.freeboard",
         "least",
-        "least freeboard over the states in which the instrument is fitted",
+        "least freeboard over the fitted states of the liquid itself",
         [_freeboard(desk, float_, riding) for riding in ridings],
     )
     lowest = desk.sheet.select(
-        "level.measurable_low", "greatest", "lowest level measurable in every state", [r.lowest for r in ridings]
+        "level.measurable_low",
+        "greatest",
+        "lowest level measurable in every fitted state of the liquid itself",
+        [r.lowest for r in ridings],
     )
     highest = desk.sheet.select(
-        "level.measurable_high", "least", "highest level measurable in every state", [r.highest for r in ridings]
+        "level.measurable_high",
+        "least",
+        "highest level measurable in every fitted state of the liquid itself",
+        [r.highest for r in ridings],
     )
     elsewhere = tuple((each.name, _reads_low(desk, float_, ridings[0], each)) for each in states.stand_ins)
     return StemChapter(face, length, float_, ridings, lowest, highest, elsewhere)
