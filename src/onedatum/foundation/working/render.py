@@ -103,7 +103,8 @@ class Typst:
     def call(self, name: str, arguments: list[str]) -> str:
         known = name in {"sqrt", "abs", "sin", "cos", "exp", "ln", "min", "max"} or name in self._names
         word = self._names.get(name, name)
-        return f"{word if known else self.symbol(name)}({', '.join(arguments)})"
+        inner = ", ".join(arguments)
+        return f"{word}({inner})" if known else f"{self.symbol(name)} ({inner})"
 
     def compare(self, left: str, right: str, sign: str) -> str:
         return f"{left} {sign} {right}"
