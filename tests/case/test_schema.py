@@ -83,7 +83,7 @@ RIGHT: dict[str, Change] = {
     "unknown value": lambda case: case["vessel"].update(inside_diameter="unknown"),
     "unknown word": lambda case: case["vessel"].update(shape="unknown"),
     "nothing": lambda case: case["vessel"].update(shape=None, inside_diameter=None, metal=None),
-    "none": lambda case: case["loop"]["barrier"].update(kind="none"),
+    "none": lambda case: case["loop"].update(barrier={"kind": "none"}),
     "unknown section": lambda case: case.update(weighing="unknown", table=None),
     "left away": lambda case: case.pop("weighing"),
     "own data": lambda case: case["instrument"].update(float={"file": "floats.yaml", "entry": "F-52"}),

@@ -133,3 +133,28 @@ def test_the_mass_is_budgeted_where_the_mass_is_wanted() -> None:
 def test_what_is_ours_and_missing_is_a_requirement_however_it_is_missing(stated: str) -> None:
     study = study_with(("dead_zone_low: 60 mm ", stated), example=WITH_ISOLATOR)
     assert "instrument.stem.dead_zone_low" in [requirement.path for requirement in study.requirements]
+
+
+@pytest.mark.parametrize(
+    "barrier",
+    ["{kind: shunt-diode barrier, resistance: none}", "{kind: none, resistance: 300 ohm}"],
+)
+def test_the_resistance_of_a_barrier_is_never_lost(barrier: str) -> None:
+    study = study_with(("{kind: shunt-diode barrier, resistance: 300 ohm}", barrier))
+    assert "loop.barrier.resistance" in [fault.path for fault in study.faults]
+
+
+def test_the_transmitter_must_withstand_the_supply_while_no_current_flows() -> None:
+    """24 V and 5 % are 25.2 V at the terminals before the current starts."""
+    study = study_with(("voltage_max: 36 V", "voltage_max: 24 V"))
+    assert "check:withstands-supply" in blocking(study)
+
+
+def test_no_barrier_of_negative_resistance_is_offered() -> None:
+    study = study_with(("input_resistor: 250 ohm", "input_resistor: 900 ohm"))
+    assert not any("−" in way.value for finding in study.findings for way in finding.ways_out)
+
+
+def test_a_table_without_uncertainty_is_refused() -> None:
+    study = study_with(("U: 0.3 %value, k: 2}", "U: none, k: 2}"))
+    assert "table.U" in [fault.path for fault in study.faults]

@@ -142,6 +142,7 @@ def test_no_number_of_the_first_receiver_is_left_in_the_altered_one() -> None:
         "float.stem_clearance",
         "float.volume",
         "level.uncertainty",
+        "loop.margin_without_current",
         "loop.supply_high",
         "loop.supply_low",
         "medium.density[set on water in the works]",

@@ -48,6 +48,12 @@ def _barrier_data(case: Case) -> Iterator[Fault]:
     if barrier.kind.word == "isolator" and barrier.resistance.known:
         why = "an isolator is stated by the voltage at its terminals"
         yield _fault(barrier.resistance, "left away with an isolator", why)
+    if "none" in (barrier.kind.word, barrier.kind.state) and barrier.resistance.known:
+        yield _fault(barrier.resistance, "left away where there is no barrier", "no circuit would count it")
+    if barrier.kind.word == "shunt-diode barrier" and barrier.resistance.state == "none":
+        yield _fault(
+            barrier.resistance, "stated, end to end, by its certificate", "every such barrier has a resistance"
+        )
     if barrier.kind.word == "shunt-diode barrier" and barrier.voltage_at_its_terminals.known:
         why = "a shunt-diode barrier is stated by its resistance"
         yield _fault(barrier.voltage_at_its_terminals, "left away with a shunt-diode barrier", why)
@@ -92,6 +98,11 @@ def _test_resistor(case: Case) -> Iterator[Fault]:
         yield _fault(test, f"at most the input resistor, {whole.text}", "it is counted as a part of it")
 
 
+def _table(case: Case) -> Iterator[Fault]:
+    if case.table.U.state == "none":
+        yield _fault(case.table.U, "stated or unknown", "no table is without uncertainty")
+
+
 def _wanted(case: Case) -> Iterator[Fault]:
     if case.wanted.of.word == PURE_ALCOHOL and case.medium.kind.known and case.medium.kind.word != ETHANOL_WATER:
         yield _fault(case.wanted.of, "mass", f"there is no alcohol in {case.medium.kind.word}")
@@ -112,5 +123,6 @@ _CHECKS: tuple[Callable[[Case], Iterator[Fault]], ...] = (
     _datum,
     _foam,
     _test_resistor,
+    _table,
     _wanted,
 )

@@ -62,12 +62,16 @@ def _alarm_not_carried(desk: Desk, loop: LoopChapter, overfill: OverfillChapter,
 
 def _ways_out(desk: Desk, loop: LoopChapter, overfill: OverfillChapter) -> Iterator[Link]:
     just = largest_barrier_for(desk, "loop.largest_barrier_for_high_high", loop, overfill.high_high_current)
-    if just is not None and just.known:
+    if just is not None and just.value is not None and just.value > 0.0:
         yield link("HH is just reached with a barrier (by its certificate) of at most", just)
         enough = desk.sheet["loop.largest_barrier_for_worst"]
-        yield link("The highest failure current as well with at most", enough)
+        if enough.value is not None and enough.value > 0.0:
+            yield link("The highest failure current as well with at most", enough)
         yield Link("An isolator in place of the barrier: state the voltage at its terminals")
-    yield Link("A smaller input resistor, a higher supply or a thicker cable")
+    if loop.source.isolator:
+        yield Link("An isolator that gives more voltage, or a thicker cable")
+    else:
+        yield Link("A smaller input resistor, a higher supply or a thicker cable")
     yield Link("Another range, that brings HH to a lower current")
 
 

@@ -130,7 +130,7 @@ def _source(desk: Desk, cable: Entry, input_resistor: Entry) -> Source:
     supply = desk.take(loop.supply, "V")
     low, high = (_supply(desk, supply, which, part) for which, part in _ends(desk))
     without = kind == "none" or loop.barrier.kind.state == "none"
-    barrier = _no_barrier(desk) if without else desk.take(loop.barrier.resistance, "ohm", none=0.0)
+    barrier = _no_barrier(desk) if without else desk.take(loop.barrier.resistance, "ohm")
     total = desk.calc(
         "loop.resistance",
         loop_resistance_ohm,
@@ -254,10 +254,9 @@ def _low_end(desk: Desk, source: Source) -> None:
     highest = desk.take(transmitter.voltage_max, "V")
     name = "loop.terminal_voltage_at_failure_low"
     terminal = _terminal(desk, name, source.high, low, source, "at the low failure current and the highest supply")
-    if source.isolator:
-        terminal = source.highest
-    margin = _margin(desk, "loop.margin_at_failure_low", highest, terminal, "below the highest terminal voltage")
-    desk.compare("withstands-supply", WITHSTANDS, terminal, "at most", highest, margin, safety=True)
+    _margin(desk, "loop.margin_at_failure_low", highest, terminal, "below the highest terminal voltage")
+    margin = _margin(desk, "loop.margin_without_current", highest, source.highest, "below it, while no current flows")
+    desk.compare("withstands-supply", WITHSTANDS, source.highest, "at most", highest, margin, safety=True)
 
 
 def _end(desk: Desk, source: Source, voltage_min: Entry, signal: SignalChapter) -> tuple[Entry | None, Entry | None]:

@@ -93,7 +93,9 @@ class Study:
         blocks = [finding for finding in self.findings if finding.effect is Effect.BLOCKS]
         if not blocks:
             return ""
-        if blocks[0].key == "alarm-never-comes" and "loop.last_good_level" in self.sheet:
+        ends = self.sheet.entries.get("loop.last_good_current"), self.sheet.entries.get("overfill.high_high_current")
+        values = [entry.value for entry in ends if entry is not None and entry.value is not None]
+        if blocks[0].key == "alarm-never-comes" and len(values) == len(ends) and values[0] < values[1]:
             return f"Order blocked: HH needs {self._short('overfill.high_high_current')}, the loop ends at " + (
                 f"{self._short('loop.last_good_current')}."
             )
