@@ -57,5 +57,41 @@ def rounded_m(length_m: Any) -> Any:
     return np.rint(length_m)
 
 
-for _function in (rectangle_m2, side_m, sum_m, rounded_m):
+@formula(
+    gives=("d", "slack"),
+    where={
+        "rope_m": ("l", "length of the rope", "[0, 100]"),
+        "one_m": ("x", "one", "[0, 100]"),
+        "other_m": ("y", "other", "[0, 100]"),
+    },
+    equation="d = l - (x + y)",
+    requires=(("x + y <= l", "the rope reaches round both"),),
+    source="derived",
+)
+def slack_m(rope_m: Any, one_m: Any, other_m: Any) -> Any:
+    """Slack of a rope.
+
+    What is left over.
+
+    Example
+    -------
+    >>> slack_m(5.0, 2.0, 2.0)
+    1.0
+    """
+    return rope_m - (one_m + other_m)
+
+
+@formula(
+    gives=("q", "quotient of two lengths"),
+    where={"over_m": ("x", "one", "[0, 10]"), "under_m": ("y", "other", "[0, 10]")},
+    equation="q = x/y",
+    source="derived",
+)
+def quotient(over_m: Any, under_m: Any) -> Any:
+    """Quotient of two lengths; its validity wrongly admits nothing below the line."""
+    with np.errstate(divide="ignore", invalid="ignore"):
+        return np.divide(over_m, under_m)
+
+
+for _function in (rectangle_m2, side_m, sum_m, rounded_m, slack_m, quotient):
     cast("dict[str, Any]", registry()).pop(tag_of(_function).name)

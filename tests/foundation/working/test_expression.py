@@ -157,6 +157,27 @@ def test_numbers_put_in_are_bracketed_so_that_the_line_can_be_worked_again(text:
     assert Expression(text).written(PLAIN, values) == plain
 
 
+@pytest.mark.parametrize(
+    ("text", "typst"),
+    [
+        ("x + a", 'x + ("−5 m")'),
+        ("a**2", '("−5 m")^(2)'),
+        ("x**a", 'x^(("−5 m"))'),
+        ("a/b", 'frac("−5 m", "0.8 m")'),
+        ("(a/b)**2", '(frac("−5 m", "0.8 m"))^(2)'),
+        ("e*x", '"1.2" times 10^(-5) "1/K" dot x'),
+        ("e**2", '("1.2" times 10^(-5) "1/K")^(2)'),
+        ("x/e", 'frac(x, "1.2" times 10^(-5) "1/K")'),
+        ("max(a, k)", 'max("−5 m", "3" times 10^(12))'),
+        ("a - k < b", '"−5 m" - "3" times 10^(12) < "0.8 m"'),
+    ],
+)
+def test_numbers_are_put_into_the_maths_of_the_paper(text: str, typst: str) -> None:
+    """A fraction needs no brackets of its own; a power of ten is set as one."""
+    values = {"a": "−5 m", "b": "0.8 m", "e": "1.2 × 10⁻⁵ 1/K", "k": "3 × 10¹²"}
+    assert Expression(text).written(TYPST, values) == typst
+
+
 def test_a_quote_in_a_value_does_not_end_the_text_of_the_paper() -> None:
     assert Expression("a").written(TYPST, {"a": 'x" #read("y") \\'}).count('"') == 2
 

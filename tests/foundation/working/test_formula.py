@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from typing import Any
 
@@ -9,9 +10,9 @@ import numpy as np
 import pytest
 
 from onedatum.foundation.errors import ExpressionError, OnedatumError, ValidityError
-from onedatum.foundation.working import apply, formula, registry, tag_of
+from onedatum.foundation.working import Interval, Symbol, apply, formula, interval_text, registry, tag_of
 from tests.closeness import exact
-from tests.foundation.working.sample import rectangle_m2, rounded_m, side_m
+from tests.foundation.working.sample import rectangle_m2, rounded_m, side_m, slack_m
 
 Tagging = dict[str, Any]
 GOOD: Tagging = {
@@ -121,6 +122,35 @@ def test_the_reason_of_a_refusal_is_the_source_or_the_requirement() -> None:
         apply(rectangle_m2, {"length_m": 1.0, "width_m": 2.0})
 
 
+def test_a_requirement_of_several_numbers_is_said_as_it_is_written() -> None:
+    """The parameter named first in it is the one that is told."""
+    exact(apply(slack_m, {"rope_m": 5.0, "one_m": 2.0, "other_m": 2.0}).value, 1.0)
+    with pytest.raises(ValidityError) as refused:
+        apply(slack_m, {"rope_m": 3.0, "one_m": 2.0, "other_m": 2.0})
+    error = refused.value
+    assert (error.parameter, error.got) == ("one_m", "2000 mm")
+    assert (error.allowed, error.why) == ("such that x + y <= l", "the rope reaches round both")
+    found = apply(slack_m, {"rope_m": np.array([3.0, 4.0, 6.0]), "one_m": 2.0, "other_m": 2.0})
+    exact(found.value, [np.nan, 0.0, 2.0])
+
+
+@pytest.mark.parametrize(
+    ("interval", "text"),
+    [
+        ("[0, 1]", "0 mm to 1000 mm"),
+        ("(0, 1]", "above 0 mm up to 1000 mm"),
+        ("[0, 1)", "from 0 mm and below 1000 mm"),
+        ("(-1, 1)", "above −1000 mm and below 1000 mm"),
+    ],
+)
+def test_a_range_of_validity_in_words(interval: str, text: str) -> None:
+    assert interval_text(Symbol("length_m", "a", "length", Interval.read(interval))) == text
+
+
+def test_where_no_range_is_declared_any_value_will_do() -> None:
+    assert interval_text(tag_of(rectangle_m2).result) == "any"
+
+
 def test_elements_outside_become_nan_and_are_counted() -> None:
     applied = apply(rectangle_m2, {"length_m": np.array([3.0, 0.0, 21.0, 1.0, np.nan, 20.0]), "width_m": np.array(2.0)})
     exact(applied.value, [6.0, np.nan, np.nan, np.nan, np.nan, 40.0])
@@ -138,6 +168,25 @@ def test_a_scalar_outside_beside_an_array_spoils_every_element() -> None:
     applied = apply(rectangle_m2, {"length_m": 30.0, "width_m": np.array([1.0, 2.0])})
     assert np.isnan(applied.value).all()
     assert applied.outside == 2
+
+
+@pytest.mark.parametrize(
+    ("function", "line"),
+    [(rectangle_m2, "A = a*b"), (side_m, "c**2 - A = 0"), (rounded_m, "rounding to the nearest metre")],
+)
+def test_the_sections_of_the_docstring_stand_in_order(function: Callable[..., Any], line: str) -> None:
+    text = function.__doc__ or ""
+    found = re.findall(r"^(\w+)\n-+$", text, flags=re.MULTILINE)
+    assert found == ["Formula", "Parameters", "Returns", "Validity", "Source"]
+    assert f"Formula\n-------\n{line}\n" in text
+
+
+def test_remarks_stand_above_the_sections_and_the_example_below() -> None:
+    text = slack_m.__doc__ or ""
+    parts = ["Slack of a rope.", "What is left over.", "Formula\n", "Source\n", "Example\n-------\n>>> slack_m(5.0"]
+    places = [text.index(part) for part in parts]
+    assert places == sorted(places)
+    assert text.count("Example\n") == 1
 
 
 def test_the_docstring_is_put_together_from_the_tag() -> None:

@@ -50,6 +50,12 @@ def test_one_input_varied_leaves_the_others_where_they_are() -> None:
     exact(found.results["apart"], [4.0, 4.0])
 
 
+def test_what_is_varied_may_be_asked_for_itself() -> None:
+    found = replay(worked(8.0, 2.0), ["a", "b"], {"a": np.array([9.0, 10.0])})
+    exact(found.results["a"], [9.0, 10.0])
+    exact(found.results["b"], [2.0, 2.0])
+
+
 def test_a_computed_entry_may_be_varied_itself() -> None:
     found = replay(worked(8.0, 2.0), ["side"], {"area": np.array([9.0, 25.0])})
     exact(found.results["side"], [3.0, 5.0])

@@ -9,7 +9,7 @@ import pytest
 from onedatum.foundation.errors import Place, SheetError
 from onedatum.foundation.working import Entry, Sheet, Uncertainty
 from tests.closeness import close, exact
-from tests.foundation.working.sample import rectangle_m2, side_m, sum_m
+from tests.foundation.working.sample import quotient, rectangle_m2, side_m, sum_m
 
 
 def lengths(sheet: Sheet, *values: float | None) -> list[Entry]:
@@ -154,6 +154,27 @@ def test_a_broken_requirement_is_a_fault_too() -> None:
     a, b = lengths(sheet, 1.0, 2.0)
     sheet.calc("area", rectangle_m2, length_m=a, width_m=b)
     assert [(fault.path, fault.why) for fault in sheet.faults] == [("tank.b", "the width is the shorter side")]
+
+
+@pytest.mark.parametrize(("over", "under"), [(1.0, 0.0), (0.0, 0.0)], ids=["infinite", "not a number"])
+def test_a_result_that_is_no_finite_number_is_a_fault_and_never_a_number(over: float, under: float) -> None:
+    sheet = Sheet()
+    a, b = lengths(sheet, over, under)
+    entry = sheet.calc("share", quotient, over_m=a, under_m=b)
+    assert (entry.value, entry.state, entry.text) == (None, "unknown", "unknown")
+    assert entry.waits_for
+    (fault,) = sheet.faults
+    assert (fault.path, fault.place, fault.kind) == ("tank.a", Place("case.yaml", 1, 6), "validity")
+    assert "finite" in fault.sentence()
+
+
+def test_what_was_worked_from_a_stated_value_is_spelt_anew() -> None:
+    """Only the stated value itself keeps the words of the case."""
+    sheet = Sheet()
+    a = sheet.give("a", 0.0254, "m", "length", as_stated="1 in")
+    total = sheet.calc("total", sum_m, one_m=a, other_m=a)
+    assert (a.text, total.text) == ("1 in", "50.80 mm")
+    assert sheet.give("gone", None, "m", "length", as_stated="1 in").text == "unknown"
 
 
 def test_a_branch_is_recorded_as_it_was_taken() -> None:

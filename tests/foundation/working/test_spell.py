@@ -67,6 +67,15 @@ def test_nothing_has_no_sign(value: float, suffix: str) -> None:
             assert value < 0 and any(digit in number for digit in "123456789")
 
 
+@given(st.floats(-1.0, 1.0))
+def test_freezing_has_no_sign_either(off: float) -> None:
+    """0 degC is no zero in SI; the signed number shown is on the side where the value lies."""
+    for text in (spell(273.15 + off, "K"), spell_limit(273.15 + off, "K")):
+        number = text.split(" ")[0]
+        assert "-" not in number and text.endswith(" degC")
+        assert number.startswith("−") <= (273.15 + off < 273.15 and any(digit in number for digit in "123456789"))
+
+
 @given(st.floats(1e-6, 1e6).map(lambda x: float(f"{x:.7g}")))
 def test_a_spelt_length_reads_back_as_what_it_says(value: float) -> None:
     """The reader of quantities is another piece of code than the writer."""
