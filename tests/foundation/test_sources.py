@@ -12,6 +12,7 @@ from types import SimpleNamespace
 
 import pytest
 
+from onedatum import data
 from onedatum.foundation import sources as register
 from onedatum.foundation.errors import OnedatumError
 from onedatum.foundation.sources import Citation, Source, data_version
@@ -65,7 +66,7 @@ def test_other_tables_have_another_version(
 def test_a_tag_that_is_not_known_is_refused(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     rows = [{"key": "sound", "title": "t", "tag": "read"}, {"key": "hearsay", "title": "t", "tag": "seen somewhere"}]
     (tmp_path / "sources.json").write_text(json.dumps({"sources": rows}), encoding="utf-8")
-    monkeypatch.setattr(register, "files", lambda package: tmp_path)
+    monkeypatch.setattr(data, "files", lambda package: tmp_path)
     with pytest.raises(OnedatumError, match="hearsay: no such tag: seen somewhere"):
         register.sources.__wrapped__()
 

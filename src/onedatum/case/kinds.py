@@ -14,10 +14,10 @@ from pydantic_core import CoreSchema, core_schema
 
 from onedatum.case.leaf import Leaf, Side, Text, Value, Word
 from onedatum.case.reader import Notes, Stated, opened
-from onedatum.case.tree import Branch, Node, nearest
 from onedatum.case.tree import Leaf as Scalar
+from onedatum.case.tree import Node
 from onedatum.foundation.errors import QuantityError
-from onedatum.foundation.units import dimension, read_pressure, read_quantity
+from onedatum.foundation.units import dimension, hint, read_pressure, read_quantity
 from onedatum.foundation.working import Interval, State, Uncertainty, spell_limit, suffix_of_unit
 
 PRESSURE = "pressure (either)"
@@ -239,9 +239,8 @@ class Choice(Kind):
         if stated.state not in ("stated", "assumed"):
             return Word(**self.common(stated))
         if stated.text not in self.words:
-            hint = nearest(stated.text, self.words)
-            remedy = f"Nearest: {hint}" if hint else ""
-            notes.fault(stated.leaf or node, f"one of: {'; '.join(self.words)}", repr(stated.text), remedy=remedy)
+            allowed, remedy = f"one of: {'; '.join(self.words)}", hint(stated.text, self.words)
+            notes.fault(stated.leaf or node, allowed, repr(stated.text), remedy=remedy)
             return Word(**{**self.common(stated), "state": "faulty"})
         return Word(**self.common(stated), word=stated.text)
 
@@ -278,6 +277,3 @@ def _either(plain: dict[str, Any], keys: Mapping[str, Any] | None = None) -> dic
     words = {key: {"type": _TEXT} for key in ("by", "note", "source")}
     properties = common | words | dict(keys or {})
     return {"anyOf": [plain, {"type": "object", "properties": properties, "additionalProperties": False}]}
-
-
-__all__ = ["PRESSURE", "Branch", "Choice", "FreeText", "Kind", "Quantity"]

@@ -11,7 +11,8 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from onedatum.case.reader import Notes
-from onedatum.case.tree import Branch, Leaf, Node, Row, join_index, join_key, nearest, read_tree
+from onedatum.case.tree import Branch, Leaf, Node, Row, join_index, join_key, read_tree
+from onedatum.foundation.units import hint
 
 KEYS = frozenset({"file", "entry"})
 MOST = 50
@@ -72,8 +73,7 @@ class OwnData:
             return None
         found = root.items.get(entry.text)
         if not isinstance(found, Branch):
-            hint = nearest(entry.text, root.items)
-            remedy = f"Nearest: {hint}" if hint else f"There: {', '.join(root.items) or 'nothing'}"
+            remedy = hint(entry.text, root.items, f"There: {', '.join(root.items) or 'nothing'}")
             self.notes.fault(entry, f"an entry of {file.text}", repr(entry.text), remedy=remedy)
             return None
         return found

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from onedatum.case.tree import Branch, Leaf, Node, join_key, nearest
+from onedatum.case.tree import Branch, Leaf, Node, join_key
 from onedatum.case.tree.limits import MAX_FAULTS
 from onedatum.foundation.errors import Fault, Place
+from onedatum.foundation.units import hint
 from onedatum.foundation.working import State
 
 BASIS_KEYS = ("basis", "by", "note", "source")
@@ -127,8 +128,7 @@ def refuse_key(node: Branch, key: str, known: Sequence[str], notes: Notes) -> No
     if notes.full:
         notes.count += 1
         return
-    hint = nearest(key, known)
     path = join_key(node.path, key)
     place = node.key_places.get(key, node.place)
-    remedy = f"Nearest: {hint}" if hint else f"Known: {', '.join(known)}"
+    remedy = hint(key, known, f"Known: {', '.join(known)}")
     notes.tell(Fault(path, "a key that is known here", repr(key), "it would be lost silently", place, remedy))

@@ -9,7 +9,7 @@ import click
 
 from onedatum.case.reading import read_case
 from onedatum.cli.exits import gravest, of_faults
-from onedatum.cli.output import say_faults, say_json
+from onedatum.cli.output import say_faults, say_json, say_no_case
 from onedatum.jobs.cases import cases_of, left_out
 from onedatum.study.form import fault_json
 
@@ -30,5 +30,5 @@ def command(case: Path, as_data: bool) -> None:
         for file in left_out(case):
             click.echo(f"{file}: left out, no line onedatum: 1 (own data, or not a case)")
         if not read:
-            click.echo(f"{case}: no case in this folder")
+            say_no_case(case)
     sys.exit(gravest(of_faults(each.faults) for each in read))

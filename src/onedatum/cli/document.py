@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from onedatum.cli.exits import BAD_INPUT, gravest, of_study
-from onedatum.cli.output import say_faults
+from onedatum.cli.output import say_faults, say_no_case
 from onedatum.foundation.errors import OutputError
 from onedatum.jobs.cases import cases_of
 from onedatum.jobs.document import document
@@ -31,5 +31,5 @@ def command(case: Path, out: Path) -> None:
             click.echo(f"written: {file}")
         codes.append(of_study(papers.study, strict=False))
     if not codes:
-        click.echo(f"{case}: no case in this folder")
+        say_no_case(case)
     sys.exit(gravest(codes))

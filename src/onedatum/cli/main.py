@@ -45,10 +45,10 @@ class Lazy(click.Group):
         try:
             return super().resolve_command(ctx, args)
         except click.UsageError as error:
-            from onedatum.foundation.units.nearest import nearest
+            from onedatum.foundation.units.nearest import hint
 
-            hint = nearest(args[0], COMMANDS) if args else None
-            raise click.UsageError(error.message + (f" Nearest: {hint}." if hint else ""), ctx) from None
+            near = hint(args[0], COMMANDS) if args else ""
+            raise click.UsageError(error.message + (f" {near}." if near else ""), ctx) from None
 
 
 @click.group(cls=Lazy, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80})

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable
+from pathlib import Path
 from typing import Any
 
 import click
@@ -20,6 +21,11 @@ def say_faults(faults: Iterable[Fault]) -> None:
 def say_json(data: Any) -> None:
     """Data as JSON, readable and in a fixed order."""
     click.echo(json.dumps(data, ensure_ascii=False, indent=1, allow_nan=False))
+
+
+def say_no_case(folder: Path) -> None:
+    """That a folder holds nothing to work on."""
+    click.echo(f"{folder}: no case in this folder")
 
 
 def printable(text: str) -> str:

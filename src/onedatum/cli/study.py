@@ -8,10 +8,10 @@ from pathlib import Path
 import click
 
 from onedatum.cli.exits import BAD_INPUT, gravest, of_study
-from onedatum.cli.output import printable, say_json
+from onedatum.cli.output import printable, say_json, say_no_case
 from onedatum.cli.summary import summary
 from onedatum.foundation.constants import VERSION
-from onedatum.foundation.units import nearest
+from onedatum.foundation.units import hint
 from onedatum.jobs.cases import cases_of
 from onedatum.jobs.examine import examine
 from onedatum.study.form import as_json
@@ -35,9 +35,9 @@ def command(case: Path, as_data: bool, strict: bool, entry: str | None) -> None:
             elif entry in study.sheet:
                 click.echo(printable(study.show(entry)))
             else:
-                hint = nearest(entry, study.entries)
-                click.echo(f"no number {entry!r} on the sheet." + (f" Nearest: {hint}." if hint else ""), err=True)
+                near = hint(entry, study.entries)
+                click.echo(f"no number {entry!r} on the sheet." + (f" {near}." if near else ""), err=True)
                 sys.exit(BAD_INPUT)
         if not studies:
-            click.echo(f"{case}: no case in this folder")
+            say_no_case(case)
     sys.exit(gravest(of_study(study, strict) for study in studies))

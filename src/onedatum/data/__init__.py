@@ -1,1 +1,15 @@
-"""Tables and texts that ship with the package, each with a head that names its source; no code."""
+"""The tables that ship with the tool, read by their file names."""
+
+import json
+from importlib.resources import files
+from typing import Any
+
+
+def text(name: str) -> str:
+    """The text of one file of this folder."""
+    return files(__name__).joinpath(name).read_text(encoding="utf-8")
+
+
+def table(name: str) -> Any:
+    """The content of one JSON file of this folder."""
+    return json.loads(text(name))

@@ -15,6 +15,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from pathlib import PurePath
 from typing import NamedTuple
 
 
@@ -24,6 +25,11 @@ class Place(NamedTuple):
     file: str
     line: int
     column: int
+
+    @property
+    def by_name(self) -> Place:
+        """The same with the name of the file alone: a result reads the same wherever it is made."""
+        return self._replace(file=PurePath(self.file).name)
 
     def __str__(self) -> str:
         return f"{self.file}:{self.line}:{self.column}"

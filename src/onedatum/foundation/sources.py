@@ -6,7 +6,6 @@ memory or of common practice never appears as a clause of a standard.
 
 from __future__ import annotations
 
-import json
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
@@ -14,6 +13,7 @@ from hashlib import sha256
 from importlib.resources import files
 from typing import Literal, get_args
 
+from onedatum import data
 from onedatum.foundation.errors import OnedatumError
 
 SourceTag = Literal[
@@ -65,8 +65,7 @@ def data_version() -> str:
 @cache
 def sources() -> Mapping[str, Source]:
     """The register, by key."""
-    text = files("onedatum.data").joinpath("sources.json").read_text(encoding="utf-8")
-    rows = json.loads(text)["sources"]
+    rows = data.table("sources.json")["sources"]
     for row in rows:
         if row["tag"] not in get_args(SourceTag):
             raise OnedatumError(f"source {row['key']}: no such tag: {row['tag']}")

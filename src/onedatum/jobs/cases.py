@@ -10,17 +10,17 @@ def cases_of(path: Path) -> list[Path]:
 
     A folder may also hold own data files; a case is known by its key `onedatum`.
     """
-    if not path.is_dir():
-        return [path]
-    files = sorted([*path.glob("*.yaml"), *path.glob("*.yml")])
-    return [file for file in files if file.is_file() and _is_case(file)]
+    return [file for file in _yaml_files(path) if _is_case(file)] if path.is_dir() else [path]
 
 
 def left_out(path: Path) -> list[Path]:
     """The YAML files of a folder that are no cases."""
-    if not path.is_dir():
-        return []
-    return [file for file in sorted([*path.glob("*.yaml"), *path.glob("*.yml")]) if not _is_case(file)]
+    return [file for file in _yaml_files(path) if not _is_case(file)] if path.is_dir() else []
+
+
+def _yaml_files(folder: Path) -> list[Path]:
+    """In the order of their names; pipes and folders are no files."""
+    return [file for file in sorted([*folder.glob("*.yaml"), *folder.glob("*.yml")]) if file.is_file()]
 
 
 def _is_case(file: Path) -> bool:

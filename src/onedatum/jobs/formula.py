@@ -5,6 +5,7 @@ from __future__ import annotations
 import pkgutil
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cache
 from importlib import import_module
 from pathlib import Path
 from typing import Any
@@ -13,7 +14,7 @@ from onedatum import physics
 from onedatum.case.reading import read_case
 from onedatum.foundation.errors import Fault, QuantityError
 from onedatum.foundation.sources import citation
-from onedatum.foundation.units import dimension_of_unit, nearest, read_quantity
+from onedatum.foundation.units import dimension_of_unit, hint, read_quantity
 from onedatum.foundation.working import Entry, Sheet, Symbol, Tag, interval_text, registry, tag_of
 from onedatum.study.form import entry_json, fault_json
 from onedatum.study.study import study
@@ -32,6 +33,7 @@ class Worked:
     faults: tuple[Fault, ...]
 
 
+@cache
 def formulas() -> Mapping[str, Tag]:
     """The tags of all formulas, by name."""
     for module in pkgutil.walk_packages(physics.__path__, f"{physics.__name__}."):
@@ -54,8 +56,7 @@ def work(name: str, inputs: Sequence[str], case: Path | None = None) -> Worked:
     """Work one formula with inputs written `key=quantity`, or `key=@entry` to take a number of the case's sheet."""
     tag = formulas().get(name)
     if tag is None:
-        hint = nearest(name, registry())
-        remedy = f"Nearest: {hint}" if hint else "`onedatum formula --list` shows them all"
+        remedy = hint(name, registry(), "`onedatum formula --list` shows them all")
         return Worked(None, (Fault("the formula", "a name from the list", repr(name), remedy=remedy),))
     given, faults = _split(inputs, tag)
     found = study(read_case(case)) if case else None
@@ -86,8 +87,7 @@ def _split(inputs: Sequence[str], tag: Tag) -> tuple[dict[str, str], list[Fault]
     for text in inputs:
         key, equals, value = text.partition("=")
         if not equals or key not in keys:
-            hint = nearest(key, keys)
-            remedy = f"Nearest: {hint}" if hint else f"Known: {', '.join(keys)}"
+            remedy = hint(key, keys, f"Known: {', '.join(keys)}")
             faults.append(Fault(text, "written as key=quantity with a key of the formula", repr(key), remedy=remedy))
         elif key in given:
             faults.append(Fault(key, "given once", "two values"))
@@ -120,8 +120,7 @@ class _Desk:
     def _from_case(self, symbol: Symbol, name: str, faults: list[Fault]) -> Entry | None:
         entry = self.known.get(name)
         if entry is None:
-            hint = nearest(name, self.known)
-            remedy = f"Nearest: {hint}" if hint else "Give a case with --case"
+            remedy = hint(name, self.known, "Give a case with --case")
             faults.append(Fault(symbol.key, "an entry of the case's sheet", repr(name), remedy=remedy))
             return None
         if entry.suffix != symbol.suffix or entry.value is None:

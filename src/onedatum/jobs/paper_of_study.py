@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from pathlib import PurePath
 
 from onedatum.case.leaf import Leaf
 from onedatum.foundation.constants import VERSION
@@ -14,6 +13,7 @@ from onedatum.foundation.working import Entry, Typst, entry_method, formula_line
 from onedatum.jobs.ruler_of_study import ruler_of
 from onedatum.paper import model as paper
 from onedatum.study.cautions import CAUTIONS
+from onedatum.study.findings import ALARM_NEVER_COMES
 from onedatum.study.result import Study
 from onedatum.verdicts import Effect, Finding
 
@@ -138,7 +138,7 @@ def _detail(study: Study, finding: Finding) -> paper.Span | None:
     named = [study.sheet[link.entry] for link in finding.chain if link.entry]
     heights = [entry.value for entry in named if entry.suffix == "m" and entry.value is not None]
     critical = study.sheet["overfill.CH"].value
-    if finding.key != "alarm-never-comes" or len(heights) < 2 or critical is None:
+    if finding.key != ALARM_NEVER_COMES or len(heights) < 2 or critical is None:
         return None
     return paper.Span(min(heights), max(*heights, critical))
 
@@ -164,8 +164,8 @@ def _state(entry: Entry) -> paper.State:
     match entry.state:
         case "stated" | "none":
             return "stated"
-        case "assumed" | "unknown":
-            return entry.state
+        case "assumed":
+            return "assumed"
     return "computed"
 
 
@@ -207,8 +207,8 @@ def _inputs(entry: Entry) -> Iterator[paper.Input]:
 
 
 def _place(place: Place | None) -> str:
-    """Where something was stated, by the name of its file alone: a paper reads the same wherever it is made."""
-    return str(place._replace(file=PurePath(place.file).name)) if place else ""
+    """Where something was stated, by the name of its file."""
+    return str(place.by_name) if place else ""
 
 
 def _letters(symbol: str) -> str:

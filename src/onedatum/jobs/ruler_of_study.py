@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from onedatum.foundation.units import in_print, in_unit
 from onedatum.foundation.working import Entry
 from onedatum.paper import model as paper
+from onedatum.study.findings import ALARM_NEVER_COMES
 from onedatum.study.outline import outline
 from onedatum.study.result import Study
 from onedatum.study.scales import Scales, scales
@@ -53,7 +54,7 @@ def _value(study: Study, name: str) -> float | None:
 
 
 def _no_alarm(study: Study) -> bool:
-    return any(finding.key == "alarm-never-comes" and finding.effect is Effect.BLOCKS for finding in study.findings)
+    return any(finding.key == ALARM_NEVER_COMES and finding.effect is Effect.BLOCKS for finding in study.findings)
 
 
 def _marks(study: Study) -> Iterator[paper.Mark]:

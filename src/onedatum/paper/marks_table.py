@@ -3,7 +3,8 @@
 from math import isfinite
 
 from onedatum.paper.model import Mark, Ruler, Scale, Table
-from onedatum.paper.ruler.tables import above_stop, usable, value_at
+from onedatum.paper.ruler.layout import readout
+from onedatum.paper.ruler.tables import above_stop, usable
 from onedatum.paper.ruler.ticks import decimal
 
 LEVEL_NAME = "level line"
@@ -34,9 +35,4 @@ def row(mark: Mark, scales: tuple[Scale, ...], has_height: bool) -> tuple[str, .
 
 def cell(scale: Scale, height_m: float) -> str:
     """The value of a scale at a height, or why there is none."""
-    if not usable(scale):
-        return "?"
-    if above_stop(scale, height_m):
-        return NO_SIGNAL
-    value = value_at(scale, height_m)
-    return "–" if value is None else decimal(value, scale.decimals)
+    return NO_SIGNAL if usable(scale) and above_stop(scale, height_m) else readout(scale, height_m)

@@ -12,9 +12,15 @@ from dataclasses import dataclass
 import numpy as np
 
 from onedatum.foundation.working import Entry, replay
-from onedatum.physics.uncertainty.level import level_uncertainty_m
-from onedatum.physics.uncertainty.linear import combined_standard, contributions, expanded, relative, shares
-from onedatum.physics.uncertainty.margin import expanded_share
+from onedatum.physics.uncertainty import (
+    combined_standard,
+    contributions,
+    expanded,
+    expanded_share,
+    level_uncertainty_m,
+    relative,
+    shares,
+)
 from onedatum.study.desk import Desk
 from onedatum.study.quantity import QuantityChapter
 from onedatum.study.sensitivity import spread_of, uncertain_under
@@ -76,8 +82,9 @@ def budget_chapter(desk: Desk, quantity: QuantityChapter) -> Budget | None:
         BudgetLine(entry, _contribution(desk, target, entry, part), _share(desk, target, entry, weight))
         for entry, part, weight in zip(uncertain, spread, shares(spread), strict=True)
     )
-    whole = _expanded(desk, target, uncertain, combined_standard(spread))
-    relative_standard = _relative_standard(desk, target, uncertain, combined_standard(spread))
+    standard = combined_standard(spread)
+    whole = _expanded(desk, target, uncertain, standard)
+    relative_standard = _relative_standard(desk, target, uncertain, standard)
     return Budget(
         target, lines, whole, _relative(desk, target, relative_standard), relative_standard, worked.branched_otherwise
     )

@@ -10,6 +10,7 @@ from onedatum.case.leaf import Leaf, Side, Value, Word
 from onedatum.case.model import Case
 from onedatum.foundation.sources import Citation, Source
 from onedatum.foundation.working import Entry, Sheet
+from onedatum.physics.overfill import margin_m
 from onedatum.verdicts import Check, Finding, Knowledge
 
 Sense = Literal["at most", "at least"]
@@ -126,6 +127,24 @@ class Desk:
         """
         self.comparisons.append(Comparison(key, *words, value, sense, limit, margin, safety, remark))
 
+    def compare_heights(
+        self,
+        key: str,
+        words: tuple[str, str],
+        value: Entry,
+        sense: Sense,
+        limit: Entry,
+        name: str,
+        meaning: str,
+        *,
+        safety: bool = False,
+        remark: bool = False,
+    ) -> None:
+        """The same for heights, with their distance as the margin, under `name`."""
+        upper, lower = descending(value, sense, limit)
+        margin = self.calc(name, margin_m, shown="mm", meaning=meaning, limit_m=upper, value_m=lower)
+        self.compare(key, words, value, sense, limit, margin, safety=safety, remark=remark)
+
     def verdict_of(self, key: str) -> Check:
         """The check of a comparison, once judged."""
         return next(check for check in self.checks if check.key == key)
@@ -137,6 +156,11 @@ class Desk:
         sides = {leaf.path: leaf.side for leaf in self.case.leaves()}
         ours = all(sides.get(path, "process") == "instrument" for path in paths)
         return Knowledge.OURS if ours else Knowledge.ASK
+
+
+def descending(value: Entry, sense: Sense, limit: Entry) -> tuple[Entry, Entry]:
+    """The two numbers of a comparison, first the one that is not the smaller where it holds."""
+    return (limit, value) if sense == "at most" else (value, limit)
 
 
 def _note(leaf: Leaf) -> str:

@@ -11,6 +11,7 @@ from onedatum.study.overfill import ALARM_CARRIED, OverfillChapter
 from onedatum.verdicts import Check, Effect, Finding, Link, Verdict
 
 USUAL_WORST_CURRENT_A = 0.022
+ALARM_NEVER_COMES = "alarm-never-comes"
 AT_LEVEL = "That is a level of"
 
 
@@ -50,7 +51,7 @@ def _alarm_not_carried(desk: Desk, loop: LoopChapter, overfill: OverfillChapter,
         chain.extend([link(AT_LEVEL, loop.last_level)] if loop.last_level is not None else [])
     chain += [link("The high-high alarm (HH) is", overfill.high_high_current), link(AT_LEVEL, overfill.high_high)]
     return Finding(
-        "alarm-never-comes",
+        ALARM_NEVER_COMES,
         "HH cannot be relied on: the loop carries it only just" if carried.reason else carried.fails,
         Effect.BLOCKS,
         tuple(chain),

@@ -11,7 +11,7 @@ from onedatum.foundation.sources import data_version
 from onedatum.foundation.working import Entry, Plain, entry_method, formula_line, numbers_line
 from onedatum.study.cautions import CAUTIONS
 from onedatum.study.result import Study
-from onedatum.verdicts import Check, Finding, Link
+from onedatum.verdicts import Check, Finding
 
 FORM = 1
 """Version of this form."""
@@ -38,7 +38,7 @@ def as_json(study: Study, tool_version: str) -> dict[str, Any]:
         "findings": [_finding(finding) for finding in study.findings],
         "checks": [_check(check) for check in study.checks],
         "questions": [{"path": q.path, "title": q.title, "decides": list(q.decides)} for q in study.questions],
-        "requirements": [{"path": r.path, "title": r.title, "note": r.note} for r in study.requirements],
+        "requirements": [asdict(requirement) for requirement in study.requirements],
         "not_read": [{"path": leaf.path, "title": leaf.title, "text": leaf.text} for leaf in study.not_read],
         "assumptions": [asdict(assumption) for assumption in study.assumptions],
         "faults": [fault_json(fault) for fault in study.faults],
@@ -99,12 +99,8 @@ def fault_json(fault: Fault) -> dict[str, Any]:
 
 
 def place_json(place: Place) -> dict[str, Any]:
-    """Where something was stated, by the name of its file: a result reads the same wherever it is made."""
-    return {"file": PurePath(place.file).name, "line": place.line, "column": place.column}
-
-
-def _link(link: Link) -> dict[str, str]:
-    return {"text": link.text, "value": link.value, "entry": link.entry}
+    """Where something was stated, by the name of its file."""
+    return place.by_name._asdict()
 
 
 def _finding(finding: Finding) -> dict[str, Any]:
@@ -112,8 +108,8 @@ def _finding(finding: Finding) -> dict[str, Any]:
         "key": finding.key,
         "title": finding.title,
         "effect": finding.effect.value,
-        "chain": [_link(link) for link in finding.chain],
-        "ways_out": [_link(link) for link in finding.ways_out],
+        "chain": [asdict(link) for link in finding.chain],
+        "ways_out": [asdict(link) for link in finding.ways_out],
         "uncertainty_stated": finding.uncertainty_stated,
         "safety": finding.safety,
     }

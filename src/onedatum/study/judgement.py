@@ -10,7 +10,7 @@ from dataclasses import replace
 from math import inf, isfinite
 
 from onedatum.foundation.working import Entry
-from onedatum.physics.uncertainty.linear import combined_standard
+from onedatum.physics.uncertainty import combined_standard
 from onedatum.study.desk import Comparison, Desk
 from onedatum.study.sensitivity import spread_of, uncertain_under
 from onedatum.verdicts import Check, Limit, check

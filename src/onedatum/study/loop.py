@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from onedatum.case.leaf import Value
 from onedatum.foundation.errors import Fault, QuantityError
 from onedatum.foundation.working import Entry
-from onedatum.physics.loop.cable import copper_temperature_coefficient, core_resistance
-from onedatum.physics.loop.supply import (
+from onedatum.physics.loop import (
     cable_resistance_ohm,
+    copper_temperature_coefficient,
+    core_resistance,
     largest_barrier_ohm,
     last_good_current_A,
     loop_resistance_ohm,
@@ -63,11 +64,22 @@ class LoopChapter:
     last_level: Entry | None
     """Its level, where the loop ends below the end of the measurement information."""
 
-    def carries(self, desk: Desk, name: str, current: Entry, when: str) -> tuple[Entry, Entry]:
-        """The voltage left for the transmitter at a current, and its margin."""
+    def compare(
+        self,
+        desk: Desk,
+        key: str,
+        words: tuple[str, str],
+        current: Entry,
+        name: str,
+        when: str,
+        *,
+        safety: bool = False,
+        remark: bool = False,
+    ) -> None:
+        """Put the voltage left for the transmitter at a current beside the least it needs."""
         terminal = _terminal(desk, f"loop.terminal_voltage_at_{name}", self.source.low, current, self.source, when)
-        margin = _margin(desk, f"loop.margin_at_{name}", terminal, self.voltage_min, f"{when}")
-        return terminal, margin
+        margin = _margin(desk, f"loop.margin_at_{name}", terminal, self.voltage_min, when)
+        desk.compare(key, words, terminal, "at least", self.voltage_min, margin, safety=safety, remark=remark)
 
 
 def loop_chapter(desk: Desk, signal: SignalChapter) -> LoopChapter:
@@ -87,9 +99,8 @@ def loop_chapter(desk: Desk, signal: SignalChapter) -> LoopChapter:
     desk.compare("worst-current", CARRIES_WORST, terminal, "at least", voltage_min, margin, safety=True, remark=True)
     _low_end(desk, source)
     last_current, last_level = _end(desk, source, voltage_min, signal)
-    if source.barrier is not None:
-        _largest_barrier(desk, "loop.largest_barrier_for_worst", source, voltage_min, worst, input_resistor, cable)
     loop = LoopChapter(source, cable, input_resistor, worst, terminal, voltage_min, margin, last_current, last_level)
+    largest_barrier_for(desk, "loop.largest_barrier_for_worst", loop, worst)
     _carries_range(desk, loop)
     return loop
 
@@ -105,19 +116,26 @@ def _carries_range(desk: Desk, loop: LoopChapter) -> None:
         shown="mA",
         source="iec-60381-1",
     )
-    now = desk.sheet["signal.current_shown"]
-    terminal, margin = loop.carries(desk, "range_end", upper, "at 20 mA")
-    desk.compare("carries-range", CARRIES_RANGE, terminal, "at least", loop.voltage_min, margin)
+    loop.compare(desk, "carries-range", CARRIES_RANGE, upper, "range_end", "at 20 mA")
     if desk.case.level_now.known:
-        terminal, margin = loop.carries(desk, "level_now", now, "at the level now")
-        desk.compare("carries-level", CARRIES_LEVEL, terminal, "at least", loop.voltage_min, margin, remark=True)
+        now = desk.sheet["signal.current_shown"]
+        loop.compare(desk, "carries-level", CARRIES_LEVEL, now, "level_now", "at the level now", remark=True)
 
 
 def largest_barrier_for(desk: Desk, name: str, loop: LoopChapter, current: Entry) -> Entry | None:
     """The barrier at which a current is just reached; None where there is no barrier in the loop."""
     if loop.source.barrier is None:
         return None
-    return _largest_barrier(desk, name, loop.source, loop.voltage_min, current, loop.input_resistor, loop.cable)
+    return desk.calc(
+        name,
+        largest_barrier_ohm,
+        shown="ohm",
+        source_voltage_V=loop.source.low,
+        voltage_min_V=loop.voltage_min,
+        current_A=current,
+        input_resistance_ohm=loop.input_resistor,
+        cable_resistance_ohm=loop.cable,
+    )
 
 
 def _source(desk: Desk, cable: Entry, input_resistor: Entry) -> Source:
@@ -127,8 +145,8 @@ def _source(desk: Desk, cable: Entry, input_resistor: Entry) -> Source:
         voltage = desk.take(loop.barrier.voltage_at_its_terminals, "V")
         open_circuit = desk.take(loop.barrier.voltage_open_circuit, "V")
         return Source(voltage, voltage, open_circuit, cable, None, True)
-    supply = desk.take(loop.supply, "V")
-    low, high = (_supply(desk, supply, which, part) for which, part in _ends(desk))
+    supply, tolerance = desk.take(loop.supply, "V"), loop.supply_tolerance
+    low, high = _supply(desk, supply, "low", tolerance.low), _supply(desk, supply, "high", tolerance.high)
     without = kind == "none" or loop.barrier.kind.state == "none"
     barrier = _no_barrier(desk) if without else desk.take(loop.barrier.resistance, "ohm")
     total = desk.calc(
@@ -140,11 +158,6 @@ def _source(desk: Desk, cable: Entry, input_resistor: Entry) -> Source:
         cable_resistance_ohm=cable,
     )
     return Source(low, high, high, total, None if without else barrier, False)
-
-
-def _ends(desk: Desk) -> tuple[tuple[str, Value], tuple[str, Value]]:
-    tolerance = desk.case.loop.supply_tolerance
-    return ("low", tolerance.low), ("high", tolerance.high)
 
 
 def _supply(desk: Desk, supply: Entry, which: str, tolerance: Value) -> Entry:
@@ -281,18 +294,3 @@ def _end(desk: Desk, source: Source, voltage_min: Entry, signal: SignalChapter) 
     if not ends:
         return current, None
     return current, signal.level(desk, "loop.last_good_level", current, "level at the last good current")
-
-
-def _largest_barrier(
-    desk: Desk, name: str, source: Source, voltage_min: Entry, current: Entry, input_resistor: Entry, cable: Entry
-) -> Entry:
-    return desk.calc(
-        name,
-        largest_barrier_ohm,
-        shown="ohm",
-        source_voltage_V=source.low,
-        voltage_min_V=voltage_min,
-        current_A=current,
-        input_resistance_ohm=input_resistor,
-        cable_resistance_ohm=cable,
-    )

@@ -46,7 +46,7 @@ def assumptions(desk: Desk) -> tuple[Assumption, ...]:
     by_tool = [
         Assumption(entry.path, entry.meaning, entry.text, entry.note)
         for entry in desk.sheet.entries.values()
-        if entry.state == "assumed" and entry.path.partition(".min")[0].partition(".max")[0] not in told
+        if entry.state == "assumed" and entry.path.removesuffix(".min").removesuffix(".max") not in told
     ]
     return (*by_case, *by_tool)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from onedatum.physics.vessels.outline import vertical_outline
+from onedatum.physics.vessels import vertical_outline
 from onedatum.study.result import Study
 
 

@@ -10,14 +10,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from onedatum.foundation.working import Entry
-from onedatum.physics.loop.signal import current_margin_A
-from onedatum.physics.overfill.levels import (
-    alarm_volume_m3,
-    high_high_by_constant_area_m,
-    high_high_level_m,
-    margin_m,
-)
-from onedatum.study.desk import Desk, Sense
+from onedatum.physics.loop import current_margin_A
+from onedatum.physics.overfill import alarm_volume_m3, high_high_by_constant_area_m, high_high_level_m
+from onedatum.study.desk import Desk, Sense, descending
 from onedatum.study.loop import LoopChapter
 from onedatum.study.signal import SignalChapter
 from onedatum.study.stem import StemChapter
@@ -132,45 +127,30 @@ def _by_constant_area(desk: Desk, vessel: VesselChapter, critical: Entry) -> Non
     )
 
 
-def _height_margin(desk: Desk, name: str, limit: Entry, value: Entry, meaning: str) -> Entry:
-    return desk.calc(name, margin_m, shown="mm", meaning=meaning, limit_m=limit, value_m=value)
-
-
 def _within_vessel(desk: Desk, vessel: VesselChapter, stem: StemChapter, critical: Entry, high_high: Entry) -> None:
-    below = _height_margin(
-        desk, "overfill.margin_to_measurable", stem.highest, high_high, "from the alarm to the highest measurable level"
-    )
-    desk.compare("alarm-measurable", NOT_ABOVE, high_high, "at most", stem.highest, below, safety=True)
-    above = _height_margin(
-        desk,
-        "overfill.margin_above_measurable",
-        high_high,
-        stem.lowest,
-        "from the lowest measurable level to the alarm",
-    )
-    desk.compare("alarm-not-too-low", NOT_BELOW, high_high, "at least", stem.lowest, above, safety=True)
-    inside = _height_margin(
-        desk, "overfill.critical_to_inside_top", vessel.inside_height, critical, "from critical high to the inside top"
-    )
-    desk.compare("critical-inside", CRITICAL_INSIDE, critical, "at most", vessel.inside_height, inside, safety=True)
+    name, meaning = "overfill.margin_to_measurable", "from the alarm to the highest measurable level"
+    desk.compare_heights("alarm-measurable", NOT_ABOVE, high_high, "at most", stem.highest, name, meaning, safety=True)
+    name, meaning = "overfill.margin_above_measurable", "from the lowest measurable level to the alarm"
+    desk.compare_heights("alarm-not-too-low", NOT_BELOW, high_high, "at least", stem.lowest, name, meaning, safety=True)
+    name, meaning, top = "overfill.critical_to_inside_top", "from critical high to the inside top", vessel.inside_height
+    desk.compare_heights("critical-inside", CRITICAL_INSIDE, critical, "at most", top, name, meaning, safety=True)
 
 
 def _carried(desk: Desk, signal: SignalChapter, loop: LoopChapter, current: Entry) -> None:
     """The alarm's current against both ends of the measurement information, and against what the loop carries."""
-    high, low = signal.saturation_high, signal.saturation_low
-    ends: tuple[tuple[str, tuple[str, str], Entry, Entry, Entry, Sense], ...] = (
-        ("saturation_high", BELOW_END, high, high, current, "at most"),
-        ("saturation_low", ABOVE_END, low, current, low, "at least"),
+    ends: tuple[tuple[str, tuple[str, str], Entry, Sense], ...] = (
+        ("saturation_high", BELOW_END, signal.saturation_high, "at most"),
+        ("saturation_low", ABOVE_END, signal.saturation_low, "at least"),
     )
-    for end, words, edge, limit, value, sense in ends:
+    for end, words, edge, sense in ends:
+        upper, lower = descending(current, sense, edge)
         margin = desk.calc(
             f"overfill.current_to_{end}",
             current_margin_A,
             shown="mA",
             meaning=f"current of the alarm, {sense} the end of the measurement information",
-            limit_A=limit,
-            value_A=value,
+            limit_A=upper,
+            value_A=lower,
         )
         desk.compare(f"alarm-{end}", words, current, sense, edge, margin, safety=True)
-    terminal, left = loop.carries(desk, "high_high", current, "at the high-high alarm")
-    desk.compare(ALARM_CARRIED, CARRIES_ALARM, terminal, "at least", loop.voltage_min, left, safety=True)
+    loop.compare(desk, ALARM_CARRIED, CARRIES_ALARM, current, "high_high", "at the high-high alarm", safety=True)

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from onedatum.case.model.liquid import MASS
 from onedatum.case.model.place import AS_LIQUID
 from onedatum.foundation.working import Entry, Uncertainty
-from onedatum.physics.media.ethanol import ethanol_water_density_kg_per_m3
-from onedatum.physics.overfill.levels import margin_m
-from onedatum.physics.quantity.chain import (
+from onedatum.physics.media import ethanol_water_density_kg_per_m3
+from onedatum.physics.overfill import margin_m
+from onedatum.physics.quantity import (
     difference_m3,
     mass_in_air_kg,
     mass_kg,
@@ -36,8 +36,6 @@ class QuantityChapter:
 
     reading: Entry
     datum_error: Entry
-    table_error: Entry
-    level: Entry
     measured: tuple[Entry, ...]
     """Given numbers whose uncertainty belongs in every budget beside the table: level, datum, temperature, strength."""
     mass: Entry
@@ -130,7 +128,7 @@ def quantity_chapter(desk: Desk, vessel: VesselChapter, states: StatesChapter, s
         _set_elsewhere(desk, chain, state, level, low_by, table, alcohol)
     measured = (reading, datum_error, states.now.temperature, *filter(None, [chain.strength]))
     of_mass = desk.case.wanted.of.word == MASS
-    return QuantityChapter(reading, datum_error, chain.table_error, level, measured, mass, alcohol, of_mass)
+    return QuantityChapter(reading, datum_error, measured, mass, alcohol, of_mass)
 
 
 def _chain(desk: Desk, vessel: VesselChapter, states: StatesChapter) -> Chain:
@@ -206,8 +204,8 @@ def _in_air(desk: Desk, mass: Entry, density: Entry) -> None:
         mass_in_air_kg,
         mass_kg=mass,
         density_kg_per_m3=density,
-        air_density_kg_per_m3=desk.take(desk.case.weighing.air_density),
-        weights_density_kg_per_m3=desk.take(desk.case.weighing.weights_density),
+        air_density_kg_per_m3=desk.take(weighing.air_density),
+        weights_density_kg_per_m3=desk.take(weighing.weights_density),
     )
 
 

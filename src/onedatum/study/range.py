@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from onedatum.foundation.working import Entry
-from onedatum.physics.overfill.levels import margin_m
 from onedatum.study.desk import Desk, Sense
 from onedatum.study.signal import SignalChapter
 from onedatum.study.stem import StemChapter
@@ -29,13 +28,6 @@ def range_chapter(desk: Desk, signal: SignalChapter, stem: StemChapter, level: E
 def _compare(
     desk: Desk, key: str, words: tuple[str, str], value: Entry, sense: Sense, limit: Entry, remark: bool = False
 ) -> None:
-    upper, lower = (limit, value) if sense == "at most" else (value, limit)
-    margin = desk.calc(
-        f"{value.name}.{'below' if sense == 'at most' else 'above'}[{limit.name}]",
-        margin_m,
-        shown="mm",
-        meaning=f"distance of {value.meaning} from {limit.meaning}",
-        limit_m=upper,
-        value_m=lower,
-    )
-    desk.compare(key, words, value, sense, limit, margin, remark=remark)
+    name = f"{value.name}.{'below' if sense == 'at most' else 'above'}[{limit.name}]"
+    meaning = f"distance of {value.meaning} from {limit.meaning}"
+    desk.compare_heights(key, words, value, sense, limit, name, meaning, remark=remark)

@@ -12,6 +12,7 @@ from onedatum.foundation.errors import Fault
 from onedatum.foundation.units import show
 from onedatum.foundation.working import Entry, Sheet, entry_text
 from onedatum.study.budget import Budget
+from onedatum.study.findings import ALARM_NEVER_COMES
 from onedatum.study.states import Condition
 from onedatum.study.vessel import VesselChapter
 from onedatum.verdicts import Check, Effect, Finding, Verdict, merge
@@ -95,7 +96,7 @@ class Study:
             return ""
         ends = self.sheet.entries.get("loop.last_good_current"), self.sheet.entries.get("overfill.high_high_current")
         values = [entry.value for entry in ends if entry is not None and entry.value is not None]
-        if blocks[0].key == "alarm-never-comes" and len(values) == len(ends) and values[0] < values[1]:
+        if blocks[0].key == ALARM_NEVER_COMES and len(values) == len(ends) and values[0] < values[1]:
             return f"Order blocked: HH needs {self._short('overfill.high_high_current')}, the loop ends at " + (
                 f"{self._short('loop.last_good_current')}."
             )

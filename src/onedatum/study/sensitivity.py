@@ -9,7 +9,7 @@ import numpy as np
 
 from onedatum.foundation.numerics import Reals
 from onedatum.foundation.working import Entry, Sheet, replay
-from onedatum.physics.uncertainty.linear import contributions
+from onedatum.physics.uncertainty import contributions
 
 
 @dataclass(frozen=True)

@@ -5,13 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from onedatum.foundation.working import Entry
-from onedatum.physics.loop.signal import (
-    clamped_current_A,
-    current_A,
-    level_at_current_m,
-    signal_voltage_V,
-    span_share,
-)
+from onedatum.physics.loop import clamped_current_A, current_A, level_at_current_m, signal_voltage_V, span_share
 from onedatum.study.desk import Desk
 
 

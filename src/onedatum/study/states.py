@@ -7,11 +7,18 @@ from dataclasses import dataclass
 from itertools import count
 
 from onedatum.case.leaf import Value
-from onedatum.case.model.liquid import ETHANOL_WATER, FITTED, STATED_DENSITY, WATER, OperatingState
+from onedatum.case.model.liquid import (
+    ETHANOL_WATER,
+    FITTED,
+    STATED_DENSITY,
+    WATER,
+    Medium,
+    OperatingState,
+    StateOfLiquid,
+)
 from onedatum.case.states import OWN_STATE
 from onedatum.foundation.working import Entry
-from onedatum.physics.media.ethanol import ethanol_mass_fraction, ethanol_water_density_kg_per_m3
-from onedatum.physics.media.water import water_density_kg_per_m3
+from onedatum.physics.media import ethanol_mass_fraction, ethanol_water_density_kg_per_m3, water_density_kg_per_m3
 from onedatum.study.desk import Desk, Want
 
 COLDEST, HOTTEST = "coldest", "hottest"
@@ -108,16 +115,17 @@ def _name(state: OperatingState | None) -> str:
 
 def _with_ends(desk: Desk, state: OperatingState | None, fraction: Entry | None, names: Names) -> list[Condition]:
     """A state of the medium, and its coldest and hottest where its temperature is a range."""
-    stated = desk.case.medium.temperature
+    medium = desk.case.medium
+    stated = medium.temperature
     if state is not None and state.medium.temperature.state != "unknown":
         stated = state.medium.temperature
-    first = "medium.temperature" not in desk.sheet and stated is desk.case.medium.temperature
+    first = "medium.temperature" not in desk.sheet and stated is medium.temperature
     name, fitted = names.new(_name(state)), _fitted(desk, state)
     temperature = desk.take(stated)
     if not fitted:
         return [Condition(name, fitted, _not_worked(desk, name), temperature, True)]
-    found = [Condition(name, fitted, _density(desk, name, temperature, fraction), temperature, True)]
-    if desk.case.medium.kind.word == STATED_DENSITY:
+    found = [Condition(name, fitted, _density(desk, name, medium, temperature, fraction), temperature, True)]
+    if medium.kind.word == STATED_DENSITY:
         _want_densities(desk, stated)
         return found
     for which, end in (("low", COLDEST), ("high", HOTTEST)):
@@ -125,12 +133,14 @@ def _with_ends(desk: Desk, state: OperatingState | None, fraction: Entry | None,
             continue
         label = names.new(end if first else f"{name}, {end}")
         extreme = desk.end(stated, which, label)
-        found.append(Condition(label, fitted, _density(desk, label, extreme, fraction), extreme, True))
+        found.append(Condition(label, fitted, _density(desk, label, medium, extreme, fraction), extreme, True))
     return found
 
 
-def _density(desk: Desk, state: str, temperature: Entry, fraction: Entry | None) -> Entry:
-    medium = desk.case.medium
+def _density(
+    desk: Desk, state: str, liquid: Medium | StateOfLiquid, temperature: Entry, fraction: Entry | None = None
+) -> Entry:
+    """Density of the medium, or of what stands in for it; `fraction` where the liquid holds alcohol."""
     name, meaning = f"medium.density[{state}]", f"density of the liquid, {state}"
     if fraction is not None:
         return desk.calc(
@@ -140,11 +150,11 @@ def _density(desk: Desk, state: str, temperature: Entry, fraction: Entry | None)
             mass_fraction=fraction,
             temperature_K=temperature,
         )
-    if medium.kind.word == WATER:
+    if liquid.kind.word == WATER:
         return desk.calc(name, water_density_kg_per_m3, meaning=meaning, temperature_K=temperature)
-    if medium.kind.word == STATED_DENSITY:
-        return desk.take(medium.density)
-    return desk.sheet.give(name, None, "kg_per_m3", meaning, path=medium.kind.path, place=medium.kind.place)
+    if liquid.kind.word == STATED_DENSITY:
+        return desk.take(liquid.density)
+    return desk.sheet.give(name, None, "kg_per_m3", meaning, path=liquid.kind.path, place=liquid.kind.place)
 
 
 def _want_densities(desk: Desk, temperature: Value) -> None:
@@ -173,12 +183,5 @@ def _stand_in(desk: Desk, state: OperatingState, names: Names) -> Condition:
     temperature = desk.take(state.medium.temperature)
     if not _fitted(desk, state):
         return Condition(name, False, _not_worked(desk, name), temperature, False)
-    entry, meaning = f"medium.density[{name}]", f"density of the liquid, {name}"
-    if desk.word(state.medium.kind, f"the density of the liquid, {name}") == WATER:
-        density = desk.calc(entry, water_density_kg_per_m3, meaning=meaning, temperature_K=temperature)
-    elif state.medium.kind.word == STATED_DENSITY:
-        density = desk.take(state.medium.density)
-    else:
-        kind = state.medium.kind
-        density = desk.sheet.give(entry, None, "kg_per_m3", meaning, path=kind.path, place=kind.place)
-    return Condition(name, True, density, temperature, False)
+    desk.word(state.medium.kind, f"the density of the liquid, {name}")
+    return Condition(name, True, _density(desk, name, state.medium, temperature), temperature, False)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from onedatum.foundation.working import Entry
-from onedatum.physics.floats.cylinder import (
+from onedatum.physics.floats import (
     cylinder_immersion_m,
     cylinder_section_m2,
     cylinder_volume_m3,
@@ -15,7 +15,7 @@ from onedatum.physics.floats.cylinder import (
     ratio_margin,
     waterline_above_magnet_m,
 )
-from onedatum.physics.magnetostrictive.stem import (
+from onedatum.physics.magnetostrictive import (
     flange_face_height_m,
     highest_level_by_dead_zone_m,
     highest_level_by_float_m,
@@ -24,7 +24,6 @@ from onedatum.physics.magnetostrictive.stem import (
     reads_low_by_m,
     stem_length_m,
 )
-from onedatum.physics.overfill.levels import margin_m
 from onedatum.study.desk import Desk
 from onedatum.study.states import Condition, StatesChapter
 from onedatum.study.vessel import VesselChapter
@@ -61,9 +60,6 @@ class Riding:
 class StemChapter:
     """What the other chapters need of stem and float."""
 
-    flange_face: Entry
-    length: Entry
-    float_: Float
     ridings: tuple[Riding, ...]
     lowest: Entry
     highest: Entry
@@ -113,26 +109,25 @@ def stem_chapter(desk: Desk, vessel: VesselChapter, states: StatesChapter) -> St
         [r.highest for r in ridings],
     )
     elsewhere = tuple((each.name, _reads_low(desk, float_, ridings[0], each)) for each in states.stand_ins)
-    return StemChapter(face, length, float_, ridings, lowest, highest, elsewhere)
+    return StemChapter(ridings, lowest, highest, elsewhere)
 
 
 def _fits(desk: Desk, length: Entry, float_: Float, states: StatesChapter) -> None:
     """Does it go together and in: the float on the stem and through the nozzle, the stem beneath the roof."""
     nozzle, instrument = desk.case.nozzle, desk.case.instrument
     stem, bore = desk.take(instrument.stem.outside_diameter, "mm"), desk.take(instrument.float_.bore, "mm")
-    _clearance(desk, "float-on-stem", ON_STEM, stem, bore, "float.stem_clearance", "bore of the float less the stem")
+    desk.compare_heights(
+        "float-on-stem", ON_STEM, stem, "at most", bore, "float.stem_clearance", "bore of the float less the stem"
+    )
     outside, opening = desk.take(instrument.float_.outside_diameter, "mm"), desk.take(nozzle.bore, "mm")
-    _clearance(desk, "float-in-nozzle", IN_NOZZLE, outside, opening, "float.nozzle_gap", "nozzle bore less the float")
+    desk.compare_heights(
+        "float-in-nozzle", IN_NOZZLE, outside, "at most", opening, "float.nozzle_gap", "nozzle bore less the float"
+    )
     room = desk.take(nozzle.headroom_above_face, "m")
-    _clearance(desk, "headroom", HEADROOM, length, room, "stem.headroom_margin", "clear height less the stem")
+    desk.compare_heights(
+        "headroom", HEADROOM, length, "at most", room, "stem.headroom_margin", "clear height less the stem"
+    )
     _reserve(desk, float_, states)
-
-
-def _clearance(
-    desk: Desk, key: str, words: tuple[str, str], value: Entry, limit: Entry, name: str, meaning: str
-) -> None:
-    margin = desk.calc(name, margin_m, shown="mm", meaning=meaning, limit_m=limit, value_m=value)
-    desk.compare(key, words, value, "at most", limit, margin)
 
 
 def _reserve(desk: Desk, float_: Float, states: StatesChapter) -> None:

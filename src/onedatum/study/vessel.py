@@ -7,11 +7,11 @@ from dataclasses import dataclass
 
 from onedatum.case.model.place import Head
 from onedatum.foundation.working import Entry
-from onedatum.physics.vessels.heads import torispherical_depth_m, torispherical_volume_m3
-from onedatum.physics.vessels.vertical import (
+from onedatum.physics.vessels import (
     inside_height_m,
     shell_area_m2,
-    vertical_area_m2,
+    torispherical_depth_m,
+    torispherical_volume_m3,
     vertical_level_m,
     vertical_volume_m3,
 )
@@ -24,16 +24,11 @@ class VesselChapter:
 
     measures: Mapping[str, Entry]
     inside_height: Entry
-    full_volume: Entry
     shell_area: Entry
 
     def volume(self, desk: Desk, name: str, level: Entry, meaning: str) -> Entry:
         """The volume below a level, as an entry of the sheet."""
         return desk.calc(name, vertical_volume_m3, shown="m3", meaning=meaning, level_m=level, **self.measures)
-
-    def area(self, desk: Desk, name: str, level: Entry, meaning: str) -> Entry:
-        """The free surface at a level."""
-        return desk.calc(name, vertical_area_m2, shown="m2", meaning=meaning, level_m=level, **self.measures)
 
     def level(self, desk: Desk, name: str, volume: Entry, meaning: str) -> Entry:
         """The level at which a volume stands below."""
@@ -65,7 +60,7 @@ def vessel_chapter(desk: Desk) -> VesselChapter:
         "top_crown_radius_m": top["crown_radius_m"],
         "top_knuckle_radius_m": top["knuckle_radius_m"],
     }
-    full = desk.calc(
+    desk.calc(
         "vessel.full_volume",
         vertical_volume_m3,
         shown="m3",
@@ -74,7 +69,7 @@ def vessel_chapter(desk: Desk) -> VesselChapter:
         **measures,
     )
     area = desk.calc("vessel.shell_area", shell_area_m2, shown="m2", diameter_m=diameter)
-    return VesselChapter(measures, height, full, area)
+    return VesselChapter(measures, height, area)
 
 
 def _head(desk: Desk, which: str, head: Head, diameter: Entry) -> tuple[dict[str, Entry], Entry]:

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from onedatum.foundation.working import Entry
-from onedatum.physics.overfill.levels import margin_m
-from onedatum.physics.uncertainty.margin import expanded_share, share_margin
+from onedatum.physics.uncertainty import expanded_share, share_margin
 from onedatum.study.budget import Budget
 from onedatum.study.desk import Desk, Want
 
@@ -43,13 +42,6 @@ def _uncertainty(desk: Desk, budget: Budget) -> None:
 
 def _level(desk: Desk, level_u: Entry) -> None:
     limit = desk.take(desk.case.wanted.error_allowed_of_level, "mm")
-    margin = desk.calc(
-        "wanted.level_margin",
-        margin_m,
-        shown="mm",
-        meaning="from the uncertainty of the level to the error allowed",
-        limit_m=limit,
-        value_m=level_u,
-    )
     words = "the error allowed of the level is kept", "The error allowed of the level is not kept"
-    desk.compare("wanted-level", words, level_u, "at most", limit, margin)
+    meaning = "from the uncertainty of the level to the error allowed"
+    desk.compare_heights("wanted-level", words, level_u, "at most", limit, "wanted.level_margin", meaning)

@@ -6,7 +6,6 @@ documents and duplicate keys are faults. Whatever a file holds, reading ends soo
 
 from onedatum.case.tree.node import Branch, Leaf, Node, Row, Tree, join_index, join_key, node_at
 from onedatum.case.tree.parse import parse_text, read_tree
-from onedatum.foundation.units.nearest import nearest
 
 __all__ = [
     "Branch",
@@ -16,7 +15,6 @@ __all__ = [
     "Tree",
     "join_index",
     "join_key",
-    "nearest",
     "node_at",
     "parse_text",
     "read_tree",

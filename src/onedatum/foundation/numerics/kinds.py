@@ -11,6 +11,7 @@ Reals: TypeAlias = NDArray[np.float64]
 Real: TypeAlias = float | Reals
 
 
-def same_kind(value: Any) -> Any:
+def same_kind(value: Any) -> Real:
     """A 0-d array becomes a scalar again; every other array stays what it is."""
-    return np.asarray(value, dtype=np.float64)[()]
+    kept: Real = np.asarray(value, dtype=np.float64)[()]
+    return kept

@@ -4,7 +4,7 @@ Inside the house every number is in SI. Importing this room loads no units libra
 """
 
 from onedatum.foundation.units.dimensions import DIMENSIONS, SHARES, Dimension, dimension, dimension_of_unit
-from onedatum.foundation.units.nearest import nearest
+from onedatum.foundation.units.nearest import hint, nearest
 from onedatum.foundation.units.print import in_print
 from onedatum.foundation.units.read import Pressure, Reference, read_one_of, read_pressure, read_quantity
 from onedatum.foundation.units.suffix import name_without_unit, same_quantity, unit_of_name
@@ -20,6 +20,7 @@ __all__ = [
     "Scale",
     "dimension",
     "dimension_of_unit",
+    "hint",
     "in_print",
     "in_unit",
     "name_without_unit",

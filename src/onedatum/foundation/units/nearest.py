@@ -19,3 +19,9 @@ def nearest(word: str, known: Iterable[str]) -> str | None:
         by_lower.setdefault(candidate.lower(), candidate)
     found = get_close_matches(word.lower(), by_lower, n=1, cutoff=0.6)
     return by_lower[found[0]] if found else None
+
+
+def hint(word: str, known: Iterable[str], otherwise: str = "") -> str:
+    """The remedy for a word that is not known: the nearest that is, else `otherwise`."""
+    near = nearest(word, known)
+    return f"Nearest: {near}" if near else otherwise

@@ -9,12 +9,11 @@ read without loading it; any other expression of the vocabulary goes to pint its
 
 from __future__ import annotations
 
-import json
 from decimal import Decimal
 from functools import cache, lru_cache
-from importlib.resources import files
 from typing import TYPE_CHECKING, NamedTuple
 
+from onedatum import data
 from onedatum.foundation.units.dimensions import DIMENSIONS, Dimension
 from onedatum.foundation.units.grammar import Factor, factors, pressure_reference
 
@@ -87,8 +86,7 @@ def _worth(parts: list[Factor]) -> Worth:
 
 @cache
 def _usual() -> dict[str, Worth]:
-    text = files("onedatum.data").joinpath("units_worth.json").read_text(encoding="utf-8")
-    rows: dict[str, tuple[str, list[tuple[str, int]]]] = json.loads(text)["units"]
+    rows: dict[str, tuple[str, list[tuple[str, int]]]] = data.table("units_worth.json")["units"]
     return {unit: Worth(Decimal(factor), tuple((n, p) for n, p in bases)) for unit, (factor, bases) in rows.items()}
 
 
@@ -102,6 +100,5 @@ def _registry() -> UnitRegistry[Decimal]:
 
 
 def _definitions() -> list[str]:
-    text = files("onedatum.data").joinpath("units.txt").read_text(encoding="utf-8")
-    lines = (line.strip() for line in text.splitlines())
+    lines = (line.strip() for line in data.text("units.txt").splitlines())
     return [line for line in lines if line and not line.startswith("#")]

@@ -7,7 +7,7 @@ from onedatum.paper.model import Scale
 from onedatum.paper.ruler.frame import Frame
 from onedatum.paper.ruler.look import Look
 from onedatum.paper.ruler.svg import Style, text_width
-from onedatum.paper.ruler.tables import above_stop, usable, value_at
+from onedatum.paper.ruler.tables import usable, value_at
 from onedatum.paper.ruler.ticks import Tick, decimal, scale_ticks
 
 KEPT_FIRST = ("mm", "mA", "mV", "%", "m³", "m3", "L", "t", "in", "kg", "L pure")
@@ -84,7 +84,7 @@ def readout(scale: Scale, level_m: float | None) -> str:
         return ""
     if not usable(scale):
         return "?"
-    value = None if above_stop(scale, level_m) else value_at(scale, level_m)
+    value = value_at(scale, level_m)
     return "–" if value is None else decimal(value, scale.decimals)
 
 

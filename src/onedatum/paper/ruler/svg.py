@@ -78,11 +78,6 @@ class Svg:
         """A straight line."""
         self.path(points([(x1, y1), (x2, y2)]), stroke, stroke_width, dash)
 
-    def area(self, data: str, fill: str) -> None:
-        """A filled shape without outline."""
-        if data:
-            self._parts.append(f'<path d="{data}Z" fill="{fill}"/>')
-
     def rect(self, x: float, y: float, wide: float, high: float, fill: str, opacity: float = 1.0) -> None:
         """A filled rectangle; nothing for no area."""
         if wide > 0 and high > 0:

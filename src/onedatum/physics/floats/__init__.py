@@ -4,8 +4,10 @@ from onedatum.physics.floats.cylinder import (
     cylinder_immersion_m,
     cylinder_section_m2,
     cylinder_volume_m3,
+    density_ratio,
     freeboard_m,
     mean_density_kg_per_m3,
+    ratio_margin,
     waterline_above_magnet_m,
 )
 
@@ -13,7 +15,9 @@ __all__ = [
     "cylinder_immersion_m",
     "cylinder_section_m2",
     "cylinder_volume_m3",
+    "density_ratio",
     "freeboard_m",
     "mean_density_kg_per_m3",
+    "ratio_margin",
     "waterline_above_magnet_m",
 ]

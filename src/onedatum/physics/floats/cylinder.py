@@ -10,6 +10,13 @@ import math
 from onedatum.foundation.numerics import Real
 from onedatum.foundation.working import formula
 
+_SECTION = ("A", "section of the float less its bore", "(0, 1]")
+_HEIGHT = ("H", "height of the float", "(0, 2]")
+_MASS = ("m", "mass of the float, magnets included", "(0, 50]")
+_IMMERSION = ("x", "immersion, from the bottom of the float to the surface", "[0, 2]")
+_LIQUID = ("rho_l", "density of the liquid", "(0, 20000]")
+_BETWEEN = ("rho_l > rho_g", "a float rests between a denser liquid and a lighter gas")
+
 
 @formula(
     equation="A = pi/4*(D**2 - d**2)",
@@ -36,8 +43,8 @@ def cylinder_section_m2(diameter_m: Real, bore_m: Real) -> Real:
     equation="V = A*H",
     gives=("V", "volume of the float"),
     where={
-        "section_m2": ("A", "section of the float less its bore", "(0, 1]"),
-        "height_m": ("H", "height of the float", "(0, 2]"),
+        "section_m2": _SECTION,
+        "height_m": _HEIGHT,
     },
     source="derived: prism",
 )
@@ -58,7 +65,7 @@ def cylinder_volume_m3(section_m2: Real, height_m: Real) -> Real:
     equation="rho_f = m/V",
     gives=("rho_f", "mean density of the float: in a lighter liquid it sinks"),
     where={
-        "mass_kg": ("m", "mass of the float, magnets included", "(0, 50]"),
+        "mass_kg": _MASS,
         "volume_m3": ("V", "volume of the float", "(0, 2]"),
     },
     source="archimedes",
@@ -78,14 +85,14 @@ def mean_density_kg_per_m3(mass_kg: Real, volume_m3: Real) -> Real:
     equation="x = (m - rho_g*A*H)/((rho_l - rho_g)*A)",
     gives=("x", "immersion, from the bottom of the float to the surface"),
     where={
-        "mass_kg": ("m", "mass of the float, magnets included", "(0, 50]"),
-        "section_m2": ("A", "section of the float less its bore", "(0, 1]"),
-        "height_m": ("H", "height of the float", "(0, 2]"),
-        "liquid_density_kg_per_m3": ("rho_l", "density of the liquid", "(0, 20000]"),
+        "mass_kg": _MASS,
+        "section_m2": _SECTION,
+        "height_m": _HEIGHT,
+        "liquid_density_kg_per_m3": _LIQUID,
         "gas_density_kg_per_m3": ("rho_g", "density of the gas above it", "[0, 1000]"),
     },
     requires=(
-        ("rho_l > rho_g", "a float rests between a denser liquid and a lighter gas"),
+        _BETWEEN,
         ("m < rho_l*A*H", "a float denser than the liquid sinks"),
         ("m > rho_g*A*H", "a float lighter than the gas does not rest on the liquid"),
     ),
@@ -111,8 +118,8 @@ def cylinder_immersion_m(
     equation="f = H - x",
     gives=("f", "freeboard, from the surface to the top of the float"),
     where={
-        "height_m": ("H", "height of the float", "(0, 2]"),
-        "immersion_m": ("x", "immersion, from the bottom of the float to the surface", "[0, 2]"),
+        "height_m": _HEIGHT,
+        "immersion_m": _IMMERSION,
     },
     requires=(("x <= H", "a float that floats is not immersed deeper than its height"),),
     source="derived: heights on the float",
@@ -132,7 +139,7 @@ def freeboard_m(height_m: Real, immersion_m: Real) -> Real:
     equation="z_w = x - z_m",
     gives=("z_w", "surface above the magnet plane, negative where it lies below"),
     where={
-        "immersion_m": ("x", "immersion, from the bottom of the float to the surface", "[0, 2]"),
+        "immersion_m": _IMMERSION,
         "magnet_height_m": ("z_m", "magnet plane above the bottom of the float", "[0, 2]"),
     },
     source="derived: heights on the float",
@@ -155,10 +162,10 @@ def waterline_above_magnet_m(immersion_m: Real, magnet_height_m: Real) -> Real:
     gives=("r", "share of the float that the liquid must carry; at 1 it sinks"),
     where={
         "float_density_kg_per_m3": ("rho_m", "mean density of the float", "(0, 30000]"),
-        "liquid_density_kg_per_m3": ("rho_l", "density of the liquid", "(0, 20000]"),
+        "liquid_density_kg_per_m3": _LIQUID,
         "gas_density_kg_per_m3": ("rho_g", "density of the gas above", "[0, 1000]"),
     },
-    requires=(("rho_l > rho_g", "a float rests between a denser liquid and a lighter gas"),),
+    requires=(_BETWEEN,),
     source="archimedes: the immersed share of a float of one section",
 )
 def density_ratio(float_density_kg_per_m3: Real, liquid_density_kg_per_m3: Real, gas_density_kg_per_m3: Real) -> Real:

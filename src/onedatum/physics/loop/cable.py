@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import json
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
 from typing import Any
 
+from onedatum import data
 from onedatum.foundation.errors import QuantityError
 from onedatum.foundation.working import spell_limit
 
@@ -113,6 +112,5 @@ def copper_temperature_coefficient() -> TemperatureCoefficient:
 
 @cache
 def _table() -> dict[str, Any]:
-    text = files("onedatum.data").joinpath("iec_60228.json").read_text(encoding="utf-8")
-    table: dict[str, Any] = json.loads(text)
+    table: dict[str, Any] = data.table("iec_60228.json")
     return table

@@ -11,12 +11,17 @@ import numpy as np
 from onedatum.foundation.numerics import Real
 from onedatum.foundation.working import formula
 
+_CROWN = ("H_i", "height of the inside crown of the roof", "(0, 100]")
+_FACE = ("H_f", "height of the flange face", "(0, 120]")
+_TIP = ("c", "height of the stem tip", "[-20, 120)")
+_WATERLINE = ("z_w", "surface above the magnet plane", "[-2, 2]")
+
 
 @formula(
     equation="H_f = H_i + H_n",
     gives=("H_f", "height of the flange face"),
     where={
-        "inside_height_m": ("H_i", "height of the inside crown of the roof", "(0, 100]"),
+        "inside_height_m": _CROWN,
         "nozzle_height_m": ("H_n", "flange face above the inside crown", "[-5, 20]"),
     },
     source="derived: heights in the vessel",
@@ -36,8 +41,8 @@ def flange_face_height_m(inside_height_m: Real, nozzle_height_m: Real) -> Real:
     equation="L = H_f - c",
     gives=("L", "length of the stem from flange face to tip"),
     where={
-        "flange_face_height_m": ("H_f", "height of the flange face", "(0, 120]"),
-        "tip_height_m": ("c", "height of the stem tip", "[-20, 120)"),
+        "flange_face_height_m": _FACE,
+        "tip_height_m": _TIP,
     },
     requires=(("c < H_f", "the stem hangs down from the flange face"),),
     source="derived: heights in the vessel",
@@ -59,9 +64,9 @@ def stem_length_m(flange_face_height_m: Real, tip_height_m: Real) -> Real:
     equation="h_min = c + d_low + z_w",
     gives=("h_min", "lowest level that can be read"),
     where={
-        "tip_height_m": ("c", "height of the stem tip", "[-20, 120)"),
+        "tip_height_m": _TIP,
         "dead_zone_low_m": ("d_low", "lower dead zone, from the stem tip to the magnet plane", "[0, 10]"),
-        "waterline_above_magnet_m": ("z_w", "surface above the magnet plane", "[-2, 2]"),
+        "waterline_above_magnet_m": _WATERLINE,
     },
     source="derived: heights in the vessel",
 )
@@ -80,9 +85,9 @@ def lowest_level_m(tip_height_m: Real, dead_zone_low_m: Real, waterline_above_ma
     equation="h_z = H_f - d_high + z_w",
     gives=("h_z", "highest level that the upper dead zone leaves"),
     where={
-        "flange_face_height_m": ("H_f", "height of the flange face", "(0, 120]"),
+        "flange_face_height_m": _FACE,
         "dead_zone_high_m": ("d_high", "upper dead zone, from the flange face to the magnet plane", "[0, 10]"),
-        "waterline_above_magnet_m": ("z_w", "surface above the magnet plane", "[-2, 2]"),
+        "waterline_above_magnet_m": _WATERLINE,
     },
     source="derived: heights in the vessel",
 )
@@ -103,7 +108,7 @@ def highest_level_by_dead_zone_m(
     equation="h_f = H_i - (H - x) - s",
     gives=("h_f", "highest level at which the float stays out of the nozzle"),
     where={
-        "inside_height_m": ("H_i", "height of the inside crown of the roof", "(0, 100]"),
+        "inside_height_m": _CROWN,
         "float_height_m": ("H", "height of the float", "(0, 2]"),
         "immersion_m": ("x", "immersion, from the bottom of the float to the surface", "[0, 2]"),
         "margin_m": ("s", "margin kept between the top of the float and the crown", "[0, 10]"),

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import json
 from functools import cache
-from importlib.resources import files
 from itertools import zip_longest
 
 import numpy as np
 
+from onedatum import data
 from onedatum.foundation.numerics import Real, monotone_root, polynomial, same_kind
 from onedatum.foundation.working import formula
 
@@ -24,7 +23,7 @@ _BEYOND_PURE = 1.00001
 @cache
 def _by_power() -> tuple[tuple[float, ...], ...]:
     """For each power of t - 20 degC, from the zeroth, the coefficients of its polynomial in the mass fraction."""
-    table = json.loads(files("onedatum.data").joinpath("oiml_r22.json").read_text(encoding="utf-8"))
+    table = data.table("oiml_r22.json")
     powers = ((b, *c) for b, c in zip_longest(table["B"], table["C"], fillvalue=()))
     return (tuple(table["A"]), *powers)
 
@@ -50,8 +49,7 @@ def ethanol_water_density_kg_per_m3(mass_fraction: Real, temperature_K: Real) ->
     956.42
     """
     in_fraction = [polynomial(coefficients, mass_fraction) for coefficients in _by_power()]
-    density_kg_per_m3: Real = same_kind(polynomial(in_fraction, temperature_K - REFERENCE_K))
-    return density_kg_per_m3
+    return same_kind(polynomial(in_fraction, temperature_K - REFERENCE_K))
 
 
 @formula(
@@ -82,5 +80,4 @@ def ethanol_mass_fraction(strength: Real) -> Real:
         _BEYOND_PURE,
         strength,
     )
-    mass_fraction: Real = same_kind(np.minimum(found, 1.0))
-    return mass_fraction
+    return same_kind(np.minimum(found, 1.0))

@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-import json
 from functools import cache
-from importlib.resources import files
 
+from onedatum import data
 from onedatum.foundation.numerics import Real, polynomial, same_kind
 from onedatum.foundation.working import formula
 
 
 @cache
 def _table() -> tuple[tuple[float, ...], float, float]:
-    table = json.loads(files("onedatum.data").joinpath("water_density.json").read_text(encoding="utf-8"))
+    table = data.table("water_density.json")
     return tuple(table["coefficients_kg_per_m3"]), table["low_K"], table["high_K"]
 
 
@@ -35,5 +34,4 @@ def water_density_kg_per_m3(temperature_K: Real) -> Real:
     """
     coefficients, low_K, high_K = _table()
     place = (2.0 * temperature_K - (low_K + high_K)) / (high_K - low_K)
-    density_kg_per_m3: Real = same_kind(polynomial(coefficients, place))
-    return density_kg_per_m3
+    return same_kind(polynomial(coefficients, place))

@@ -10,17 +10,23 @@ from onedatum.foundation.numerics import Real, same_kind
 from onedatum.foundation.working import formula
 from onedatum.physics.vessels.torisphere import Torisphere
 
+
+def shape_of_head(crown: str, knuckle: str) -> tuple[tuple[str, str], ...]:
+    """What the radii of a head must keep to, each with the reason, for these symbols of its crown and knuckle."""
+    return (
+        (f"{knuckle} <= {crown}", "a knuckle larger than the crown is no torispherical head"),
+        (f"{knuckle} <= D/2", "a knuckle larger than half the diameter does not fit into the shell"),
+        (f"{crown} >= D/2", "a crown smaller than half the diameter does not span the shell"),
+        (f"{crown} <= 10*D", "a crown that flat is a flat end, or one of the two is misread"),
+    )
+
+
+_SHAPE = shape_of_head("R_c", "r_k")
 _HEAD = {
     "diameter_m": ("D", "inside diameter of the shell", "(0, 100]"),
     "crown_radius_m": ("R_c", "inside radius of the crown", "(0, 200]"),
     "knuckle_radius_m": ("r_k", "inside radius of the knuckle", "[0, 50]"),
 }
-_SHAPE = (
-    ("r_k <= R_c", "a knuckle larger than the crown is no torispherical head"),
-    ("r_k <= D/2", "a knuckle larger than half the diameter does not fit into the shell"),
-    ("R_c >= D/2", "a crown smaller than half the diameter does not span the shell"),
-    ("R_c <= 10*D", "a crown that flat is a flat end, or one of the two is misread"),
-)
 _HEIGHT = {"height_m": ("y", "height above the lowest point of the head", "[0, 100]")}
 
 
@@ -39,8 +45,7 @@ def torispherical_depth_m(diameter_m: Real, crown_radius_m: Real, knuckle_radius
     >>> float(round(torispherical_depth_m(1.6, 1.6, 0.16), 6))
     0.310039
     """
-    depth_m: Real = same_kind(Torisphere(diameter_m, crown_radius_m, knuckle_radius_m).depth_m)
-    return depth_m
+    return same_kind(Torisphere(diameter_m, crown_radius_m, knuckle_radius_m).depth_m)
 
 
 @formula(
@@ -59,8 +64,7 @@ def torispherical_volume_m3(diameter_m: Real, crown_radius_m: Real, knuckle_radi
     >>> float(round(torispherical_volume_m3(1.6, 1.6, 0.16), 6))
     0.405365
     """
-    volume_m3: Real = same_kind(Torisphere(diameter_m, crown_radius_m, knuckle_radius_m).volume_m3)
-    return volume_m3
+    return same_kind(Torisphere(diameter_m, crown_radius_m, knuckle_radius_m).volume_m3)
 
 
 @formula(
@@ -82,8 +86,7 @@ def torispherical_volume_below_m3(
     >>> float(round(torispherical_volume_below_m3(0.3, 2.0, 2.0, 0.2), 7))
     0.5202868
     """
-    volume_m3: Real = same_kind(Torisphere(diameter_m, crown_radius_m, knuckle_radius_m).volume_below_m3(height_m))
-    return volume_m3
+    return same_kind(Torisphere(diameter_m, crown_radius_m, knuckle_radius_m).volume_below_m3(height_m))
 
 
 @formula(
@@ -102,5 +105,4 @@ def torispherical_area_m2(height_m: Real, diameter_m: Real, crown_radius_m: Real
     >>> float(round(torispherical_area_m2(0.1, 2.0, 2.0, 0.2), 6))
     1.225221
     """
-    area_m2: Real = same_kind(Torisphere(diameter_m, crown_radius_m, knuckle_radius_m).area_m2(height_m))
-    return area_m2
+    return same_kind(Torisphere(diameter_m, crown_radius_m, knuckle_radius_m).area_m2(height_m))

@@ -12,7 +12,7 @@ import numpy as np
 
 from onedatum.foundation.numerics import Real, same_kind
 from onedatum.foundation.working import formula
-from onedatum.physics.vessels.heads import torispherical_depth_m
+from onedatum.physics.vessels.heads import shape_of_head, torispherical_depth_m
 from onedatum.physics.vessels.upright import Upright
 
 _VESSEL = {
@@ -23,16 +23,7 @@ _VESSEL = {
     "top_crown_radius_m": ("R_t", "inside crown radius of the top head", "(0, 200]"),
     "top_knuckle_radius_m": ("r_t", "inside knuckle radius of the top head", "[0, 50]"),
 }
-_SHAPE = (
-    ("r_b <= R_b", "a knuckle larger than the crown is no torispherical head"),
-    ("r_b <= D/2", "a knuckle larger than half the diameter does not fit into the shell"),
-    ("R_b >= D/2", "a crown smaller than half the diameter does not span the shell"),
-    ("R_b <= 10*D", "a crown that flat is a flat end, or one of the two is misread"),
-    ("r_t <= R_t", "a knuckle larger than the crown is no torispherical head"),
-    ("r_t <= D/2", "a knuckle larger than half the diameter does not fit into the shell"),
-    ("R_t >= D/2", "a crown smaller than half the diameter does not span the shell"),
-    ("R_t <= 10*D", "a crown that flat is a flat end, or one of the two is misread"),
-)
+_SHAPE = (*shape_of_head("R_b", "r_b"), *shape_of_head("R_t", "r_t"))
 _LEVEL = {"level_m": ("h", "level above the lowest inside point", "[0, 400]")}
 _HEIGHT = "H(a(D, R_b, r_b), L, a(D, R_t, r_t))"
 _INSIDE = (f"h <= {_HEIGHT}", "the level lies inside the vessel")
@@ -41,7 +32,7 @@ _INSIDE = (f"h <= {_HEIGHT}", "the level lies inside the vessel")
 @formula(
     equation="A = pi*D**2/4",
     gives=("A", "section of the cylindrical shell"),
-    where={"diameter_m": ("D", "inside diameter of the shell", "(0, 100]")},
+    where={"diameter_m": _VESSEL["diameter_m"]},
     source="derived",
 )
 def shell_area_m2(diameter_m: Real) -> Real:
@@ -60,7 +51,7 @@ def shell_area_m2(diameter_m: Real) -> Real:
     gives=("H", "inside height, from the lowest to the highest inside point"),
     where={
         "bottom_depth_m": ("a_b", "inside depth of the bottom head", "[0, 100]"),
-        "shell_length_m": ("L", "length of the shell between the tangent lines, straight flanges included", "[0, 200]"),
+        "shell_length_m": _VESSEL["shell_length_m"],
         "top_depth_m": ("a_t", "inside depth of the top head", "[0, 100]"),
     },
     source="derived",
@@ -105,8 +96,7 @@ def vertical_volume_m3(
     3.501641
     """
     bottom, top = (bottom_crown_radius_m, bottom_knuckle_radius_m), (top_crown_radius_m, top_knuckle_radius_m)
-    volume_m3: Real = same_kind(Upright(diameter_m, shell_length_m, *bottom, *top).volume_below_m3(level_m))
-    return volume_m3
+    return same_kind(Upright(diameter_m, shell_length_m, *bottom, *top).volume_below_m3(level_m))
 
 
 @formula(
@@ -134,14 +124,12 @@ def vertical_area_m2(
     2.010619
     """
     bottom, top = (bottom_crown_radius_m, bottom_knuckle_radius_m), (top_crown_radius_m, top_knuckle_radius_m)
-    area_m2: Real = same_kind(Upright(diameter_m, shell_length_m, *bottom, *top).area_m2(level_m))
-    return area_m2
+    return same_kind(Upright(diameter_m, shell_length_m, *bottom, *top).area_m2(level_m))
 
 
 def _full_volume_m3(*measures: Real) -> Real:
     """Volume of the whole vessel, by the measures in the order of `vertical_volume_m3` after the level."""
-    volume_m3: Real = same_kind(Upright(*measures).volume_m3)
-    return volume_m3
+    return same_kind(Upright(*measures).volume_m3)
 
 
 @formula(
@@ -171,5 +159,4 @@ def vertical_level_m(
     1.85
     """
     bottom, top = (bottom_crown_radius_m, bottom_knuckle_radius_m), (top_crown_radius_m, top_knuckle_radius_m)
-    level_m: Real = same_kind(Upright(diameter_m, shell_length_m, *bottom, *top).level_m(volume_m3))
-    return level_m
+    return same_kind(Upright(diameter_m, shell_length_m, *bottom, *top).level_m(volume_m3))
