@@ -40,7 +40,7 @@ def case_page() -> str:
 
 
 def _formula(tag: Tag) -> str:
-    rows = [f"| `{s.key}` | {s.symbol} | {s.meaning} | {s.unit or '1'} | {interval_text(s)} |" for s in tag.symbols]
+    rows = [f"| `{s.key}` | {s.symbol} | {s.meaning} | {s.measured_in} | {interval_text(s)} |" for s in tag.symbols]
     needs = [f"Needs `{need.relation.text}`: {need.why}." for need in tag.requires]
     text = tag.text if tag.kind != "implicit" else f"{tag.text} = 0"
     lines = [
@@ -50,7 +50,7 @@ def _formula(tag: Tag) -> str:
         "",
         f"`{text}`" if tag.kind != "procedure" else f"By: {text}.",
         "",
-        f"Gives {tag.result.symbol}, {tag.result.meaning} [{tag.result.unit or '1'}].",
+        f"Gives {tag.result.symbol}, {tag.result.meaning} [{tag.result.measured_in}].",
         "",
         "| key | symbol | meaning | unit | validity |",
         "| --- | --- | --- | --- | --- |",

@@ -8,12 +8,14 @@ from onedatum.foundation.units.nearest import hint, nearest
 from onedatum.foundation.units.print import in_print
 from onedatum.foundation.units.read import Pressure, Reference, read_one_of, read_pressure, read_quantity
 from onedatum.foundation.units.suffix import name_without_unit, same_quantity, unit_of_name
+from onedatum.foundation.units.systems import SYSTEMS
 from onedatum.foundation.units.write import SHOWN, Scale, in_unit, number, show, show_with_u
 
 __all__ = [
     "DIMENSIONS",
     "SHARES",
     "SHOWN",
+    "SYSTEMS",
     "Dimension",
     "Pressure",
     "Reference",

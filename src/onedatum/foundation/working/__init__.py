@@ -9,6 +9,7 @@ from onedatum.foundation.working.formula import (
     Applied,
     Symbol,
     Tag,
+    Where,
     apply,
     formula,
     interval_text,
@@ -28,6 +29,7 @@ from onedatum.foundation.working.spell import (
     suffix_of_unit,
     unit_of_suffix,
 )
+from onedatum.foundation.working.whole import Whole
 
 __all__ = [
     "Applied",
@@ -43,6 +45,8 @@ __all__ = [
     "Tag",
     "Typst",
     "Uncertainty",
+    "Where",
+    "Whole",
     "apply",
     "entry_method",
     "entry_text",

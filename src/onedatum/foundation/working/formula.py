@@ -27,10 +27,13 @@ from onedatum.foundation.working.expression import Equation, Expression
 from onedatum.foundation.working.interval import Interval
 from onedatum.foundation.working.render import Plain
 from onedatum.foundation.working.spell import spell_limit, suffix_of_name
+from onedatum.foundation.working.whole import Whole
 
 P = ParamSpec("P")
 R = TypeVar("R")
 Kind = Literal["explicit", "implicit", "procedure"]
+Where = dict[str, tuple[str, str, str | type[Whole]]]
+"""Parameters with their symbol, their meaning, and their interval of validity or their class."""
 
 _ATTRIBUTE = "__formula__"
 _WORDS: Mapping[type[ast.cmpop], str] = {
@@ -51,6 +54,8 @@ class Symbol:
     symbol: str
     meaning: str
     interval: Interval | None = None
+    whole: type[Whole] | None = None
+    """Of a parameter or result that is no single number: what it is."""
 
     @property
     def suffix(self) -> str:
@@ -61,6 +66,11 @@ class Symbol:
     def unit(self) -> str:
         """The SI unit in print, "" for dimensionless."""
         return unit_of_name(self.parameter)
+
+    @property
+    def measured_in(self) -> str:
+        """What stands in the brackets behind its meaning: its unit, 1 for dimensionless, or what kind of whole it is."""
+        return self.whole.called if self.whole else self.unit or "1"
 
     @property
     def key(self) -> str:
@@ -106,8 +116,8 @@ class Applied:
 
 def formula(
     *,
-    gives: tuple[str, str],
-    where: Mapping[str, tuple[str, str, str]],
+    gives: tuple[str, str] | tuple[str, str, type[Whole]],
+    where: Mapping[str, tuple[str, str, str | type[Whole]]],
     source: str,
     equation: str = "",
     residual: str = "",
@@ -117,8 +127,9 @@ def formula(
 ) -> Callable[[Callable[P, R]], Callable[P, R]]:
     """Tag a pure function with its description; exactly one of `equation`, `residual`, `method` is given.
 
-    gives: symbol and meaning of the result; its unit is the suffix of the function's name.
-    where: for each parameter its symbol, its meaning and its interval of validity.
+    gives: symbol and meaning of the result; its unit is the suffix of the function's name. A result that is no single
+        number names its class as well.
+    where: for each parameter its symbol, its meaning and its interval of validity, or its class.
     requires: relations between symbols, each with its reason.
     source: key of the register of sources and, after a colon, the place in it.
     calls: other formulas that the residual and the relations may name, by the symbol they are printed with.
@@ -159,14 +170,16 @@ def apply(function: Callable[..., Any], arguments: Mapping[str, Real]) -> Applie
         return Applied(function(**arguments))
     inside = _inside(tag, arguments)
     with np.errstate(invalid="ignore", divide="ignore", over="ignore"):
-        value = np.where(inside, function(**arguments), np.nan)
-    return Applied(same_kind(value), int(np.size(value) - np.count_nonzero(np.broadcast_to(inside, np.shape(value)))))
+        given = function(**arguments)
+    value = given.masked(inside) if isinstance(given, Whole) else same_kind(np.where(inside, given, np.nan))
+    shape = np.shape(value)
+    return Applied(value, int(np.prod(shape)) - int(np.count_nonzero(np.broadcast_to(inside, shape))))
 
 
 def _tag(
     function: Callable[..., Any],
-    gives: tuple[str, str],
-    where: Mapping[str, tuple[str, str, str]],
+    gives: tuple[str, str] | tuple[str, str, type[Whole]],
+    where: Mapping[str, tuple[str, str, str | type[Whole]]],
     source: str,
     texts: tuple[str, str, str],
     requires: tuple[tuple[str, str], ...],
@@ -177,13 +190,13 @@ def _tag(
         raise ExpressionError(f"{function.__name__}: give exactly one of equation, residual, method")
     if list(where) != list(inspect.signature(function).parameters):
         raise ExpressionError(f"{function.__name__}: `where` must name the parameters in their order")
-    symbols = tuple(Symbol(name, s, meaning, Interval.read(valid)) for name, (s, meaning, valid) in where.items())
+    symbols = tuple(_symbol(name, *described) for name, described in where.items())
     what = (inspect.getdoc(function) or "").partition("\n")[0]
     tag = Tag(
         name=f"{_room(function.__module__)}.{name_without_unit(function.__name__)}",
         kind="explicit" if equation else "implicit" if residual else "procedure",
         text=equation or residual or method,
-        result=Symbol(function.__name__, *gives),
+        result=_symbol(function.__name__, *gives),
         symbols=symbols,
         requires=tuple(Requirement(Expression(relation, calls), why) for relation, why in requires),
         source=source,
@@ -193,6 +206,12 @@ def _tag(
     )
     _refuse_unknown_symbols(tag)
     return tag
+
+
+def _symbol(name: str, symbol: str, meaning: str, valid: str | type[Whole] = "") -> Symbol:
+    if isinstance(valid, str):
+        return Symbol(name, symbol, meaning, Interval.read(valid) if valid else None)
+    return Symbol(name, symbol, meaning, whole=valid)
 
 
 def _room(module: str) -> str:
@@ -247,6 +266,14 @@ def _refuse_outside(tag: Tag, arguments: Mapping[str, Real]) -> None:
 def _broken(tag: Tag, requirement: Requirement, arguments: Mapping[str, Real]) -> ValidityError:
     tree = requirement.relation.tree
     leading = next(s for s in tag.symbols if s.symbol == requirement.relation.names[0])
+    if leading.whole:
+        return ValidityError(
+            tag.name,
+            leading.parameter,
+            f"such that {requirement.relation.written(Plain())}",
+            "another",
+            requirement.why,
+        )
     got = spell_limit(float(arguments[leading.parameter]), leading.suffix)
     if isinstance(tree, ast.Compare) and isinstance(tree.left, ast.Name):
         right = Expression(ast.unparse(tree.comparators[0]), requirement.relation.calls)
@@ -260,6 +287,8 @@ def _broken(tag: Tag, requirement: Requirement, arguments: Mapping[str, Real]) -
 def interval_text(symbol: Symbol) -> str:
     """The validity of a parameter in words: "above 0 m up to 20 m"."""
     interval = symbol.interval
+    if symbol.whole:
+        return f"a {symbol.whole.called}"
     if interval is None:
         return "any"
     low, high = spell_limit(interval.low, symbol.suffix), spell_limit(interval.high, symbol.suffix)
@@ -271,14 +300,14 @@ def interval_text(symbol: Symbol) -> str:
 def _docstring(tag: Tag, text: str) -> str:
     what, _, rest = text.partition("\n")
     remarks, marker, example = rest.partition("Example\n-------\n")
-    ranges = [f"{s.parameter} in {s.interval}{f' {s.unit}' if s.unit else ''}" for s in tag.symbols]
+    ranges = [f"{s.parameter} in {s.interval}{f' {s.unit}' if s.unit else ''}" for s in tag.symbols if s.interval]
     ranges += [f"{r.relation.text}: {r.why}" for r in tag.requires]
     sections = [
         what,
         remarks.strip(),
         _section("Formula", [tag.text if tag.kind != "implicit" else f"{tag.text} = 0"]),
-        _section("Parameters", [f"{s.parameter} : float or array\n    {_described(s)}" for s in tag.symbols]),
-        _section("Returns", [f"float or array, shape by broadcasting\n    {_described(tag.result)}"]),
+        _section("Parameters", [f"{s.parameter} : {_type(s)}\n    {_described(s)}" for s in tag.symbols]),
+        _section("Returns", [f"{_type(tag.result)}, shape by broadcasting\n    {_described(tag.result)}"]),
         _section(
             "Validity", [*ranges, "Outside: a scalar is refused, an element of an array becomes NaN (see `apply`)."]
         ),
@@ -293,4 +322,8 @@ def _section(title: str, lines: list[str]) -> str:
 
 
 def _described(symbol: Symbol) -> str:
-    return f"{symbol.symbol}, {symbol.meaning} [{symbol.unit or '1'}]"
+    return f"{symbol.symbol}, {symbol.meaning} [{symbol.measured_in}]"
+
+
+def _type(symbol: Symbol) -> str:
+    return symbol.whole.__name__ if symbol.whole else "float or array"

@@ -18,6 +18,7 @@ from onedatum.foundation.errors import SheetError
 from onedatum.foundation.numerics import Real, Reals
 from onedatum.foundation.working.formula import apply
 from onedatum.foundation.working.sheet import Entry, Sheet
+from onedatum.foundation.working.whole import Whole
 
 
 @dataclass(frozen=True)
@@ -49,24 +50,28 @@ def replay(sheet: Sheet, targets: Sequence[str], values: Mapping[str, Reals]) ->
         if entry.relation is not None:
             otherwise |= np.broadcast_to(worked[entry.name] != entry.value, shape)
         elif entry.function is not None:
-            outside |= np.broadcast_to(np.isnan(worked[entry.name]), shape)
+            outside |= np.broadcast_to(_missing(worked[entry.name]), shape)
     return Replay(
         {name: np.broadcast_to(worked[name], shape) for name in targets}, float(otherwise.mean()), float(outside.mean())
     )
 
 
+def _missing(value: Any) -> Any:
+    return value.missing() if isinstance(value, Whole) else np.isnan(value)
+
+
 def _again(entry: Entry, worked: Mapping[str, Any]) -> Real:
     below = {key: worked[other.name] for key, other in entry.inputs.items()}
     if entry.function is not None:
-        return cast(Real, apply(entry.function, below).value if _varied(below) else entry.value)
+        return cast(Real, apply(entry.function, below).value if _varied(below) else entry.content)
     if entry.relation is not None:
         return np.asarray(entry.relation.evaluate(below), dtype=float)
     if entry.selects:
         pick = np.minimum if entry.selects == "least" else np.maximum
         return cast(Reals, reduce(pick, below.values()))
-    if entry.value is None:
+    if entry.content is None:
         raise SheetError(f"{entry.name} is unknown and cannot be worked again")
-    return entry.value
+    return cast(Real, entry.content)
 
 
 def _varied(values: Mapping[str, Any]) -> bool:

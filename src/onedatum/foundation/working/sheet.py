@@ -9,7 +9,7 @@ rests on it is unknown, and the rest of the sheet stands.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from math import isfinite, sqrt
 from typing import Any, Literal
 
@@ -17,7 +17,8 @@ from onedatum.foundation.errors import Fault, Place, SheetError, ValidityError
 from onedatum.foundation.sources import Citation, citation
 from onedatum.foundation.working.expression import Expression
 from onedatum.foundation.working.formula import Tag, apply, tag_of
-from onedatum.foundation.working.spell import spell, suffix_of_name, unit_of_suffix
+from onedatum.foundation.working.spell import spell, suffix_of_name, unit_of_suffix, usual_unit
+from onedatum.foundation.working.whole import Whole
 
 State = Literal["stated", "assumed", "computed", "constant", "unknown", "none", "faulty"]
 """How a number is known; *constant*: it comes from a table or standard, whatever the case."""
@@ -71,6 +72,8 @@ class Entry:
     uncertainty: Uncertainty | None = None
     waits_for: tuple[str, ...] = ()
     """For an unknown entry: the paths of the stated values it waits for."""
+    whole: Whole | None = None
+    """In place of a number, what a formula hands on in one piece."""
 
     @property
     def unit(self) -> str:
@@ -79,14 +82,21 @@ class Entry:
 
     @property
     def known(self) -> bool:
-        """Whether there is a number."""
-        return self.value is not None
+        """Whether there is a number, or a whole in its place."""
+        return self.content is not None
+
+    @property
+    def content(self) -> float | Whole | None:
+        """What formulas are given: the number or the whole, None while unknown."""
+        return self.value if self.whole is None else self.whole
 
     @property
     def text(self) -> str:
         """The value as people read it."""
         if self.relation is not None:
             return {None: "unknown", 0.0: "no", 1.0: "yes"}[self.value]
+        if self.whole is not None:
+            return self.whole.told(self.shown)
         if self.known and self.as_stated:
             return self.as_stated
         return spell(self.value, self.suffix, self.shown)
@@ -105,7 +115,9 @@ class Entry:
 class Sheet:
     """The entries of one study in the order they were worked."""
 
-    def __init__(self) -> None:
+    def __init__(self, print_units: Mapping[str, str] | None = None) -> None:
+        """`print_units` names the unit that is printed in place of another, such as inches for millimetres."""
+        self._print_units = print_units or {}
         self._entries: dict[str, Entry] = {}
         self.faults: list[Fault] = []
 
@@ -160,25 +172,56 @@ class Sheet:
             )
         )
 
+    def hold(
+        self,
+        name: str,
+        whole: Whole | None,
+        meaning: str,
+        *,
+        state: State = "stated",
+        shown: str = "",
+        path: str = "",
+        place: Place | None = None,
+        note: str = "",
+    ) -> Entry:
+        """Put down a whole that was stated, such as the points of a profile; None is unknown."""
+        return self._put(
+            Entry(
+                name,
+                "",
+                None,
+                state if whole is not None else "unknown",
+                meaning,
+                shown,
+                path=path or name,
+                place=place,
+                note=note,
+                waits_for=(path or name,) if whole is None else (),
+                whole=whole,
+            )
+        )
+
     def calc(
         self, name: str, function: Callable[..., Any], *, shown: str = "", meaning: str = "", **inputs: Entry
     ) -> Entry:
         """Call a tagged function with entries; the result is an entry of the sheet."""
         tag = tag_of(function)
         self._check_joints(name, tag, inputs)
-        value, waits_for = self._worked(tag, function, inputs)
+        content, waits_for = self._worked(tag, function, inputs)
+        whole = content if isinstance(content, Whole) else None
         return self._put(
             Entry(
                 name,
                 tag.result.suffix,
-                value,
-                "computed" if value is not None else "unknown",
+                None if isinstance(content, Whole) else content,
+                "computed" if content is not None else "unknown",
                 meaning or tag.result.meaning,
                 shown,
                 function=function,
                 inputs=inputs,
                 source=citation(tag.source),
                 waits_for=waits_for,
+                whole=whole,
             )
         )
 
@@ -266,6 +309,9 @@ class Sheet:
     def _put(self, entry: Entry) -> Entry:
         if entry.name in self._entries:
             raise SheetError(f"entry {entry.name!r} stands on the sheet already")
+        if self._print_units:
+            usual = entry.shown or usual_unit(entry.suffix)
+            entry = replace(entry, shown=self._print_units.get(usual, entry.shown))
         self._entries[entry.name] = entry
         return entry
 
@@ -279,23 +325,27 @@ class Sheet:
         if set(expected) != set(inputs):
             raise SheetError(f"{name}: {tag.name} takes {expected}, given {list(inputs)}")
         self._refuse_foreign(name, inputs.values())
+        for symbol in tag.symbols:
+            entry = inputs[symbol.parameter]
+            if entry.known and not isinstance(entry.content, symbol.whole or float):
+                raise SheetError(f"{name}: {symbol.parameter} of {tag.name} cannot take {entry.name}, {entry.text}")
         for parameter, entry in inputs.items():
             if entry.unit != unit_of_suffix(suffix_of_name(parameter)):
                 raise SheetError(f"{name}: {parameter} of {tag.name} cannot take {entry.name} in {entry.unit or '1'}")
 
     def _worked(
         self, tag: Tag, function: Callable[..., Any], inputs: Mapping[str, Entry]
-    ) -> tuple[float | None, tuple[str, ...]]:
+    ) -> tuple[float | Whole | None, tuple[str, ...]]:
         if not _all_known(inputs.values()):
             return None, _waiting(inputs)
         try:
-            applied = apply(function, {parameter: entry.value for parameter, entry in inputs.items()})  # type: ignore[misc]
+            applied = apply(function, {parameter: entry.content for parameter, entry in inputs.items()})  # type: ignore[misc]
         except ValidityError as error:
             entry = inputs[error.parameter]
             self._fault(entry, error)
             return None, _stated_under(entry)
-        value = float(applied.value)
-        if not isfinite(value):
+        value = applied.value if isinstance(applied.value, Whole) else float(applied.value)
+        if value.missing() if isinstance(value, Whole) else not isfinite(value):
             leading = _leading(next(iter(inputs.values())))
             allowed = f"such that {tag.name} has a finite result"
             self._tell(Fault(leading.path, allowed, leading.text, "", leading.place, kind="validity"))

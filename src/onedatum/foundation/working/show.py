@@ -24,7 +24,9 @@ def numbers_line(entry: Entry, style: Style) -> str:
         return entry.relation.written(style, {s: spell_si(e.value, e.suffix) for s, e in entry.inputs.items()})
     if (tag := entry.tag) is None or tag.kind == "procedure":
         return ""
-    values = tag.by_symbol({p: spell_si(e.value, e.suffix) for p, e in entry.inputs.items()})
+    symbols = {symbol.parameter: symbol.symbol for symbol in tag.symbols}
+    numbers = {p: e for p, e in entry.inputs.items() if e.whole is None}
+    values = {symbols[p]: spell_si(e.value, e.suffix) for p, e in numbers.items()}
     if tag.equation:
         return tag.equation.written(style, values)
     result = {tag.result.symbol: spell_si(entry.value, entry.suffix)}

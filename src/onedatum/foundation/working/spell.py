@@ -13,6 +13,16 @@ DIGITS = 7
 _DECIMALS: Mapping[str, int] = {
     "mm": 2,
     "m": 4,
+    "in": 3,
+    "ft": 4,
+    "in2": 4,
+    "ft2": 3,
+    "in3": 3,
+    "US gal": 2,
+    "lb": 1,
+    "lb/ft3": 3,
+    "degF": 1,
+    "US gal/min": 2,
     "m2": 4,
     "cm2": 3,
     "m3": 4,
@@ -58,14 +68,14 @@ def spell(value: float | None, suffix: str, shown: str = "") -> str:
     """A result in the unit `shown`, or in the one people use for its dimension; None reads "unknown"."""
     if value is None:
         return "unknown"
-    unit = shown or _usual_unit(suffix)
+    unit = shown or usual_unit(suffix)
     text = show(value, unit, _digits(in_unit(value, unit), unit))
     return text if unit in _DECIMALS else _short(text)
 
 
 def spell_limit(value: float, suffix: str, shown: str = "") -> str:
     """A limit as short as it is exact: "20 m", "−20 degC"."""
-    return _short(show(value, shown or _usual_unit(suffix), DIGITS))
+    return _short(show(value, shown or usual_unit(suffix), DIGITS))
 
 
 def spell_si(value: float | None, suffix: str) -> str:
@@ -90,7 +100,8 @@ def _digits(shown: float, unit: str) -> int:
     return max(_LEAST_DIGITS, floor(log10(abs(shown))) + 1 + _DECIMALS[unit])
 
 
-def _usual_unit(suffix: str) -> str:
+def usual_unit(suffix: str) -> str:
+    """The unit in which people read what has this suffix."""
     unit = unit_of_suffix(suffix)
     dimension = dimension_of_unit(unit) if unit else None
     return dimension.shown if dimension else unit
