@@ -10,15 +10,17 @@ import ast
 import random
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
+from typing import Any
 
 import numpy as np
 from hypothesis import assume
 from hypothesis import strategies as st
 
 from onedatum.foundation.working import Expression, Interval, Tag
+from tests.physics.wholes import samples_of
 
-Arguments = dict[str, float]
-"""Values by parameter."""
+Arguments = dict[str, Any]
+"""Values by parameter; what is no number stands as one of its samples."""
 Pick = Callable[[Interval], float]
 
 STEPS = 1000
@@ -40,7 +42,7 @@ def arguments(draw: st.DrawFn, tag: Tag) -> Arguments:
     return found or {}
 
 
-def some(tag: Tag, count: int, fixed: Mapping[str, float] | None = None, trials: int = 400) -> Iterator[Arguments]:
+def some(tag: Tag, count: int, fixed: Mapping[str, Any] | None = None, trials: int = 400) -> Iterator[Arguments]:
     """Up to `count` sets of arguments within the validity, the same ones every time; `fixed` stay as they are."""
     chance = random.Random(tag.name)
     for _ in range(trials):
@@ -50,13 +52,18 @@ def some(tag: Tag, count: int, fixed: Mapping[str, float] | None = None, trials:
             yield found
 
 
-def drawn(tag: Tag, pick: Pick, fixed: Mapping[str, float] | None = None) -> Arguments | None:
+def drawn(tag: Tag, pick: Pick, fixed: Mapping[str, Any] | None = None) -> Arguments | None:
     """Arguments by parameter, each picked from what is left for it; None where nothing is left."""
-    values: dict[str, float] = {}
+    values: dict[str, Any] = {}
     waiting = list(tag.symbols)
     while waiting:
         symbol = next((s for s in waiting if _bounds(tag, s.symbol).issubset(values)), waiting[0])
         waiting.remove(symbol)
+        if symbol.whole is not None:
+            samples = samples_of(symbol.parameter, symbol.whole)
+            number = min(int(pick(Interval(0.0, float(len(samples))))), len(samples) - 1)
+            values[symbol.symbol] = (fixed or {}).get(symbol.parameter, samples[number])
+            continue
         left = _left(tag, symbol.symbol, symbol.interval, values)
         if fixed and symbol.parameter in fixed:
             values[symbol.symbol] = fixed[symbol.parameter]
@@ -69,7 +76,7 @@ def drawn(tag: Tag, pick: Pick, fixed: Mapping[str, float] | None = None) -> Arg
     return {symbol.parameter: values[symbol.symbol] for symbol in tag.symbols}
 
 
-def holds(tag: Tag, values: Mapping[str, float]) -> bool:
+def holds(tag: Tag, values: Mapping[str, Any]) -> bool:
     """Whether every relation of a formula holds for values by symbol."""
     return all(bool(requirement.relation.evaluate(values)) for requirement in tag.requires)
 
@@ -86,7 +93,7 @@ def _bounds(tag: Tag, symbol: str) -> set[str]:
     return {name for _, right in _sides(tag, symbol) for name in right.names}
 
 
-def _left(tag: Tag, symbol: str, interval: Interval | None, values: Mapping[str, float]) -> Interval | None:
+def _left(tag: Tag, symbol: str, interval: Interval | None, values: Mapping[str, Any]) -> Interval | None:
     """What the relations leave of an interval, None if nothing."""
     if interval is None:
         raise AssertionError(f"{tag.name}: {symbol} has no interval")

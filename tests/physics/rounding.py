@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import ast
 from collections.abc import Mapping
+from typing import Any
 
 import numpy as np
 
@@ -16,7 +17,7 @@ from onedatum.foundation.working import Expression
 _EPS = float(np.finfo(float).eps)
 
 
-def term_size(expression: Expression, values: Mapping[str, float]) -> float:
+def term_size(expression: Expression, values: Mapping[str, Any]) -> float:
     """The size of the terms that the rounding of an expression acts on, at these values of its symbols."""
     return _Sizes(expression, values).of(expression.tree)
 
@@ -24,7 +25,7 @@ def term_size(expression: Expression, values: Mapping[str, float]) -> float:
 class _Sizes:
     """One walk through the tree of an expression."""
 
-    def __init__(self, expression: Expression, values: Mapping[str, float]) -> None:
+    def __init__(self, expression: Expression, values: Mapping[str, Any]) -> None:
         self.calls = expression.calls
         self.values = values
 

@@ -28,11 +28,14 @@ from onedatum.physics import loop, uncertainty
 from tests.house.tree import PACKAGE, modules
 from tests.physics.drawing import Arguments, arguments, holds, some
 from tests.physics.rounding import term_size
+from tests.physics.wholes import first_wholes, in_numbers
 
 Function = Callable[..., Any]
 
 EXPLICIT_WITHIN = 1e-12
 """Of the largest term: code and printed equation differ by rounding alone."""
+SMALLEST = 1e-12
+"""What a level or a volume next to nothing may differ by, whichever way it was worked."""
 RESIDUAL_WITHIN = 1e-9
 """Of the largest term: a root is found, not written down."""
 
@@ -40,16 +43,46 @@ RESIDUAL_WITHIN = 1e-9
 PROCEDURES = {
     "media.ethanol_water_density": "test_media_ethanol.py::test_density",
     "media.water_density": "test_media_water.py::test_printed_density",
-    "vessels.torispherical_area": "test_vessels_heads.py::test_area_is_the_slope_of_the_volume",
-    "vessels.torispherical_volume": "test_vessels_heads.py::test_full_volume",
-    "vessels.torispherical_volume_below": "test_vessels_heads.py::test_volume_against_quadrature",
-    "vessels.vertical_area": "test_vessels_vertical.py::test_volume_is_the_integral_of_the_area",
-    "vessels.vertical_volume": "test_vessels_vertical.py::test_against_another_library",
+    "vessels.box": "test_vessel_laws.py::test_a_full_vessel_wets_all_its_wall",
+    "vessels.capacity": "test_vessel_laws.py::test_volume_rises_from_nothing_to_all",
+    "vessels.cone": "test_vessel_volumes.py::test_a_cone_by_its_formula",
+    "vessels.conical_end": "test_vessel_heads.py::test_handbook_volumes_of_the_other_ends",
+    "vessels.course": "test_vessel_parts.py::test_courses_of_unlike_radius",
+    "vessels.ellipsoidal_end": "test_vessel_heads.py::test_handbook_volumes_of_the_other_ends",
+    "vessels.end_volume": "test_vessel_heads.py::test_full_volume",
+    "vessels.even_part": "test_vessel_parts.py::test_a_coil_takes_room_evenly",
+    "vessels.flat_end": "test_vessel_heads.py::test_handbook_volumes_of_the_other_ends",
+    "vessels.highest": "test_vessel_laws.py::test_volume_rises_from_nothing_to_all",
+    "vessels.hopper": "test_vessel_volumes.py::test_sphere_surface_hopper_profile_and_lean",
+    "vessels.leaning_cylinder": "test_vessel_volumes.py::test_a_leaning_vessel_against_points",
+    "vessels.less_part": "test_vessel_parts.py::test_a_pipe_takes_its_segment",
+    "vessels.lowest": "test_vessel_laws.py::test_volume_rises_from_nothing_to_all",
+    "vessels.lying_cylinder": "test_vessel_volumes.py::test_a_lying_end_against_quadrature",
+    "vessels.lying_pipe_part": "test_vessel_parts.py::test_a_pipe_takes_its_segment",
+    "vessels.metered_rows": "test_vessel_parts.py::test_metered_batches_make_a_table",
+    "vessels.out_of_plumb": "test_vessel_parts.py::test_a_leaning_shell_has_the_section_of_its_ellipse",
+    "vessels.round_part": "test_vessel_parts.py::test_a_ball_takes_its_cap",
+    "vessels.spheroid": "test_vessel_volumes.py::test_sphere_surface_hopper_profile_and_lean",
+    "vessels.stacked": "test_vessel_parts.py::test_courses_of_unlike_radius",
+    "vessels.surface": "test_vessel_laws.py::test_the_surface_is_the_slope_of_the_volume",
+    "vessels.tabled_vessel": "test_vessel_parts.py::test_a_table_is_read_straight_between_its_rows",
+    "vessels.tilted_box": "test_vessel_volumes.py::test_a_tilted_box_against_points",
+    "vessels.tilted_cylinder": "test_vessel_volumes.py::test_tilted_cylinders_against_points",
+    "vessels.torispherical_end": "test_vessel_heads.py::test_depth_and_volume_of_the_usual_heads",
+    "vessels.turned_profile": "test_vessel_volumes.py::test_sphere_surface_hopper_profile_and_lean",
+    "vessels.upright_cylinder": "test_vessel_volumes.py::test_an_upright_end_against_quadrature",
+    "vessels.upside_down": "test_vessel_laws.py::test_upside_down_twice_is_itself",
+    "vessels.volume": "test_vessel_volumes.py::test_against_another_library",
+    "vessels.wetted_area": "test_vessel_laws.py::test_a_full_vessel_wets_all_its_wall",
+    "vessels.with_floating_roof": "test_vessel_parts.py::test_a_floating_roof_displaces_its_mass_once_it_floats",
+    "vessels.with_part": "test_vessel_parts.py::test_parts_one_after_the_other_add",
+    "vessels.with_stretch": "test_vessel_parts.py::test_a_shell_is_stretched_course_by_course",
 }
 
 # The words that stand for numbers without a unit.
 DIMENSIONLESS = frozenset(
-    "coverage_factor k limit mass_fraction shell_factor standard_share strength table_error tolerance value".split()
+    "coverage_factor factor k lean limit mass_fraction meter_factor obstructions share shell_factor sign "
+    "slope standard_share strength table_error tape_error tolerance value".split()
 )
 # The words for numbers in the unit of whatever result they belong to.
 OF_ANY_UNIT = frozenset("contributions high low u".split())
@@ -71,6 +104,9 @@ def of_kind(kind: str) -> list[Any]:
     return [pytest.param(f, id=name) for name, f in FORMULAS.items() if tag_of(f).kind == kind]
 
 
+NUMBERED = {name: f for name, f in FORMULAS.items() if any(s.whole is None for s in tag_of(f).symbols)}
+"""Formulas with at least one number among their parameters."""
+each_numbered = pytest.mark.parametrize("function", [pytest.param(f, id=name) for name, f in NUMBERED.items()])
 each = pytest.mark.parametrize("function", [pytest.param(f, id=name) for name, f in FORMULAS.items()])
 drawing = settings(max_examples=25, suppress_health_check=[HealthCheck.filter_too_much, HealthCheck.too_slow])
 
@@ -122,29 +158,39 @@ def test_every_procedure_has_an_independent_case() -> None:
 # ---------------------------------------------------------------- floats and arrays
 
 
-@each
+def numbers_of(tag: Tag) -> list[Symbol]:
+    """The parameters that are numbers."""
+    return [symbol for symbol in tag.symbols if symbol.whole is None]
+
+
+@each_numbered
 def test_an_array_gives_what_its_elements_give(function: Function) -> None:
     tag = tag_of(function)
-    sets = list(some(tag, 8))
+    whole = first_wholes(tag)
+    sets = list(some(tag, 8, fixed=whole))
     assert len(sets) == 8, "hardly anything lies within the validity"
     alone = [function(**chosen) for chosen in sets]
-    assert all(isinstance(value, float) for value in alone)
-    columns = {parameter: np.array([chosen[parameter] for chosen in sets]) for parameter in sets[0]}
-    together = function(**columns)
-    assert isinstance(together, np.ndarray)
+    assert all(isinstance(value, tag.result.whole or float) for value in alone)
+    columns = {s.parameter: np.array([chosen[s.parameter] for chosen in sets]) for s in numbers_of(tag)}
+    together = function(**whole, **columns)
+    assert isinstance(together, tag.result.whole or np.ndarray)
     assert together.shape == (8,)
-    assert function(**{parameter: column.reshape(4, 2) for parameter, column in columns.items()}).shape == (4, 2)
-    assert np.all(np.abs(together - alone) <= [_rounding(tag, *pair) for pair in zip(sets, alone, strict=True)])
+    square = {parameter: column.reshape(4, 2) for parameter, column in columns.items()}
+    assert function(**whole, **square).shape == (4, 2)
+    rows = in_numbers(together)
+    for number, (chosen, value) in enumerate(zip(sets, alone, strict=True)):
+        assert np.all(np.abs(rows[:, number] - in_numbers(value)) <= _rounding(tag, chosen, value))
 
 
-@each
+@each_numbered
 def test_arguments_broadcast(function: Function) -> None:
     tag = tag_of(function)
-    first, last = tag.symbols[0].parameter, tag.symbols[-1].parameter
-    sets = list(some(tag, 4))
+    numbers = numbers_of(tag)
+    first, last = numbers[0].parameter, numbers[-1].parameter
+    sets = list(some(tag, 4, fixed=first_wholes(tag)))
     down, along = np.array([[s[first]] for s in sets[:3]]), np.array([[s[last] for s in sets]])
     if first == last:
-        assert function(**{first: down}).shape == (3, 1)
+        assert function(**first_wholes(tag), **{first: down}).shape == (3, 1)
         return
     with np.errstate(all="ignore"):
         grid = function(**(sets[0] | {first: down, last: along}))
@@ -152,14 +198,15 @@ def test_arguments_broadcast(function: Function) -> None:
     for row, column in np.ndindex(3, 4):
         chosen = sets[0] | {first: float(down[row, 0]), last: float(along[0, column])}
         if holds(tag, tag.by_symbol(chosen)):
-            value = float(function(**chosen))
-            assert abs(grid[row, column] - value) <= _rounding(tag, chosen, value)
+            value = function(**chosen)
+            found = in_numbers(grid)[:, row, column]
+            assert np.all(np.abs(found - in_numbers(value)) <= _rounding(tag, chosen, value))
 
 
-def _rounding(tag: Tag, chosen: Arguments, value: float) -> float:
+def _rounding(tag: Tag, chosen: Arguments, value: Any) -> Any:
     if tag.equation:
         return EXPLICIT_WITHIN * term_size(tag.equation.right, tag.by_symbol(chosen))
-    return RESIDUAL_WITHIN * abs(value)
+    return RESIDUAL_WITHIN * np.abs(in_numbers(value)) + SMALLEST
 
 
 # ---------------------------------------------------------------- validity
@@ -179,7 +226,7 @@ def ends(symbol: Symbol) -> list[tuple[float, float]]:
 def test_a_scalar_just_outside_is_refused_by_name(function: Function) -> None:
     tag = tag_of(function)
     base = next(some(tag, 1))
-    for symbol in tag.symbols:
+    for symbol in numbers_of(tag):
         for _, outside in ends(symbol):
             with pytest.raises(ValidityError) as caught:
                 apply(function, base | {symbol.parameter: outside})
@@ -191,26 +238,30 @@ def test_a_scalar_just_outside_is_refused_by_name(function: Function) -> None:
 def test_a_scalar_just_inside_is_accepted_where_the_relations_allow(function: Function) -> None:
     tag = tag_of(function)
     accepted = 0
-    for symbol in tag.symbols:
+    for symbol in numbers_of(tag):
         for inside, _ in ends(symbol):
             for chosen in some(tag, 1, fixed={symbol.parameter: inside}, trials=100):
                 applied = apply(function, chosen)
-                assert np.isfinite(applied.value)
+                assert np.all(np.isfinite(in_numbers(applied.value)))
                 assert applied.outside == 0
                 accepted += 1
-    assert accepted >= len(tag.symbols), "most ends of the intervals cannot be reached"
+    whole = {symbol.symbol for symbol in tag.symbols if symbol.whole}
+    tied = {name for need in tag.requires if whole & set(need.relation.names) for name in need.relation.names}
+    free = [symbol for symbol in numbers_of(tag) if symbol.symbol not in tied]
+    assert accepted >= len(free), "most ends of the intervals cannot be reached"
 
 
 @each
 def test_elements_outside_become_nan_and_are_counted(function: Function) -> None:
     tag = tag_of(function)
     base = next(some(tag, 1))
-    for symbol in tag.symbols:
+    for symbol in numbers_of(tag):
         outside = [number for _, number in ends(symbol)]
         column = np.array([base[symbol.parameter], *outside, np.nan])
         applied = apply(function, base | {symbol.parameter: column})
         assert applied.outside == 3
-        assert np.isnan(applied.value).tolist() == [False, True, True, True]
+        missing = applied.value.missing() if tag.result.whole else np.isnan(applied.value)
+        assert missing.tolist() == [False, True, True, True]
 
 
 @each
@@ -218,7 +269,7 @@ def test_a_broken_relation_is_refused_with_its_reason(function: Function) -> Non
     """Where the intervals alone admit something that a relation forbids, that relation is what refuses it."""
     tag = tag_of(function)
     for base in some(tag, 5):
-        for symbol in tag.symbols:
+        for symbol in numbers_of(tag):
             for inside, _ in ends(symbol):
                 chosen = base | {symbol.parameter: inside}
                 values = tag.by_symbol(chosen)
@@ -267,8 +318,11 @@ def test_the_docstring_has_its_sections_in_order(function: Function) -> None:
 def test_the_units_of_the_docstring_are_those_of_the_names(function: Function) -> None:
     parts = sections(inspect.getdoc(function) or "")
     described = re.findall(r"^(\w+) : .*\n    .*\[(\S+)\]$", parts["Parameters"], flags=re.MULTILINE)
-    assert described == [(name, unit_of_name(name) or "1") for name in inspect.signature(function).parameters]
-    assert re.findall(r"\[(\S+)\]$", parts["Returns"].strip()) == [unit_of_name(function.__name__) or "1"]
+    tag = tag_of(function)
+    kinds = [symbol.whole.called if symbol.whole else unit_of_name(symbol.parameter) or "1" for symbol in tag.symbols]
+    assert described == list(zip(inspect.signature(function).parameters, kinds, strict=True))
+    given = tag.result.whole.called if tag.result.whole else unit_of_name(function.__name__) or "1"
+    assert re.findall(r"\[(\S+)\]$", parts["Returns"].strip()) == [given]
 
 
 @all_that_show_numbers

@@ -1,7 +1,9 @@
 """From a level to quantities: volume at temperature, mass, volume at 20 degC, pure alcohol."""
 
 from onedatum.physics.quantity.chain import (
+    capacity_share,
     difference_m3,
+    free_shell_factor,
     mass_in_air_kg,
     mass_kg,
     pure_alcohol_m3,
@@ -10,11 +12,14 @@ from onedatum.physics.quantity.chain import (
     surface_level_m,
     table_volume_m3,
     volume_at_20degC_m3,
+    volume_at_reference_m3,
     volume_at_temperature_m3,
 )
 
 __all__ = [
+    "capacity_share",
     "difference_m3",
+    "free_shell_factor",
     "mass_in_air_kg",
     "mass_kg",
     "pure_alcohol_m3",
@@ -23,5 +28,6 @@ __all__ = [
     "surface_level_m",
     "table_volume_m3",
     "volume_at_20degC_m3",
+    "volume_at_reference_m3",
     "volume_at_temperature_m3",
 ]

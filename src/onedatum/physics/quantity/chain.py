@@ -59,6 +59,26 @@ def table_volume_m3(geometric_volume_m3: Real, table_error: Real) -> Real:
 
 
 @formula(
+    equation="s = V/V_full",
+    gives=("s", "volume as share of what the vessel holds"),
+    where={
+        "volume_m3": ("V", "volume", "[0, 2e6]"),
+        "capacity_m3": ("V_full", "inside volume of the whole vessel", "(0, 2e6]"),
+    },
+    source="derived: ratio",
+)
+def capacity_share(volume_m3: Real, capacity_m3: Real) -> Real:
+    """Volume as share of the capacity of a vessel.
+
+    Example
+    -------
+    >>> capacity_share(1.2, 4.8)
+    0.25
+    """
+    return volume_m3 / capacity_m3
+
+
+@formula(
     equation="F = (1 + alpha*(T - T_t))**2",
     gives=("F", "factor on the volume for the temperature of the shell"),
     where={
@@ -81,6 +101,50 @@ def shell_factor(shell_temperature_K: Real, table_temperature_K: Real, expansion
     0.999808
     """
     return (1 + expansion_per_K * (shell_temperature_K - table_temperature_K)) ** 2
+
+
+@formula(
+    equation="F = 1 + 3*alpha*(T - T_t)",
+    gives=("F", "factor on the volume for the temperature of the shell"),
+    where={
+        "shell_temperature_K": ("T", "temperature of the shell", "[20, 1300]"),
+        "table_temperature_K": ("T_t", "temperature that the table holds for", "[200, 500]"),
+        "expansion_per_K": ("alpha", "linear expansion of the shell", "[0, 0.0005]"),
+    },
+    source="derived: every length of a free shell grows alike",
+)
+def free_shell_factor(shell_temperature_K: Real, table_temperature_K: Real, expansion_per_K: Real) -> Real:
+    """Factor for a vessel that grows or shrinks as a whole: lying, spherical or rectangular.
+
+    The rule for upright cylinders, section alone, does not hold for these. First order: the square of the expansion is
+    neglected. That the level grows with the vessel is not counted: the gauge reads it on its own scale.
+
+    Example
+    -------
+    >>> round(free_shell_factor(313.15, 288.70556, 11.16e-6), 6)
+    1.000818
+    """
+    return 1 + 3 * expansion_per_K * (shell_temperature_K - table_temperature_K)
+
+
+@formula(
+    equation="V_r = m/rho_r",
+    gives=("V_r", "volume that the liquid has at the reference temperature"),
+    where={
+        "mass_kg": ("m", "mass of the liquid", _MASS),
+        "reference_density_kg_per_m3": ("rho_r", "density at the reference temperature", _DENSITY),
+    },
+    source="derived: definition of density",
+)
+def volume_at_reference_m3(mass_kg: Real, reference_density_kg_per_m3: Real) -> Real:
+    """Volume of the liquid at its reference temperature.
+
+    Example
+    -------
+    >>> round(volume_at_reference_m3(7726.6, 1066.03), 5)
+    7.24801
+    """
+    return mass_kg / reference_density_kg_per_m3
 
 
 @formula(

@@ -1,14 +1,15 @@
-"""Torispherical heads: a crown of radius R_c runs tangent into a knuckle of radius r_k, and that into the shell.
+"""Ends of cylinders: depths in closed form, and the ends themselves, to be put on a shell.
 
-All radii are inside radii. Where a drawing states them on the outside, take the wall off crown, knuckle and half the
-diameter first.
+All measures are inside measures. Where a drawing states them on the outside, `inside_diameter_m` and `radius_inside_wall_m`
+take the wall and a lining off first.
 """
 
 from __future__ import annotations
 
 from onedatum.foundation.numerics import Real, same_kind
-from onedatum.foundation.working import formula
-from onedatum.physics.vessels.torisphere import Torisphere
+from onedatum.foundation.working import Where, formula
+from onedatum.physics.vessels import end
+from onedatum.physics.vessels.end import End
 
 
 def shape_of_head(crown: str, knuckle: str) -> tuple[tuple[str, str], ...]:
@@ -22,12 +23,111 @@ def shape_of_head(crown: str, knuckle: str) -> tuple[tuple[str, str], ...]:
 
 
 _SHAPE = shape_of_head("R_c", "r_k")
-_HEAD = {
-    "diameter_m": ("D", "inside diameter of the shell", "(0, 100]"),
+_DIAMETER: Where = {"diameter_m": ("D", "inside diameter of the shell", "(0, 100]")}
+_DEPTH: Where = {"depth_m": ("a", "inside depth, from the tangent line to the end on the axis", "[0, 100]")}
+_HEAD = _DIAMETER | {
     "crown_radius_m": ("R_c", "inside radius of the crown", "(0, 200]"),
     "knuckle_radius_m": ("r_k", "inside radius of the knuckle", "[0, 50]"),
 }
-_HEIGHT = {"height_m": ("y", "height above the lowest point of the head", "[0, 100]")}
+_OUTSIDE: Where = {"outside_diameter_m": ("D_o", "outside diameter", "(0, 100]")}
+_RADIUS: Where = {"outside_radius_m": ("R_o", "radius on the outside", "(0, 200]")}
+_SHARE: Where = {"share": ("n", "depth over diameter: 1/4 of a head of 2:1, 1/2 of a hemisphere", "(0, 1]")}
+_WALL: Where = {
+    "wall_m": ("s", "thickness of the wall", "[0, 2]"),
+    "lining_m": ("t", "thickness of the lining inside it", "[0, 2]"),
+}
+
+
+@formula(
+    equation="D = D_o - 2*(s + t)",
+    gives=("D", "inside diameter"),
+    where=_OUTSIDE | _WALL,
+    requires=(("D_o > 2*(s + t)", "the wall leaves room inside"),),
+    source="derived: wall and lining on both sides",
+)
+def inside_diameter_m(outside_diameter_m: Real, wall_m: Real, lining_m: Real) -> Real:
+    """Inside diameter of a shell measured on the outside.
+
+    Example
+    -------
+    >>> round(inside_diameter_m(2.0, 0.008, 0.003), 6)
+    1.978
+    """
+    return outside_diameter_m - 2 * (wall_m + lining_m)
+
+
+@formula(
+    equation="D_o = D + 2*(s + t)",
+    gives=("D_o", "outside diameter"),
+    where=_DIAMETER | _WALL,
+    source="derived: wall and lining on both sides",
+)
+def outside_diameter_m(diameter_m: Real, wall_m: Real, lining_m: Real) -> Real:
+    """Outside diameter of a shell whose inside is known.
+
+    Example
+    -------
+    >>> round(outside_diameter_m(1.978, 0.008, 0.003), 6)
+    2.0
+    """
+    return diameter_m + 2 * (wall_m + lining_m)
+
+
+@formula(
+    equation="R = R_o - s - t",
+    gives=("R", "inside radius of a crown or a knuckle"),
+    where=_RADIUS | _WALL,
+    requires=(("R_o >= s + t", "the wall is no thicker than the radius"),),
+    source="derived: two surfaces about one centre",
+)
+def radius_inside_wall_m(outside_radius_m: Real, wall_m: Real, lining_m: Real) -> Real:
+    """Inside radius of a crown or knuckle that is stated on the outside.
+
+    Example
+    -------
+    >>> round(radius_inside_wall_m(2.0, 0.008, 0.003), 6)
+    1.989
+    """
+    return outside_radius_m - wall_m - lining_m
+
+
+@formula(
+    equation="R = f*D_o - t",
+    gives=("R", "inside radius of a crown or a knuckle"),
+    where={
+        "factor": ("f", "radius inside the metal over outside diameter, by the standard of the head", "(0, 10]"),
+        "outside_diameter_m": _OUTSIDE["outside_diameter_m"],
+        "lining_m": _WALL["lining_m"],
+    },
+    requires=(("f*D_o > t", "the lining leaves a radius"),),
+    source="din-28011: radii inside the metal as shares of the outside diameter",
+)
+def standard_radius_m(factor: Real, outside_diameter_m: Real, lining_m: Real) -> Real:
+    """Inside radius of the crown or knuckle of a standard head.
+
+    Example
+    -------
+    >>> round(standard_radius_m(0.1, 2.0, 0.003), 6)
+    0.197
+    """
+    return factor * outside_diameter_m - lining_m
+
+
+@formula(
+    equation="a = n*D",
+    gives=("a", "inside depth of the head, from the tangent line to its end on the axis"),
+    where=_SHARE | _DIAMETER,
+    source="derived: half axes of the ellipse",
+)
+def proportional_depth_m(share: Real, diameter_m: Real) -> Real:
+    """Inside depth of an ellipsoidal head of 2:1 or a hemispherical one.
+
+    Example
+    -------
+    >>> proportional_depth_m(0.25, 2.0)
+    0.5
+    """
+    return share * diameter_m
 
 
 @formula(
@@ -45,64 +145,90 @@ def torispherical_depth_m(diameter_m: Real, crown_radius_m: Real, knuckle_radius
     >>> float(round(torispherical_depth_m(1.6, 1.6, 0.16), 6))
     0.310039
     """
-    return same_kind(Torisphere(diameter_m, crown_radius_m, knuckle_radius_m).depth_m)
+    return same_kind(end.torisphere(diameter_m, crown_radius_m, knuckle_radius_m).depth_m)
 
 
 @formula(
-    method="cap of the crown up to the junction, V = pi*y**2*(R_c - y/3), then pi*r**2 integrated in closed form along "
-    "the knuckle up to the tangent line",
-    gives=("V_full", "inside volume of the head, up to the tangent line"),
+    method="no depth and no volume",
+    gives=("E", "flat end", End),
+    where=_DIAMETER,
+    source="derived: a disc",
+)
+def flat_end(diameter_m: Real) -> End:
+    """A flat end on a cylinder.
+
+    Example
+    -------
+    >>> flat_end(2.0).told()
+    'flat end'
+    """
+    return end.flat(diameter_m)
+
+
+@formula(
+    method="radius in proportion to the distance from the apex",
+    gives=("E", "conical end", End),
+    where=_DIAMETER | _DEPTH,
+    source="derived: cone",
+)
+def conical_end(diameter_m: Real, depth_m: Real) -> End:
+    """A conical end on a cylinder, down to its apex.
+
+    Example
+    -------
+    >>> conical_end(2.0, 1.2).told()
+    'conical end, 1200.00 mm deep'
+    """
+    return end.cone(diameter_m, depth_m)
+
+
+@formula(
+    method="half a spheroid: r = D/2*sqrt(1 - (x/a)**2) at a distance x from the tangent line",
+    gives=("E", "ellipsoidal head", End),
+    where=_DIAMETER | _DEPTH,
+    source="derived: spheroid",
+)
+def ellipsoidal_end(diameter_m: Real, depth_m: Real) -> End:
+    """An ellipsoidal head; a hemisphere where its depth is half the diameter.
+
+    Example
+    -------
+    >>> ellipsoidal_end(2.0, 0.5).told()
+    'ellipsoidal head, 500.00 mm deep'
+    """
+    return end.ellipsoid(diameter_m, depth_m)
+
+
+@formula(
+    method="a sphere of the crown's radius that touches a torus of the knuckle's, and that the shell",
+    gives=("E", "torispherical head", End),
     where=_HEAD,
     requires=_SHAPE,
-    source="derived: solid of revolution",
+    source="derived: two circles that touch, tangent to the shell",
 )
-def torispherical_volume_m3(diameter_m: Real, crown_radius_m: Real, knuckle_radius_m: Real) -> Real:
-    """Inside volume of a torispherical head without a straight flange.
+def torispherical_end(diameter_m: Real, crown_radius_m: Real, knuckle_radius_m: Real) -> End:
+    """A torispherical head.
 
     Example
     -------
-    >>> float(round(torispherical_volume_m3(1.6, 1.6, 0.16), 6))
+    >>> torispherical_end(1.6, 1.6, 0.16).told()
+    'torispherical head, 310.04 mm deep'
+    """
+    return end.torisphere(diameter_m, crown_radius_m, knuckle_radius_m)
+
+
+@formula(
+    method="pi*r**2 along the axis in closed form, piece by piece",
+    gives=("V_E", "inside volume of the end, up to the tangent line"),
+    where={"head": ("E", "end of a cylinder", End)},
+    source="derived: solid of revolution",
+)
+def end_volume_m3(head: End) -> Real:
+    """Inside volume of the end of a cylinder, without a straight flange.
+
+    Example
+    -------
+    >>> float(round(end_volume_m3(torispherical_end(1.6, 1.6, 0.16)), 6))
     0.405365
     """
-    return same_kind(Torisphere(diameter_m, crown_radius_m, knuckle_radius_m).volume_m3)
-
-
-@formula(
-    method="in the crown V = pi*y**2*(R_c - y/3); in the knuckle the cap plus pi*r**2 integrated in closed form from "
-    "the junction to y",
-    gives=("V", "volume in the head below the height"),
-    where=_HEIGHT | _HEAD,
-    requires=(*_SHAPE, ("y <= a(D, R_c, r_k)", "the height lies inside the head")),
-    calls={"a": torispherical_depth_m},
-    source="derived: solid of revolution",
-)
-def torispherical_volume_below_m3(
-    height_m: Real, diameter_m: Real, crown_radius_m: Real, knuckle_radius_m: Real
-) -> Real:
-    """Volume in a torispherical bottom head below a height, counted from its lowest point.
-
-    Example
-    -------
-    >>> float(round(torispherical_volume_below_m3(0.3, 2.0, 2.0, 0.2), 7))
-    0.5202868
-    """
-    return same_kind(Torisphere(diameter_m, crown_radius_m, knuckle_radius_m).volume_below_m3(height_m))
-
-
-@formula(
-    method="pi*r**2; in the crown r**2 = y*(2*R_c - y), in the knuckle r = D/2 - r_k + sqrt(r_k**2 - (a - y)**2)",
-    gives=("A", "section of the head at the height"),
-    where=_HEIGHT | _HEAD,
-    requires=(*_SHAPE, ("y <= a(D, R_c, r_k)", "the height lies inside the head")),
-    calls={"a": torispherical_depth_m},
-    source="derived: solid of revolution",
-)
-def torispherical_area_m2(height_m: Real, diameter_m: Real, crown_radius_m: Real, knuckle_radius_m: Real) -> Real:
-    """Section of a torispherical bottom head at a height, counted from its lowest point.
-
-    Example
-    -------
-    >>> float(round(torispherical_area_m2(0.1, 2.0, 2.0, 0.2), 6))
-    1.225221
-    """
-    return same_kind(Torisphere(diameter_m, crown_radius_m, knuckle_radius_m).area_m2(height_m))
+    return same_kind(head.volume_m3)
