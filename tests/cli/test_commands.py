@@ -57,7 +57,7 @@ def test_json_is_one_object_for_a_case_and_a_list_for_a_folder() -> None:
     one = json.loads(onedatum("study", BARRIER, "--json").out)
     folder = json.loads(onedatum("study", "examples", "--json").out)
     assert one["order"] == "blocked"
-    assert [each["order"] for each in folder] == ["blocked", "not blocked"]
+    assert [each["order"] for each in folder] == ["blocked", "not blocked", "not blocked"]
 
 
 def test_one_number_shows_its_working() -> None:
@@ -171,7 +171,7 @@ def test_check_names_faults_with_their_place(tmp_path: Path) -> None:
     file.write_text(text_with(("68.0 %vol", "120 %vol"), ("shell_length", "shel_length")), encoding="utf-8")
     outcome = onedatum("check", str(file))
     assert outcome.code == 2
-    assert f"{file}:41:21: medium.strength must be" in outcome.err
+    assert f"{file}:42:21: medium.strength must be" in outcome.err
     assert "Nearest: shell_length" in outcome.err
     assert "2 faults" in outcome.out
 
@@ -196,7 +196,9 @@ def test_document_writes_whole_papers(tmp_path: Path) -> None:
     outcome = onedatum("document", "examples", "--out", str(tmp_path / "papers"))
     assert outcome.code == 0
     assert {file.name for file in (tmp_path / "papers").iterdir()} == {
-        f"{case}{ending}" for case in ("spirit_receiver", "spirit_receiver_isolator") for ending in (".pdf", ".json")
+        f"{case}{ending}"
+        for case in ("spirit_receiver", "spirit_receiver_isolator", "tilted_vessel")
+        for ending in (".pdf", ".json")
     }
 
 

@@ -21,24 +21,24 @@ def only_fault(study: Study) -> str:
     [
         (
             ("20 mA: 2800 mm", "20 mA: 100 mm"),
-            "spirit_receiver.yaml:103:10: range.20 mA must be other than the level at 4 mA, 100 mm; got 100 mm.",
+            "spirit_receiver.yaml:104:10: range.20 mA must be other than the level at 4 mA, 100 mm; got 100 mm.",
             "quantity.pure_alcohol",
         ),
         (
             ("{value: 1850 mm", "{value: 3850 mm"),
-            "spirit_receiver.yaml:106:20: level_now must be such that level.surface is at most 3020.078 mm; "
+            "spirit_receiver.yaml:107:20: level_now must be such that level.surface is at most 3020.078 mm; "
             "got level.surface = 3850 mm. "
             "The level lies inside the vessel.",
             "stem.length",
         ),
         (
             ("mass: 72.0 g", "mass: 120 g"),
-            "spirit_receiver.yaml:92:11: instrument.float.mass must be below",
+            "spirit_receiver.yaml:93:11: instrument.float.mass must be below",
             "quantity.pure_alcohol",
         ),
         (
             ("68.0 %vol", "120 %vol"),
-            "spirit_receiver.yaml:41:21: medium.strength must be from 0 %vol to 100 %vol; got 120 %vol.",
+            "spirit_receiver.yaml:42:21: medium.strength must be from 0 %vol to 100 %vol; got 120 %vol.",
             "stem.length",
         ),
         (
@@ -49,19 +49,19 @@ def only_fault(study: Study) -> str:
         ),
         (
             (MEDIUM, "55 degC"),
-            "spirit_receiver.yaml:42:16: medium.temperature must be −20 degC to 40 degC; got 55 degC. "
+            "spirit_receiver.yaml:43:16: medium.temperature must be −20 degC to 40 degC; got 55 degC. "
             "Validity of media.ethanol_water_density: OIML R 22",
             "loop.last_good_current",
         ),
         (
             ("nozzle_margin: {value: 0 mm", 'nozzle_margin: {value: "7,5 mm"'),
-            "spirit_receiver.yaml:94:28: instrument.float.nozzle_margin.value must be a length with its unit, for "
+            "spirit_receiver.yaml:95:28: instrument.float.nozzle_margin.value must be a length with its unit, for "
             "example 1850 mm; got '7,5 mm'. The decimal sign is a point. Write 7.5 mm.",
             "quantity.pure_alcohol",
         ),
         (
             ("operating: 0 bar(g)", "operating: 12 bar"),
-            "spirit_receiver.yaml:54:14: pressure.operating must be a gauge or absolute pressure with its unit",
+            "spirit_receiver.yaml:55:14: pressure.operating must be a gauge or absolute pressure with its unit",
             "overfill.high_high",
         ),
     ],

@@ -77,8 +77,27 @@ def test_a_strength_says_at_which_temperature() -> None:
     ("line", "path"),
     [
         ("  shape: vertical cylinder\n", "vessel.shape"),
-        ("  datum: lowest inside point\n", "vessel.datum"),
         ("    form: torispherical\n", "vessel.bottom_head.form"),
+    ],
+)
+def test_a_shape_that_is_not_said_is_asked_for_and_no_volume_is_made_up(line: str, path: str) -> None:
+    found = study_with((line, ""), example=WITH_ISOLATOR)
+    assert path in [question.path for question in found.questions]
+    assert path in found.sheet["quantity.mass"].waits_for
+    assert not found.sheet["vessel.full_volume"].known
+    assert found.sheet["loop.cable_resistance"].known
+
+
+def test_deadwood_that_nobody_spoke_of_is_asked_for() -> None:
+    found = study_with(("  deadwood: none\n", ""), example=WITH_ISOLATOR)
+    assert [question.path for question in found.questions] == ["vessel.deadwood"]
+    assert found.sheet["quantity.mass"].known
+
+
+@pytest.mark.parametrize(
+    ("line", "path"),
+    [
+        ("  datum: lowest inside point\n", "vessel.datum"),
         ("  place: top, on the axis\n", "nozzle.place"),
     ],
 )

@@ -132,7 +132,7 @@ def test_the_altered_receiver_is_blocked_by_its_own_numbers() -> None:
 def test_no_number_of_the_first_receiver_is_left_in_the_altered_one() -> None:
     """Only numbers whose inputs were not altered may agree; a comparison may well turn out the same."""
     first, altered = STUDIES["scenarios-A"].entries, STUDIES["scenarios-A3"].entries
-    same = {name for name, entry in altered.items() if name in first and first[name].value == entry.value}
+    same = {name for name, entry in altered.items() if name in first and first[name].content == entry.content}
     unaltered = {name for name in same if altered[name].inputs and altered[name].relation is None}
     assert unaltered == {
         "float.immersion[set on water in the works]",

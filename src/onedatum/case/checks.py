@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator
 from onedatum.case.leaf import Leaf, Value, Word
 from onedatum.case.model import Case
 from onedatum.case.model.liquid import ETHANOL_WATER, PURE_ALCOHOL
+from onedatum.case.vessel_checks import vessel_contradictions
 from onedatum.foundation.errors import Fault
 from onedatum.foundation.working import spell
 
@@ -17,6 +18,7 @@ def contradictions(case: Case) -> Iterator[Fault]:
     """Every contradiction in the statement."""
     for check in _CHECKS:
         yield from check(case)
+    yield from vessel_contradictions(case)
 
 
 def _span(case: Case) -> Iterator[Fault]:
@@ -105,7 +107,11 @@ def _table(case: Case) -> Iterator[Fault]:
 
 def _wanted(case: Case) -> Iterator[Fault]:
     if case.wanted.of.word == PURE_ALCOHOL and case.medium.kind.known and case.medium.kind.word != ETHANOL_WATER:
-        yield _fault(case.wanted.of, "mass", f"there is no alcohol in {case.medium.kind.word}")
+        yield _fault(
+            case.wanted.of,
+            "mass or volume at the reference temperature",
+            f"there is no alcohol in {case.medium.kind.word}",
+        )
 
 
 def _fault(leaf: Value | Word | Leaf, allowed: str, why: str) -> Fault:

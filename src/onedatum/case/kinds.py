@@ -12,10 +12,10 @@ from typing import Any
 from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler, ValidationInfo
 from pydantic_core import CoreSchema, core_schema
 
-from onedatum.case.leaf import Leaf, Side, Text, Value, Word
+from onedatum.case.leaf import Leaf, Rows, Side, Text, Value, Word
 from onedatum.case.reader import Notes, Stated, opened
 from onedatum.case.tree import Leaf as Scalar
-from onedatum.case.tree import Node
+from onedatum.case.tree import Node, Row
 from onedatum.foundation.errors import QuantityError
 from onedatum.foundation.units import dimension, hint, read_pressure, read_quantity
 from onedatum.foundation.working import Interval, State, Uncertainty, spell_limit, suffix_of_unit
@@ -247,6 +247,32 @@ class Choice(Kind):
     def schema(self) -> dict[str, Any]:
         numbers = [int(word) for word in self.words if word.isdigit()]
         return _either({"enum": list(dict.fromkeys([*self.words, *numbers, "unknown", "none", None]))})
+
+
+@dataclass(frozen=True)
+class Listing(Kind):
+    """A list of sections; `none` says that there is nothing to list."""
+
+    of: Any = None
+    """The class of the sections; they hold leaves only."""
+    longest: int = 400
+
+    def read(self, node: Node, notes: Notes) -> Rows:
+        if not isinstance(node, Row):
+            stated = opened(node, notes, ("value",))
+            if stated.state in ("stated", "assumed"):
+                notes.fault(node, f"a list, each with {', '.join(self.of.keys().values())}", repr(stated.text))
+                return Rows(**{**self.common(stated), "state": "faulty"})
+            return Rows(**self.common(stated))
+        if len(node.items) > self.longest:
+            notes.fault(node, f"at most {self.longest} of them", f"{len(node.items)}")
+        items = tuple(self.of.model_validate(item, context=notes) for item in node.items[: self.longest])
+        text = f"{len(items)} listed"
+        return Rows(node.path, self.title, self.side, "stated", text, node.place, items=items)
+
+    def schema(self) -> dict[str, Any]:
+        keys = self.of.model_json_schema(by_alias=True)
+        return {"anyOf": [{"type": "array", "items": keys}, {"enum": ["unknown", "none", None]}]}
 
 
 @dataclass(frozen=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Any, Literal
 
 from onedatum.foundation.errors import Place
 from onedatum.foundation.working import State, Uncertainty
@@ -57,6 +57,13 @@ class Word(Leaf):
     """One of the words offered, "" where it is not known."""
 
     word: str = ""
+
+
+@dataclass(frozen=True)
+class Rows(Leaf):
+    """A list of sections, each with leaves of its own; empty where it is none or not known."""
+
+    items: tuple[Any, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -13,6 +13,7 @@ from onedatum.case.model import Case
 from onedatum.case.own_data import OwnData
 from onedatum.case.reader import Absent, Notes
 from onedatum.case.states import told_apart
+from onedatum.case.table_file import TableFile, read_table
 from onedatum.case.tree import Branch, Tree, parse_text, read_tree
 from onedatum.foundation.errors import Fault
 
@@ -29,6 +30,8 @@ class Statement:
     content_hash: str
     """SHA-256 over the case file and the own data files it takes in."""
     own_files: tuple[str, ...] = ()
+    table: TableFile | None = None
+    """The tank table the case brings along, where it could be read."""
 
 
 def read_case(path: str | os.PathLike[str]) -> Statement:
@@ -52,11 +55,14 @@ def _read(tree: Tree, folder: Path) -> Statement:
     case = Case.model_validate(Absent("") if empty else root, context=notes)
     states, alike = told_apart(case.states)
     case = case.model_copy(update={"states": states})
+    table = read_table(case.table.read_from, folder, notes, own.files)
     version = [] if empty or tree.broken else _version(case)
     faults = [*tree.faults, *notes.faults, *version, *alike, *contradictions(case)]
     if empty and not tree.faults:
         faults.append(Fault(tree.file, "a case, starting with onedatum: 1", "an empty file"))
-    return Statement(case, tuple(dict.fromkeys(faults)), tree.file, _hash(tree.text, own.files), tuple(own.files))
+    return Statement(
+        case, tuple(dict.fromkeys(faults)), tree.file, _hash(tree.text, own.files), tuple(own.files), table
+    )
 
 
 def _version(case: Case) -> list[Fault]:

@@ -16,7 +16,7 @@ from pydantic import (
 )
 from pydantic_core import CoreSchema
 
-from onedatum.case.leaf import Leaf
+from onedatum.case.leaf import Leaf, Rows
 from onedatum.case.reader import Absent, Notes, refuse_key
 from onedatum.case.tree import Branch, Node, join_key
 from onedatum.case.tree import Leaf as Scalar
@@ -79,3 +79,5 @@ class Section(BaseModel):
                     yield from each.leaves()
                 elif isinstance(each, Leaf):
                     yield each
+                    for item in each.items if isinstance(each, Rows) else ():
+                        yield from item.leaves()

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any, get_args
 
-from onedatum.case.kinds import Choice, Kind, Quantity
+from onedatum.case.kinds import Choice, Kind, Listing, Quantity
 from onedatum.case.model import Case
 from onedatum.case.section import Section
 
@@ -59,6 +59,8 @@ def _is_list(annotation: Any) -> bool:
 
 def _hint(kind: Kind) -> str:
     side = " (ours to choose)" if kind.side == "instrument" else ""
+    if isinstance(kind, Listing):
+        return f"{kind.title}{side}: none | a list, each with {', '.join(kind.of.keys().values())}"
     if isinstance(kind, Choice):
         return f"{kind.title}{side}: {' | '.join(kind.words)}"
     if isinstance(kind, Quantity):

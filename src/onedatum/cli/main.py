@@ -17,6 +17,7 @@ COMMANDS: dict[str, str] = {
     "check": "read a case and name every fault, with place and remedy",
     "study": "work a case: findings first, then the numbers",
     "document": "write the papers of a case",
+    "table": "the tank table of a case: rows, interpolation error, conditions",
     "signal": "the signal to expect at a level",
     "formula": "list the formulas, or work one alone",
 }

@@ -17,7 +17,15 @@ NUMBERS: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
     ("stem", (("length", "stem.length"), ("float freeboard", "float.freeboard"))),
     ("measurable", (("from", "level.measurable_low"), ("to", "level.measurable_high"))),
     ("level now", (("", "level_now"), ("", "signal.current_shown"), ("", "signal.test_voltage"))),
-    ("quantity", (("", "quantity.table_volume"), ("", "quantity.mass"), ("pure", "quantity.pure_alcohol"))),
+    (
+        "quantity",
+        (
+            ("", "quantity.table_volume"),
+            ("", "quantity.mass"),
+            ("pure", "quantity.pure_alcohol"),
+            ("ref.", "quantity.volume_at_reference"),
+        ),
+    ),
     (
         "U (k = 2)",
         (("level", "level.uncertainty"), ("", "budget.expanded_uncertainty"), ("", "budget.relative_uncertainty")),

@@ -44,9 +44,9 @@ def formulas() -> Mapping[str, Tag]:
 def describe(tag: Tag) -> str:
     """A formula in words: text, symbols with units and validity, source."""
     lines = [tag.name, f"  {tag.what}", f"  {tag.text}{' = 0' if tag.kind == 'implicit' else ''}"]
-    lines.append(f"  gives {tag.result.symbol}, {tag.result.meaning} [{tag.result.unit or '1'}]")
+    lines.append(f"  gives {tag.result.symbol}, {tag.result.meaning} [{tag.result.measured_in}]")
     for symbol in tag.symbols:
-        unit = symbol.unit or "1"
+        unit = symbol.measured_in
         lines.append(f"  {symbol.key}: {symbol.symbol}, {symbol.meaning} [{unit}]; {interval_text(symbol)}")
     lines += [f"  needs {need.relation.text}: {need.why}" for need in tag.requires]
     return "\n".join([*lines, f"  source: {citation(tag.source)}"])
@@ -110,6 +110,10 @@ class _Desk:
             return None
         if text.startswith(FROM_CASE):
             return self._from_case(symbol, text.removeprefix(FROM_CASE), faults)
+        if symbol.whole:
+            allowed = f"a {symbol.whole.called} of a case, written {symbol.key}={FROM_CASE}NAME with --case"
+            faults.append(Fault(symbol.key, allowed, repr(text)))
+            return None
         try:
             value = _read(symbol, text)
         except QuantityError as error:
@@ -123,10 +127,12 @@ class _Desk:
             remedy = hint(name, self.known, "Give a case with --case")
             faults.append(Fault(symbol.key, "an entry of the case's sheet", repr(name), remedy=remedy))
             return None
-        if entry.suffix != symbol.suffix or entry.value is None:
-            unit = symbol.unit or "no unit"
-            faults.append(Fault(symbol.key, f"a known entry in {unit}", f"{name} = {entry.text}"))
+        if entry.suffix != symbol.suffix or not isinstance(entry.content, symbol.whole or float):
+            wanted = f"a {symbol.whole.called}" if symbol.whole else f"a known entry in {symbol.unit or 'no unit'}"
+            faults.append(Fault(symbol.key, wanted, f"{name} = {entry.text}"))
             return None
+        if entry.whole is not None:
+            return self.sheet.hold(symbol.key, entry.whole, symbol.meaning, note=name)
         return self.sheet.give(symbol.key, entry.value, symbol.suffix, symbol.meaning, as_stated=entry.text, note=name)
 
 

@@ -11,6 +11,7 @@ from onedatum.foundation.sources import Citation, data_version
 from onedatum.foundation.units import in_print
 from onedatum.foundation.working import Entry, Typst, entry_method, formula_line, numbers_line
 from onedatum.jobs.ruler_of_study import ruler_of
+from onedatum.jobs.vessel_of_study import vessel_of
 from onedatum.paper import model as paper
 from onedatum.study.cautions import CAUTIONS
 from onedatum.study.findings import ALARM_NEVER_COMES
@@ -60,6 +61,7 @@ HEADLINES: tuple[tuple[str, tuple[str, ...]], ...] = (
             "quantity.mass",
             "quantity.mass_in_air",
             "quantity.pure_alcohol",
+            "quantity.volume_at_reference",
             "budget.expanded_uncertainty",
             "budget.relative_uncertainty",
         ),
@@ -82,7 +84,7 @@ HEADLINES: tuple[tuple[str, tuple[str, ...]], ...] = (
 def paper_of(study: Study) -> paper.Paper:
     """Everything one document prints."""
     return paper.Paper(
-        head=_head(study),
+        head=head_of(study),
         answer=study.answer,
         blocking=study.blocking,
         ruler=ruler_of(study),
@@ -92,6 +94,7 @@ def paper_of(study: Study) -> paper.Paper:
         assumptions=tuple(paper.Note(in_print(f"{a.title}: {a.text}"), a.why) for a in study.assumptions),
         not_read=tuple(paper.Note(in_print(f"{leaf.title}: {leaf.text}")) for leaf in study.not_read),
         faults=tuple(paper.Note(fault.sentence(), _place(fault.place)) for fault in study.faults),
+        vessel=vessel_of(study),
         numbers=tuple(_groups(study)),
         sheet=tuple(_chapters(study)),
         cautions=CAUTIONS,
@@ -100,7 +103,8 @@ def paper_of(study: Study) -> paper.Paper:
     )
 
 
-def _head(study: Study) -> paper.Head:
+def head_of(study: Study) -> paper.Head:
+    """Whose paper it is."""
     case = study.statement.case
 
     def said(leaf: Leaf) -> str:

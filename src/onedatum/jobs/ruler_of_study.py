@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from onedatum.case.model.case import US_CUSTOMARY
+from onedatum.case.model.vessel import ON_HOPPER, RECTANGULAR
 from onedatum.foundation.units import in_print, in_unit
 from onedatum.foundation.working import Entry
 from onedatum.paper import model as paper
 from onedatum.study.findings import ALARM_NEVER_COMES
-from onedatum.study.outline import outline
+from onedatum.study.outline import axis_is_plumb, outline
 from onedatum.study.result import Study
 from onedatum.study.scales import Scales, scales
 from onedatum.verdicts import Effect
@@ -27,6 +29,8 @@ MARKS: tuple[tuple[str, str, paper.MarkKind], ...] = (
 )
 """Entries that are marked on the ruler, with their names there."""
 
+SQUARE = (RECTANGULAR, ON_HOPPER)
+"""Shapes whose width is no diameter."""
 ROUNDING = 1e-9
 """Share by which the end of a scale may miss a limit that it was made to meet."""
 
@@ -46,7 +50,14 @@ def ruler_of(study: Study) -> paper.Ruler | None:
         stem=_stem(study),
         working_range=_working_range(study),
         level_m=_value(study, "level_now"),
+        is_round=study.statement.case.vessel.shape.word not in SQUARE,
+        section=_section(study),
     )
+
+
+def _section(study: Study) -> str:
+    """What the outline beside the scales is."""
+    return "half section" if axis_is_plumb(study) else "half section across, at the gauge"
 
 
 def _value(study: Study, name: str) -> float | None:
@@ -113,7 +124,7 @@ def _stem(study: Study) -> paper.Stem | None:
         tip,
         face,
         float_diameter_m=_value(study, "instrument.float.outside_diameter"),
-        float_height_m=_value(study, "instrument.float.height"),
+        float_height_m=_value(study, "float.height" if "float.height" in study.sheet else "instrument.float.height"),
         float_immersion_m=_value(study, f"float.immersion[{study.now.name}]"),
     )
 
@@ -136,8 +147,10 @@ def _scales(study: Study, tables: Scales) -> Iterator[paper.Scale]:
         on = in_print(f"on {study.sheet['loop.test_resistor'].text}")
         yield _scale(study, signal, "signal.line_voltage", "mV", on, "mV", 1)
     now = in_print(study.now.temperature.text)
-    yield _scale(study, tables, "quantity.table_volume", "m³", f"table; at {now}", "m3", 3)
-    yield _scale(study, tables, "quantity.mass", "kg", f"table; at {now}", "kg", 1)
+    us = study.statement.case.print_units.word == US_CUSTOMARY
+    volume, mass = (("US gal", "US gal", 1), ("lb", "lb", 0)) if us else (("m³", "m3", 3), ("kg", "kg", 1))
+    for name, (label, unit, decimals) in (("quantity.table_volume", volume), ("quantity.mass", mass)):
+        yield _scale(study, tables, name, label, f"table; at {now}", unit, decimals)
     if "quantity.pure_alcohol" in study.sheet:
         yield _scale(study, tables, "quantity.pure_alcohol", "L pure", "at 20 °C", "L", 1)
 

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
 from onedatum.case.leaf import Leaf, Side, Value, Word
 from onedatum.case.model import Case
+from onedatum.case.table_file import TableFile
+from onedatum.foundation.errors import Fault
 from onedatum.foundation.sources import Citation, Source
 from onedatum.foundation.working import Entry, Sheet
 from onedatum.physics.overfill import margin_m
@@ -45,10 +47,14 @@ class Desk:
     """What the chapters share."""
 
     case: Case
+    table: TableFile | None = None
+    """The tank table the case brings along."""
     sheet: Sheet = field(default_factory=Sheet)
     comparisons: list[Comparison] = field(default_factory=list)
     checks: list[Check] = field(default_factory=list)
     findings: list[Finding] = field(default_factory=list)
+    faults: list[Fault] = field(default_factory=list)
+    """What is wrong with what the case brings along, beside what the sheet refuses."""
     wants: dict[str, Want] = field(default_factory=dict)
     """What must be known beside the numbers that wait, by path."""
     read: set[str] = field(default_factory=set)
@@ -108,6 +114,10 @@ class Desk:
     ) -> Entry:
         """`Sheet.calc`, at hand."""
         return self.sheet.calc(name, function, shown=shown, meaning=meaning, **inputs)
+
+    def body(self, name: str, function: Callable[..., Any], inputs: Mapping[str, Entry], meaning: str = "") -> Entry:
+        """`calc` of a formula that gives a whole, its lengths told in millimetres."""
+        return self.sheet.calc(name, function, shown="mm", meaning=meaning, **inputs)
 
     def compare(
         self,

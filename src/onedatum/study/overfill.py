@@ -115,13 +115,16 @@ def _filling(desk: Desk) -> Mapping[str, Entry]:
 
 
 def _by_constant_area(desk: Desk, vessel: VesselChapter, critical: Entry) -> None:
+    area = vessel.shell_area
+    if area is None:
+        area = vessel.surface(desk, "overfill.critical_surface", critical, "surface at the critical high level")
     desk.calc(
         "comparison.high_high_by_constant_area",
         high_high_by_constant_area_m,
         shown="mm",
         meaning="high-high alarm as a sheet with one area for all heights would place it",
         critical_high_m=critical,
-        area_m2=vessel.shell_area,
+        area_m2=area,
         allowance_m=desk.take(desk.case.overfill.level_allowance, "mm", none=0.0),
         **_filling(desk),
     )

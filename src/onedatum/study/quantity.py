@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from onedatum.case.model.liquid import MASS
-from onedatum.case.model.place import AS_LIQUID
+from onedatum.case.model.liquid import MASS, REFERENCE_VOLUME, STATED_DENSITY
+from onedatum.case.model.vessel import AS_LIQUID, BY_TABLE, STRAPPED, UPRIGHT
 from onedatum.foundation.working import Entry, Uncertainty
 from onedatum.physics.media import ethanol_water_density_kg_per_m3
 from onedatum.physics.overfill import margin_m
 from onedatum.physics.quantity import (
     difference_m3,
+    free_shell_factor,
     mass_in_air_kg,
     mass_kg,
     pure_alcohol_m3,
@@ -19,12 +20,13 @@ from onedatum.physics.quantity import (
     surface_level_m,
     table_volume_m3,
     volume_at_20degC_m3,
+    volume_at_reference_m3,
     volume_at_temperature_m3,
 )
 from onedatum.study.desk import Desk, Want
 from onedatum.study.states import StatesChapter
 from onedatum.study.stem import StemChapter
-from onedatum.study.vessel import VesselChapter
+from onedatum.study.vessel import VesselChapter, at_level_now, heels
 
 REFERENCE_TEMPERATURE_K = 293.15
 """20 degC: strength by volume and litres of pure alcohol are stated at it."""
@@ -40,13 +42,16 @@ class QuantityChapter:
     """Given numbers whose uncertainty belongs in every budget beside the table: level, datum, temperature, strength."""
     mass: Entry
     pure_alcohol: Entry | None
-    of_mass: bool
-    """Whether the case wants the mass."""
+    reference_volume: Entry | None
+    of: str
+    """The word of the case for what it wants."""
 
     @property
     def wanted(self) -> Entry:
-        """What the budget is made for: the mass where that is wanted or there is no alcohol, else the pure alcohol."""
-        return self.mass if self.of_mass or self.pure_alcohol is None else self.pure_alcohol
+        """What the budget is made for: what the case wants, else pure alcohol where there is some, else the mass."""
+        if self.of == REFERENCE_VOLUME and self.reference_volume is not None:
+            return self.reference_volume
+        return self.mass if self.of == MASS or self.pure_alcohol is None else self.pure_alcohol
 
 
 @dataclass(frozen=True)
@@ -117,6 +122,8 @@ def quantity_chapter(desk: Desk, vessel: VesselChapter, states: StatesChapter, s
     level = desk.calc("level.surface", surface_level_m, shown="mm", reading_m=reading, datum_error_m=datum_error)
     chain = _chain(desk, vessel, states)
     table, mass = chain.mass(desk, "quantity", level, "level now")
+    at_level_now(desk, vessel, level, desk.sheet["quantity.geometric_volume"])
+    heels(desk, vessel)
     _in_air(desk, mass, states.now.density)
     alcohol = chain.pure_alcohol(desk, "quantity", mass, "level now")
     if alcohol is not None and chain.strength is not None:
@@ -127,8 +134,23 @@ def quantity_chapter(desk: Desk, vessel: VesselChapter, states: StatesChapter, s
     for state, low_by in stem.set_elsewhere:
         _set_elsewhere(desk, chain, state, level, low_by, table, alcohol)
     measured = (reading, datum_error, states.now.temperature, *filter(None, [chain.strength]))
-    of_mass = desk.case.wanted.of.word == MASS
-    return QuantityChapter(reading, datum_error, measured, mass, alcohol, of_mass)
+    reference = _at_reference(desk, mass)
+    return QuantityChapter(reading, datum_error, measured, mass, alcohol, reference, desk.case.wanted.of.word)
+
+
+def _at_reference(desk: Desk, mass: Entry) -> Entry | None:
+    """The volume at the reference temperature of a liquid whose density is stated for one."""
+    medium = desk.case.medium
+    if medium.kind.word != STATED_DENSITY or medium.density_at.state == "unknown":
+        return None
+    desk.take(medium.density_at)
+    return desk.calc(
+        "quantity.volume_at_reference",
+        volume_at_reference_m3,
+        shown="m3",
+        mass_kg=mass,
+        reference_density_kg_per_m3=desk.take(medium.density),
+    )
 
 
 def _chain(desk: Desk, vessel: VesselChapter, states: StatesChapter) -> Chain:
@@ -141,7 +163,7 @@ def _chain(desk: Desk, vessel: VesselChapter, states: StatesChapter) -> Chain:
 def _table_error(desk: Desk) -> Entry:
     """The relative error of the table: zero as far as known, with the uncertainty stated for it."""
     stated, k = desk.case.table.U, desk.case.table.k
-    desk.read.update((stated.path, k.path))
+    desk.read.update((stated.path, k.path, desk.case.table.basis.path))
     uncertainty = None
     if stated.si is not None and k.si is not None:
         uncertainty = Uncertainty.expanded(stated.si, k.si, f"U {stated.text}, k = {k.text}")
@@ -165,9 +187,10 @@ def _shell(desk: Desk, states: StatesChapter) -> Entry:
     stated = desk.case.vessel.shell_temperature
     desk.read.add(stated.path)
     own = stated.word != AS_LIQUID
+    upright = desk.case.vessel.shape.word in (UPRIGHT, STRAPPED, BY_TABLE, "")
     return desk.calc(
         "vessel.shell_factor",
-        shell_factor,
+        shell_factor if upright else free_shell_factor,
         shell_temperature_K=desk.take(stated) if own else states.now.temperature,
         table_temperature_K=desk.take(desk.case.vessel.table_temperature),
         expansion_per_K=desk.take(desk.case.vessel.shell_expansion),

@@ -8,11 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
 from onedatum.foundation.numerics import Reals
 from onedatum.foundation.working import replay
+from onedatum.physics.vessels import Body
 from onedatum.study.result import Study
 
 SCALED = (
@@ -23,8 +25,9 @@ SCALED = (
     "quantity.mass",
     "quantity.pure_alcohol",
 )
-_POINTS_IN_HEAD = 120
-_POINTS_IN_SHELL = 40
+_POINTS_PER_PART = 60
+_LEAST_PART = 1e-6
+"""Of the whole height: parts of a vessel shorter than this need no points of their own."""
 
 
 @dataclass(frozen=True)
@@ -37,10 +40,10 @@ class Scales:
 
 def scales(study: Study) -> Scales | None:
     """Tables over the whole inside height; None while the vessel is unknown."""
-    height = study.vessel.inside_height.value
-    if height is None:
+    body = study.vessel.body.whole
+    if not isinstance(body, Body):
         return None
-    levels = _levels(study, height)
+    levels = _levels(study, body)
     names = [name for name in SCALED if name in study.sheet and study.sheet[name].known]
     if not names:
         return Scales(levels, {})
@@ -50,15 +53,15 @@ def scales(study: Study) -> Scales | None:
     return Scales(levels, {name: column for name, column in again.results.items() if np.all(np.isfinite(column))})
 
 
-def _levels(study: Study, height: float) -> Reals:
-    """Close points in the heads, where volume curves, few in the shell, and the ends of the measurement information."""
-    bottom = study.sheet["vessel.bottom_head.depth"].value or 0.0
-    top = height - (study.sheet["vessel.top_head.depth"].value or 0.0)
-    parts = [
-        np.linspace(0.0, bottom, _POINTS_IN_HEAD),
-        np.linspace(bottom, top, _POINTS_IN_SHELL),
-        np.linspace(top, height, _POINTS_IN_HEAD),
-    ]
+def _levels(study: Study, body: Body) -> Reals:
+    """Points close together at the corners of the vessel, where volume curves, and the ends of the information."""
+    low, high = float(body.low_m), float(body.high_m)
+    breaks = np.unique(np.clip([float(each) for each in body.breaks_m], low, high))
+    least = _LEAST_PART * (high - low)
+    corners = np.concatenate([breaks[:1], breaks[1:][np.diff(breaks) > least]])
+    count = max(_POINTS_PER_PART * 5 // max(len(corners) - 1, 5), 2)
+    shares = 0.5 * (1.0 - np.cos(np.linspace(0.0, np.pi, count)))
+    parts = [start + (end - start) * shares for start, end in pairwise(corners.tolist())]
     ends = [study.sheet[f"range.level_at_saturation_{end}"].value for end in ("low", "high")]
-    parts.append(np.array([level for level in ends if level is not None and 0.0 < level < height]))
-    return np.unique(np.concatenate(parts).clip(0.0, height))
+    parts.append(np.array([level for level in ends if level is not None and low < level < high]))
+    return np.unique(np.concatenate([[low, high], *parts]).clip(low, high))

@@ -18,7 +18,12 @@ from onedatum.case.model.liquid import (
 )
 from onedatum.case.states import OWN_STATE
 from onedatum.foundation.working import Entry
-from onedatum.physics.media import ethanol_mass_fraction, ethanol_water_density_kg_per_m3, water_density_kg_per_m3
+from onedatum.physics.media import (
+    ethanol_mass_fraction,
+    ethanol_water_density_kg_per_m3,
+    expanded_density_kg_per_m3,
+    water_density_kg_per_m3,
+)
 from onedatum.study.desk import Desk, Want
 
 COLDEST, HOTTEST = "coldest", "hottest"
@@ -125,7 +130,7 @@ def _with_ends(desk: Desk, state: OperatingState | None, fraction: Entry | None,
     if not fitted:
         return [Condition(name, fitted, _not_worked(desk, name), temperature, True)]
     found = [Condition(name, fitted, _density(desk, name, medium, temperature, fraction), temperature, True)]
-    if medium.kind.word == STATED_DENSITY:
+    if medium.kind.word == STATED_DENSITY and not medium.expansion.known:
         _want_densities(desk, stated)
         return found
     for which, end in (("low", COLDEST), ("high", HOTTEST)):
@@ -153,8 +158,23 @@ def _density(
     if liquid.kind.word == WATER:
         return desk.calc(name, water_density_kg_per_m3, meaning=meaning, temperature_K=temperature)
     if liquid.kind.word == STATED_DENSITY:
-        return desk.take(liquid.density)
+        return _stated_density(desk, name, meaning, liquid, temperature)
     return desk.sheet.give(name, None, "kg_per_m3", meaning, path=liquid.kind.path, place=liquid.kind.place)
+
+
+def _stated_density(desk: Desk, name: str, meaning: str, liquid: Medium | StateOfLiquid, temperature: Entry) -> Entry:
+    """The density as stated, brought to the temperature of the state where the expansion of the medium is known."""
+    if not isinstance(liquid, Medium) or not liquid.expansion.known:
+        return desk.take(liquid.density)
+    return desk.calc(
+        name,
+        expanded_density_kg_per_m3,
+        meaning=meaning,
+        reference_density_kg_per_m3=desk.take(liquid.density),
+        expansion_per_K=desk.take(liquid.expansion),
+        temperature_K=temperature,
+        reference_temperature_K=desk.take(liquid.density_at),
+    )
 
 
 def _want_densities(desk: Desk, temperature: Value) -> None:

@@ -6,12 +6,8 @@ from dataclasses import dataclass
 
 from onedatum.foundation.working import Entry
 from onedatum.physics.floats import (
-    cylinder_immersion_m,
-    cylinder_section_m2,
-    cylinder_volume_m3,
     density_ratio,
     freeboard_m,
-    mean_density_kg_per_m3,
     ratio_margin,
     waterline_above_magnet_m,
 )
@@ -25,6 +21,7 @@ from onedatum.physics.magnetostrictive import (
     stem_length_m,
 )
 from onedatum.study.desk import Desk
+from onedatum.study.float import Float, float_of
 from onedatum.study.states import Condition, StatesChapter
 from onedatum.study.vessel import VesselChapter
 
@@ -34,16 +31,6 @@ HEADROOM = "the stem can be lifted in above the nozzle", "The stem cannot be lif
 RESERVE = "the float keeps its usual reserve", "The float has little reserve before it sinks"
 FLOATS = "the float floats with some reserve", "The float is about to sink"
 USUAL_RATIO, LARGEST_RATIO = 0.85, 0.95
-
-
-@dataclass(frozen=True)
-class Float:
-    """The float as ordered."""
-
-    section: Entry
-    height: Entry
-    mass: Entry
-    mean_density: Entry
 
 
 @dataclass(frozen=True)
@@ -77,7 +64,6 @@ def stem_chapter(desk: Desk, vessel: VesselChapter, states: StatesChapter) -> St
     case = desk.case
     desk.word(case.nozzle.place, "whether the stem hangs on the axis")
     desk.word(case.instrument.principle, "which principle is studied")
-    desk.word(case.instrument.float_.form, "where the float rides")
     face = desk.calc(
         "nozzle.flange_face_height",
         flange_face_height_m,
@@ -87,7 +73,7 @@ def stem_chapter(desk: Desk, vessel: VesselChapter, states: StatesChapter) -> St
     )
     tip = desk.take(case.instrument.stem.tip_above_datum, "mm")
     length = desk.calc("stem.length", stem_length_m, shown="mm", flange_face_height_m=face, tip_height_m=tip)
-    float_ = _float(desk)
+    float_ = float_of(desk)
     _fits(desk, length, float_, states)
     ridings = tuple(_riding(desk, vessel, face, float_, condition) for condition in states.fitted or (states.now,))
     desk.sheet.select(
@@ -161,45 +147,16 @@ def _reserve(desk: Desk, float_: Float, states: StatesChapter) -> None:
         desk.compare(key, words, ratio, "at most", limit, margin, remark=remark)
 
 
-def _float(desk: Desk) -> Float:
-    stated = desk.case.instrument.float_
-    section = desk.calc(
-        "float.section",
-        cylinder_section_m2,
-        shown="cm2",
-        diameter_m=desk.take(stated.outside_diameter, "mm"),
-        bore_m=desk.take(stated.bore, "mm"),
-    )
-    height, mass = desk.take(stated.height, "mm"), desk.take(stated.mass, "g")
-    volume = desk.calc("float.volume", cylinder_volume_m3, shown="cm3", section_m2=section, height_m=height)
-    density = desk.calc("float.mean_density", mean_density_kg_per_m3, mass_kg=mass, volume_m3=volume)
-    return Float(section, height, mass, density)
-
-
-def _immersion(desk: Desk, float_: Float, condition: Condition) -> Entry:
-    return desk.calc(
-        f"float.immersion[{condition.name}]",
-        cylinder_immersion_m,
-        shown="mm",
-        meaning=f"immersion of the float, {condition.name}",
-        mass_kg=float_.mass,
-        section_m2=float_.section,
-        height_m=float_.height,
-        liquid_density_kg_per_m3=condition.density,
-        gas_density_kg_per_m3=desk.take(desk.case.medium.gas_above.density),
-    )
-
-
 def _riding(desk: Desk, vessel: VesselChapter, face: Entry, float_: Float, condition: Condition) -> Riding:
     instrument, state = desk.case.instrument, condition.name
-    immersion = _immersion(desk, float_, condition)
+    immersion = float_.immersion(desk, condition)
     waterline = desk.calc(
         f"float.waterline_above_magnet[{state}]",
         waterline_above_magnet_m,
         shown="mm",
         meaning=f"surface above the magnet plane, {state}",
         immersion_m=immersion,
-        magnet_height_m=desk.take(instrument.float_.magnet_plane_above_bottom, "mm"),
+        magnet_height_m=float_.magnet_plane,
     )
     lowest = desk.calc(
         f"level.measurable_low[{state}]",
@@ -264,5 +221,5 @@ def _reads_low(desk: Desk, float_: Float, now: Riding, elsewhere: Condition) -> 
         shown="mm",
         meaning=f"reads low by, if set in the liquid of: {elsewhere.name}",
         immersion_m=now.immersion,
-        immersion_set_m=_immersion(desk, float_, elsewhere),
+        immersion_set_m=float_.immersion(desk, elsewhere),
     )

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from onedatum.case.reading import Statement
+from onedatum.foundation.units import SYSTEMS
+from onedatum.foundation.working import Sheet
 from onedatum.study.budget import budget_chapter, level_uncertainty, temperature_sensitivity
 from onedatum.study.desk import Desk
 from onedatum.study.findings import findings_chapter
@@ -23,7 +25,8 @@ from onedatum.verdicts import gravest
 
 def study(statement: Statement) -> Study:
     """Work a case from vessel to findings; what is unknown or faulty leaves its part unknown, the rest stands."""
-    desk = Desk(statement.case)
+    sheet = Sheet(SYSTEMS.get(statement.case.print_units.word))
+    desk = Desk(statement.case, statement.table, sheet)
     vessel = vessel_chapter(desk)
     states = states_chapter(desk)
     stem = stem_chapter(desk, vessel, states)
@@ -39,8 +42,12 @@ def study(statement: Statement) -> Study:
     wanted_chapter(desk, budget, level_u)
     judgement_chapter(desk)
     findings_chapter(desk, loop, overfill)
-    told = {fault.path for fault in statement.faults}
-    faults = (*statement.faults, *(fault for fault in desk.sheet.faults if fault.path not in told))
+    told = {fault.path for fault in (*statement.faults, *desk.faults)}
+    faults = (
+        *statement.faults,
+        *desk.faults,
+        *(fault for fault in desk.sheet.faults if fault.path not in told),
+    )
     return Study(
         statement=statement,
         sheet=desk.sheet,

@@ -12,10 +12,14 @@ from onedatum.case.model.circuit import Loop
 from onedatum.case.model.instrument import Instrument, Range
 from onedatum.case.model.keeping import Overfill, TankTable, Weighing
 from onedatum.case.model.liquid import Medium, OperatingState, Pressure, Wanted
-from onedatum.case.model.place import Nozzle, Site, Vessel, Zone
+from onedatum.case.model.place import Nozzle, Site, Zone
+from onedatum.case.model.vessel import Vessel
 from onedatum.case.reader import Absent, Notes
 from onedatum.case.section import Section
 from onedatum.case.tree import Node, Row
+from onedatum.foundation.units import SYSTEMS
+
+US_CUSTOMARY = "US customary"
 
 
 def _states(node: Any, info: ValidationInfo) -> list[Node | Absent]:
@@ -39,6 +43,7 @@ class Case(Section):
     checker: Annotated[Text, FreeText("checker of the case", longest=80)]
     revision: Annotated[Text, FreeText("revision of the case", longest=40)]
     date: Annotated[Text, FreeText("date of the case", longest=40)]
+    print_units: Annotated[Word, Choice("units that results are printed in", side="paper", words=tuple(SYSTEMS))]
     site: Site
     vessel: Vessel
     nozzle: Nozzle

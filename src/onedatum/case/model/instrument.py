@@ -10,6 +10,9 @@ from onedatum.case.kinds import PRESSURE, Choice, FreeText, Quantity
 from onedatum.case.leaf import Text, Value, Word
 from onedatum.case.section import Section
 
+CYLINDER, SPHERE = "cylinder", "sphere with a bore"
+AT_CENTRE = "centre"
+
 
 class Stem(Section):
     """The stem the float travels on; dead zones are distances of the magnet plane."""
@@ -32,7 +35,7 @@ class Stem(Section):
 class Float(Section):
     """The float with its magnet."""
 
-    form: Annotated[Word, Choice("form of the float", "instrument", words=("cylinder",))]
+    form: Annotated[Word, Choice("form of the float", "instrument", words=(CYLINDER, SPHERE))]
     outside_diameter: Annotated[
         Value, Quantity("outside diameter of the float", "instrument", allowed="(0, 1]", example="52.5 mm")
     ]
@@ -43,7 +46,13 @@ class Float(Section):
     ]
     magnet_plane_above_bottom: Annotated[
         Value,
-        Quantity("height of the magnet plane above the float bottom", "instrument", allowed="[0, 2]", example="30 mm"),
+        Quantity(
+            "height of the magnet plane above the float bottom",
+            "instrument",
+            allowed="[0, 2]",
+            words=(AT_CENTRE,),
+            example="30 mm",
+        ),
     ]
     nozzle_margin: Annotated[
         Value,

@@ -4,15 +4,20 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from onedatum.case.kinds import Choice, Quantity
-from onedatum.case.leaf import Value, Word
+from onedatum.case.kinds import Choice, FreeText, Quantity
+from onedatum.case.leaf import Text, Value, Word
 from onedatum.case.section import Section
 
 
 class TankTable(Section):
     """Where the tank table comes from and how good it is."""
 
-    basis: Annotated[Word, Choice("basis of the tank table", words=("drawing", "calibration"))]
+    basis: Annotated[Word, Choice("basis of the tank table", words=("drawing", "calibration", "table of another"))]
+    read_from: Annotated[
+        Text, FreeText("file beside the case that holds the table: level [mm], volume [L]", "process", longest=120)
+    ]
+    step: Annotated[Value, Quantity("distance of the rows of the table", "paper", allowed="(0, 10]", example="10 mm")]
+    date: Annotated[Text, FreeText("date the table holds from", longest=40)]
     U: Annotated[
         Value,
         Quantity(

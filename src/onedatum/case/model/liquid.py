@@ -9,7 +9,7 @@ from onedatum.case.leaf import Text, Value, Word
 from onedatum.case.section import Section
 
 FITTED, REMOVED, ISOLATED = "fitted", "removed", "isolated"
-PURE_ALCOHOL, MASS = "litres of pure alcohol", "mass"
+PURE_ALCOHOL, MASS, REFERENCE_VOLUME = "litres of pure alcohol", "mass", "volume at the reference temperature"
 ETHANOL_WATER, WATER, STATED_DENSITY = "ethanol-water", "water", "liquid of stated density"
 
 
@@ -47,6 +47,18 @@ class Medium(Section):
     ]
     density: Annotated[
         Value, Quantity("density of the liquid", dimension="density", allowed="(0, 20000]", example="895 kg/m3")
+    ]
+    density_at: Annotated[
+        Value, Quantity("reference temperature of the density", dimension="temperature", allowed="[200, 500]")
+    ]
+    expansion: Annotated[
+        Value,
+        Quantity(
+            "cubic expansion of the liquid from the reference temperature",
+            dimension="expansion",
+            allowed="[0, 0.01]",
+            example="5.6e-4 1/K",
+        ),
     ]
     temperature: Annotated[
         Value,
@@ -94,7 +106,7 @@ class Wanted(Section):
     k: Annotated[
         Value, Quantity("coverage factor of the uncertainty wanted", dimension="number", allowed="[1, 5]", example="2")
     ]
-    of: Annotated[Word, Choice("quantity the uncertainty is wanted of", words=(PURE_ALCOHOL, MASS))]
+    of: Annotated[Word, Choice("quantity the uncertainty is wanted of", words=(PURE_ALCOHOL, MASS, REFERENCE_VOLUME))]
     error_allowed_of_level: Annotated[Value, Quantity("error allowed of the level", allowed="(0, 10]", example="15 mm")]
 
 

@@ -1,0 +1,132 @@
+"""The tank table of a case: as text, CSV, XLSX, PDF and JSON."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from onedatum.foundation.constants import VERSION
+from onedatum.foundation.errors import Fault, QuantityError
+from onedatum.foundation.units import read_quantity
+from onedatum.jobs.examine import examine
+from onedatum.jobs.table_paper import table_paper
+from onedatum.jobs.write import write_whole
+from onedatum.paper.table.model import TankTable
+from onedatum.paper.text import file_stem
+from onedatum.study.form import as_json
+from onedatum.study.result import Study
+from onedatum.study.table import VesselTable, table_of
+
+FORM = 1
+"""Version of the JSON form of a table."""
+
+
+@dataclass(frozen=True)
+class TableOfCase:
+    """The study of a case and its table; without one, what stands against it."""
+
+    study: Study
+    table: VesselTable | None
+    fault: Fault | None = None
+
+    @property
+    def paper(self) -> TankTable | None:
+        """The table as the papers print it."""
+        return table_paper(self.study, self.table) if self.table else None
+
+
+def step_of(text: str | None) -> float | Fault | None:
+    """The step given on the command line."""
+    if text is None:
+        return None
+    try:
+        step = read_quantity(text, "length")
+    except QuantityError as error:
+        return Fault("--step", error.allowed, error.got, error.why, remedy=error.remedy)
+    if step <= 0.0:
+        return Fault("--step", "a length above 0 mm", text, "rows rise by it")
+    return step
+
+
+def table(case: Path, step_m: float | None = None) -> TableOfCase:
+    """Study a case and make its table."""
+    study = examine(case)
+    found = table_of(study, step_m)
+    return TableOfCase(study, None, found) if isinstance(found, Fault) else TableOfCase(study, found)
+
+
+def write_table(made: TableOfCase, case: Path, out: Path) -> tuple[Path, ...]:
+    """Write the table in every form into a folder; raises OutputError."""
+    paper = made.paper
+    if paper is None:
+        return ()
+    stem = f"{file_stem(case.stem)}-table"
+    written = []
+    for ending, content in _FORMS.items():
+        file = out / f"{stem}.{ending}"
+        write_whole(file, content(paper))
+        written.append(file)
+    data = out / f"{stem}.json"
+    text = json.dumps(table_json(made), ensure_ascii=False, indent=1, allow_nan=False)
+    write_whole(data, (text + "\n").encode("utf-8", "replace"))
+    return (*written, data)
+
+
+def table_json(made: TableOfCase) -> dict[str, Any]:
+    """The table in SI, unrounded, with what it rests on."""
+    whole = as_json(made.study, VERSION)
+    kept = {key: whole[key] for key in ("tool_version", "data_version", "case", "assumptions", "faults", "cautions")}
+    if made.table is None:
+        return {"form": FORM, **kept, "table": None}
+    rows = made.table.rows
+    after = rows.after
+    return {
+        "form": FORM,
+        **kept,
+        "table": {
+            "datum": made.study.statement.case.vessel.datum.word,
+            "step_m": made.table.step_m,
+            "interpolation": "linear between neighbouring rows",
+            "level_m": rows.levels_m.tolist(),
+            "volume_m3": rows.volumes_m3.tolist(),
+            "finer": list(made.table.finer),
+            "largest_error": {
+                "error_m3": after.by_volume.error_m3,
+                "at_level_m": after.by_volume.level_m,
+                "as_level_m": after.by_level.error_m,
+                "as_level_at_m": after.by_level.level_m,
+                "before_finer_rows_m3": rows.before.by_volume.error_m3,
+            },
+            "unusable_between_m": list(made.table.zone_m) if made.table.zone_m else None,
+        },
+    }
+
+
+def _text(paper: TankTable) -> bytes:
+    from onedatum.paper.table.as_text import table_text
+
+    return table_text(paper).encode("utf-8", "replace")
+
+
+def _csv(paper: TankTable) -> bytes:
+    from onedatum.paper.table.as_csv import table_csv
+
+    return table_csv(paper).encode("utf-8", "replace")
+
+
+def _xlsx(paper: TankTable) -> bytes:
+    from onedatum.paper.table.as_xlsx import table_xlsx
+
+    return table_xlsx(paper)
+
+
+def _pdf(paper: TankTable) -> bytes:
+    from onedatum.paper.table.as_pdf import table_pdf
+
+    return table_pdf(paper)
+
+
+_FORMS: dict[str, Callable[[TankTable], bytes]] = {"txt": _text, "csv": _csv, "xlsx": _xlsx, "pdf": _pdf}
