@@ -169,7 +169,7 @@ def test_the_drawing_and_every_formula_have_words_for_those_who_cannot_see_them(
     assert "HH no signal 2717 mm" in data["ruler"]["alt"]
     assert "Level 1850 mm" in data["ruler"]["alt"]
     alts = alternatives(read(pdf))
-    assert any("Half elevation" in alt for alt in alts)
+    assert any("Elevation of the vessel, half section" in alt for alt in alts)
     assert any("sqrt" in alt for alt in alts)
 
 

@@ -12,6 +12,8 @@ from onedatum.paper.model import Bracket, Paper, Ruler, Table
 from onedatum.paper.ruler import detail_svg, ruler_svg
 from onedatum.paper.text import breakable, missing_sentence, printable
 from onedatum.paper.typeset import typeset
+from onedatum.paper.vessel.drawing import caption, vessel_height_px, vessel_svg, words_of
+from onedatum.paper.vessel.model import VesselDrawing
 
 TEMPLATE = "paper.typ"
 SHEET_WIDTH_PX = 760.0
@@ -31,8 +33,9 @@ def document_data(paper: Paper) -> Data:
     """Everything the template prints, each text reduced to what the fonts hold; what that cost joins the cautions."""
     filled = with_brackets(with_marks(paper))
     missing: dict[str, None] = {}
-    data: Data = plain(replace(filled, ruler=None), missing)
+    data: Data = plain(replace(filled, ruler=None, vessel=None), missing)
     data["ruler"] = ruler_data(filled.ruler, filled.marks)
+    data["vessel"] = vessel_data(filled.vessel)
     data["foot"] = foot_data(data["head"])
     set_details(filled, data)
     set_formulas(filled, data)
@@ -89,6 +92,14 @@ def ruler_data(ruler: Ruler | None, marks: Table) -> Data | None:
     return drawing_data(ruler_svg(ruler, SHEET_WIDTH_PX, height))
 
 
+def vessel_data(vessel: VesselDrawing | None) -> Data | None:
+    """The vessel from the side, as high as it needs, with its caption."""
+    if vessel is None:
+        return None
+    height = vessel_height_px(vessel, SHEET_WIDTH_PX)
+    return drawing_data(vessel_svg(vessel, SHEET_WIDTH_PX, height)) | {"caption": caption(vessel)}
+
+
 def drawing_data(svg: str) -> Data:
     """A drawing with the words it carries for those who cannot see it."""
     return {"svg": svg, "alt": unescape(svg.split('aria-label="', 1)[1].split('"', 1)[0])}
@@ -116,5 +127,7 @@ def note_missing(paper: Paper, data: Data, missing: dict[str, None]) -> None:
     if paper.ruler is not None:
         words = (paper.ruler.datum, *(m.name for m in paper.ruler.marks), *(s.name for s in paper.ruler.scales))
         missing.update(dict.fromkeys(c for w in words for c in printable(w).missing))
+    if paper.vessel is not None:
+        missing.update(dict.fromkeys(c for w in words_of(paper.vessel) for c in printable(w).missing))
     if missing:
         data["cautions"] = [*data["cautions"], missing_sentence("The case", tuple(missing)[:40])]

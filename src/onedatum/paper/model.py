@@ -7,6 +7,8 @@ formatted. All heights of one `Ruler` are measured from its one datum.
 from dataclasses import dataclass
 from typing import Literal
 
+from onedatum.paper.vessel.model import VesselDrawing
+
 MarkKind = Literal["range", "critical", "alarm", "dead zone", "geometry", "loop end", "datum"]
 BandKind = Literal["dead zone", "outside range", "response time"]
 State = Literal["stated", "assumed", "computed", "unknown"]
@@ -123,6 +125,10 @@ class Ruler:
     working_range: WorkingRange | None = None
     level_m: float | None = None
     brackets: tuple[Bracket, ...] = ()
+    is_round: bool = True
+    """Whether twice the width of the outline is a diameter."""
+    section: str = "half section"
+    """What the outline is: half the section of an upright vessel, or half of the section across a lying one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -264,6 +270,7 @@ class Paper:
     answer: str = ""
     blocking: str = ""
     ruler: Ruler | None = None
+    vessel: VesselDrawing | None = None
     marks: Table = Table()
     findings: tuple[Finding, ...] = ()
     verdicts: tuple[Verdict, ...] = ()

@@ -80,7 +80,7 @@ def draw_heads(svg: Svg, ruler: Ruler, view: Elevation | None, column: Column, f
     bold, soft = Style(look.mark_size, look.ink, True), Style(look.tick_size, look.secondary)
     if view is not None:
         svg.text(view.axis_px + 14, 15, "Elevation", bold)
-        svg.text(view.axis_px + 14, 29, fit("half section, mm", soft, column.left_px - view.axis_px - 18), soft)
+        svg.text(view.axis_px + 14, 29, fit(f"{ruler.section}, mm", soft, column.left_px - view.axis_px - 18), soft)
     svg.text(column.left_px, 15, "Marks", bold)
     svg.text(column.left_px, 29, "mm over datum", soft)
     left = column.scales_px + 8 if view is None else view.axis_px + 14
@@ -153,5 +153,5 @@ def description(ruler: Ruler) -> str:
     marks = [f"{m.name} {m.height_m * 1000:.0f} mm" for m in ruler.marks if not is_quiet(m) and isfinite(m.height_m)]
     level = f" Level {ruler.level_m * 1000:.0f} mm." if ruler.level_m is not None and isfinite(ruler.level_m) else ""
     scales = ", ".join(s.name for s in ruler.scales)
-    what = f"Half elevation of the vessel beside its scales ({scales}), heights over {ruler.datum}."
+    what = f"Elevation of the vessel, {ruler.section}, beside its scales ({scales}), heights over {ruler.datum}."
     return f"{what}{level} Marks: {', '.join(marks)}."

@@ -232,7 +232,8 @@ def draw_diameter(svg: Svg, ruler: Ruler, view: Elevation, look: Look) -> None:
     svg.line(left, y, right, y, look.secondary)
     svg.path(f"M{number(right)} {number(y)}l-7 -2.5v5z", look.secondary, 0.5, fill=look.secondary)
     start = (free_left + free_right - wide) / 2
-    draw_diameter_sign(svg, start + 4.5, y - 8.8, look)
+    if ruler.is_round:
+        draw_diameter_sign(svg, start + 4.5, y - 8.8, look)
     svg.text(start + 13, y - 5, label, style)
 
 
