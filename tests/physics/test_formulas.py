@@ -81,11 +81,11 @@ PROCEDURES = {
 
 # The words that stand for numbers without a unit.
 DIMENSIONLESS = frozenset(
-    "coverage_factor factor k lean limit mass_fraction meter_factor obstructions share shell_factor sign "
+    "count coverage_factor factor k lean limit mass_fraction meter_factor obstructions share shell_factor sign "
     "slope standard_share strength table_error tape_error tolerance value".split()
 )
 # The words for numbers in the unit of whatever result they belong to.
-OF_ANY_UNIT = frozenset("contributions high low u".split())
+OF_ANY_UNIT = frozenset("at contributions grain high low numbers over u".split())
 
 
 def found() -> Iterator[Function]:

@@ -16,8 +16,8 @@ from onedatum.study.table import VesselTable, measures
 
 LINEAR = "linear between neighbouring rows"
 CAUTION = (
-    "This table supports the competent person. It is no certificate of calibration: for trade and duty the table of the "
-    "authorised body holds, with the limits of the law of the place."
+    "This table supports the competent person. It is no certificate of calibration: for trade and duty the table of "
+    "the authorised body holds, with the limits of the law of the place."
 )
 _DECIMALS = ((1.0, 3), (100.0, 2), (1000.0, 1))
 """Up to this capacity in m3 so many decimals of a litre or a gallon."""

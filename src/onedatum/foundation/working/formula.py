@@ -69,7 +69,7 @@ class Symbol:
 
     @property
     def measured_in(self) -> str:
-        """What stands in the brackets behind its meaning: its unit, 1 for dimensionless, or what kind of whole it is."""
+        """What stands in the brackets behind its meaning: its unit, 1 for dimensionless, or the kind of whole."""
         return self.whole.called if self.whole else self.unit or "1"
 
     @property

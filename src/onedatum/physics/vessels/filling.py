@@ -81,8 +81,8 @@ _INSIDE = (
 
 @formula(
     method="axis plumb, box, hopper: closed form of every part; axis level or leaning: the integral of "
-    "r**2*acos(-v/r) + v*sqrt(r**2 - v**2) along the axis, v = (H - x*sin(t))/cos(t) being the height of the level over "
-    "it, cut at every corner and wherever the level meets the wall",
+    "r**2*acos(-v/r) + v*sqrt(r**2 - v**2) along the axis, v = (H - x*sin(t))/cos(t) being the height of the level "
+    "over it, cut at every corner and wherever the level meets the wall",
     gives=("V", "volume below the level"),
     where=_LEVEL | _VESSEL,
     requires=_INSIDE,
