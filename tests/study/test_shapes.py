@@ -322,3 +322,20 @@ def test_what_cannot_be_is_named_and_nothing_is_made_up(vessel: str, said: str) 
     found = worked(vessel, "1 m")
     assert any(said.lower() in str(fault).lower() for fault in found.faults), [str(fault) for fault in found.faults]
     assert all("case.yaml:" in str(fault) for fault in found.faults)
+
+
+@pytest.mark.parametrize(
+    "line", ["slope: 1000", "slope: steep", "tilt: 0.5", "deadwood: lots", "deadwood: {name: x}", "deadwood: [1, 2]"]
+)
+def test_what_is_faulty_is_never_worked_as_if_it_were_not_there(line: str) -> None:
+    lying = {"slope": "slope: none", "deadwood": "deadwood: none"}
+    lying.pop(line.partition(":")[0], None)
+    if line.startswith("tilt"):
+        lying.pop("slope")
+    vessel = (
+        "shape: lying cylinder\ninside_diameter: 2 m\nshell_length: 5 m\nnear_end: {form: flat}\nfar_end: {form: flat}\n"
+        f"gauge_station: 1 m\ndatum: bottom below the gauge\n{line}\n" + "\n".join(lying.values())
+    )
+    found = worked(vessel, "1 m")
+    assert found.faults
+    assert not found.sheet["quantity.geometric_volume"].known

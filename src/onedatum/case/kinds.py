@@ -14,8 +14,8 @@ from pydantic_core import CoreSchema, core_schema
 
 from onedatum.case.leaf import Leaf, Rows, Side, Text, Value, Word
 from onedatum.case.reader import Notes, Stated, opened
+from onedatum.case.tree import Branch, Node, Row
 from onedatum.case.tree import Leaf as Scalar
-from onedatum.case.tree import Node, Row
 from onedatum.foundation.errors import QuantityError
 from onedatum.foundation.units import dimension, hint, read_pressure, read_quantity
 from onedatum.foundation.working import Interval, State, Uncertainty, spell_limit, suffix_of_unit
@@ -258,6 +258,9 @@ class Listing(Kind):
     longest: int = 400
 
     def read(self, node: Node, notes: Notes) -> Rows:
+        if isinstance(node, Branch):
+            notes.fault(node, f"a list, each with {', '.join(self.of.keys().values())}", "a mapping")
+            return Rows(node.path, self.title, self.side, "faulty", place=node.place)
         if not isinstance(node, Row):
             stated = opened(node, notes, ("value",))
             if stated.state in ("stated", "assumed"):

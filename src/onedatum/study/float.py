@@ -1,8 +1,10 @@
-"""The float as ordered: what it displaces, where it rides in each state; one class for each form."""
+"""The float as ordered: what it displaces, where it rides in each state."""
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from typing import Any
 
 from onedatum.case.model.instrument import AT_CENTRE, SPHERE
 from onedatum.foundation.working import Entry
@@ -22,56 +24,27 @@ from onedatum.study.states import Condition
 
 @dataclass(frozen=True)
 class Float:
-    """What every form has."""
+    """The float, and the formula of where it rides with the measures that formula takes beside mass and densities."""
 
     height: Entry
     mass: Entry
     mean_density: Entry
     magnet_plane: Entry
     """Height of the magnet plane above the bottom of the float."""
+    rides: Callable[..., Any]
+    measures: Mapping[str, Entry]
 
     def immersion(self, desk: Desk, condition: Condition) -> Entry:
         """How deep it sits in a state."""
-        raise NotImplementedError
-
-
-@dataclass(frozen=True)
-class Cylinder(Float):
-    """A cylinder with a bore."""
-
-    section: Entry
-
-    def immersion(self, desk: Desk, condition: Condition) -> Entry:
         return desk.calc(
             f"float.immersion[{condition.name}]",
-            cylinder_immersion_m,
+            self.rides,
             shown="mm",
             meaning=f"immersion of the float, {condition.name}",
             mass_kg=self.mass,
-            section_m2=self.section,
-            height_m=self.height,
             liquid_density_kg_per_m3=condition.density,
             gas_density_kg_per_m3=desk.take(desk.case.medium.gas_above.density),
-        )
-
-
-@dataclass(frozen=True)
-class Sphere(Float):
-    """A ball with a bore."""
-
-    volume: Entry
-
-    def immersion(self, desk: Desk, condition: Condition) -> Entry:
-        return desk.calc(
-            f"float.immersion[{condition.name}]",
-            bored_sphere_immersion_m,
-            shown="mm",
-            meaning=f"immersion of the float, {condition.name}",
-            mass_kg=self.mass,
-            volume_m3=self.volume,
-            height_m=self.height,
-            liquid_density_kg_per_m3=condition.density,
-            gas_density_kg_per_m3=desk.take(desk.case.medium.gas_above.density),
+            **self.measures,
         )
 
 
@@ -92,7 +65,9 @@ def _cylinder(desk: Desk) -> Float:
     )
     height, mass = desk.take(stated.height, "mm"), desk.take(stated.mass, "g")
     volume = desk.calc("float.volume", cylinder_volume_m3, shown="cm3", section_m2=section, height_m=height)
-    return Cylinder(height, mass, _mean_density(desk, mass, volume), _magnet_plane(desk, height), section)
+    measures = {"section_m2": section, "height_m": height}
+    density, plane = _mean_density(desk, mass, volume), _magnet_plane(desk, height)
+    return Float(height, mass, density, plane, cylinder_immersion_m, measures)
 
 
 def _sphere(desk: Desk) -> Float:
@@ -106,7 +81,9 @@ def _sphere(desk: Desk) -> Float:
     )
     mass = desk.take(stated.mass, "g")
     volume = desk.calc("float.volume", bored_sphere_volume_m3, shown="cm3", height_m=height)
-    return Sphere(height, mass, _mean_density(desk, mass, volume), _magnet_plane(desk, height), volume)
+    measures = {"volume_m3": volume, "height_m": height}
+    density, plane = _mean_density(desk, mass, volume), _magnet_plane(desk, height)
+    return Float(height, mass, density, plane, bored_sphere_immersion_m, measures)
 
 
 def _mean_density(desk: Desk, mass: Entry, volume: Entry) -> Entry:

@@ -19,6 +19,10 @@ def fitted_out(desk: Desk, body: Entry) -> Entry:
     desk.read.add(listed.path)
     if listed.state == "unknown":
         desk.wants[listed.path] = Want(listed.title, listed.side, "every volume above it")
+    if listed.state == "faulty":
+        return desk.sheet.hold(
+            "vessel.fitted_out", None, "inside of the vessel with its parts", path=listed.path, place=listed.place
+        )
     for number, part in enumerate(listed.items, start=1):
         body = _with(desk, body, part, part.name.text or str(number), number)
     return body

@@ -109,7 +109,7 @@ def _lying(desk: Desk) -> Shaped:
     )
     measures = {"shell_length_m": length, "near_end": near.end, "far_end": far.end}
     rise = slope(desk)
-    if rise is None and (vessel.slope.state, vessel.tilt.state) != ("unknown", "unknown"):
+    if rise is None and "none" in (vessel.slope.state, vessel.tilt.state):
         return _with_roof(desk, desk.body(BARE, lying_cylinder, measures))
     if rise is None:
         title = "slope of the vessel: none where its axis lies level"
@@ -195,12 +195,12 @@ def _with_roof(desk: Desk, body: Entry) -> Shaped:
 
 
 def slope(desk: Desk) -> Entry | None:
-    """The slope as stated, or of the angle stated; None where neither is known or one is none."""
+    """The slope as stated, or of the angle stated; None where neither is spoken of or one is none."""
     vessel = desk.case.vessel
     desk.read.update((vessel.slope.path, vessel.tilt.path))
-    if vessel.slope.known:
+    if vessel.slope.known or vessel.slope.state == "faulty":
         return desk.take(vessel.slope)
-    if vessel.tilt.known:
+    if vessel.tilt.known or vessel.tilt.state == "faulty":
         return desk.calc("vessel.slope_of_tilt", slope_of_angle, angle_rad=desk.take(vessel.tilt, "deg"))
     return None
 
