@@ -23,6 +23,11 @@ states: [{name: normal, instrument: fitted}]
 """
 
 
+LYING = (
+    "shape: lying cylinder\ninside_diameter: 2 m\nshell_length: 5 m\nnear_end: {form: flat}\nfar_end: {form: flat}\n"
+)
+
+
 def worked(vessel: str, level: str = "unknown", more: str = "", folder: str | Path = ".") -> Study:
     """The study of a case that states a vessel and little else."""
     lines = "".join(f"  {line}\n" for line in vessel.strip().splitlines())
@@ -86,8 +91,8 @@ def test_a_lying_cylinder_between_any_ends(identity: str, end: str, level: str) 
 def test_heads_by_their_standard_count_from_the_outside_diameter() -> None:
     """DIN 28011: crown 1.0, knuckle 0.1 of the outside diameter; formula of its depth in handbooks within 0.5 mm."""
     vessel = (
-        "shape: vertical cylinder\noutside_diameter: 2 m\nwall: 8 mm\nshell_length: 3 m\nbottom_head: {form: DIN 28011}\n"
-        "top_head: as bottom_head\ndeadwood: none\ndatum: lowest inside point"
+        "shape: vertical cylinder\noutside_diameter: 2 m\nwall: 8 mm\nshell_length: 3 m\n"
+        "bottom_head: {form: DIN 28011}\ntop_head: as bottom_head\ndeadwood: none\ndatum: lowest inside point"
     )
     found = worked(vessel)
     depth = volume(found, "vessel.bottom_head.depth")
@@ -102,8 +107,8 @@ def test_heads_by_their_standard_count_from_the_outside_diameter() -> None:
 def test_the_other_standards_give_the_depths_of_the_handbooks(form: str, depth: float) -> None:
     """Korbbogen 0.255 D_a - 0.635 s within 1.5 mm; ASME F&D 0.169 D for a thin wall; both from memory."""
     vessel = (
-        f"shape: vertical cylinder\noutside_diameter: 2 m\nwall: 8 mm\nshell_length: 3 m\nbottom_head: {{form: {form}}}\n"
-        "top_head: {form: flat}\ndeadwood: none\ndatum: lowest inside point"
+        "shape: vertical cylinder\noutside_diameter: 2 m\nwall: 8 mm\nshell_length: 3 m\n"
+        f"bottom_head: {{form: {form}}}\ntop_head: {form: flat}\ndeadwood: none\ndatum: lowest inside point"
     )
     close(volume(worked(vessel), "vessel.bottom_head.depth"), depth, 0.006, "short formula, from memory")
 
@@ -293,13 +298,11 @@ def test_a_vessel_by_its_table(tmp_path: Path) -> None:
             "above its lowest level, 1 m",
         ),
         (
-            "shape: lying cylinder\ninside_diameter: 2 m\nshell_length: 5 m\nnear_end: {form: flat}\nfar_end: {form: flat}\n"
-            "slope: 0.02\ngauge_station: 6 m\ndeadwood: none\ndatum: bottom below the gauge",
+            LYING + "slope: 0.02\ngauge_station: 6 m\ndeadwood: none\ndatum: bottom below the gauge",
             "vessel.gauge_station must be at most 5 m; got 6 m",
         ),
         (
-            "shape: lying cylinder\ninside_diameter: 2 m\nshell_length: 5 m\nnear_end: {form: flat}\nfar_end: {form: flat}\n"
-            "slope: 0.02\ngauge_station: 1 m\ndeadwood: none\ndatum: lowest inside point",
+            LYING + "slope: 0.02\ngauge_station: 1 m\ndeadwood: none\ndatum: lowest inside point",
             "the lowest inside point of a tilted vessel does not lie under the gauge",
         ),
         (
@@ -332,10 +335,7 @@ def test_what_is_faulty_is_never_worked_as_if_it_were_not_there(line: str) -> No
     lying.pop(line.partition(":")[0], None)
     if line.startswith("tilt"):
         lying.pop("slope")
-    vessel = (
-        "shape: lying cylinder\ninside_diameter: 2 m\nshell_length: 5 m\nnear_end: {form: flat}\nfar_end: {form: flat}\n"
-        f"gauge_station: 1 m\ndatum: bottom below the gauge\n{line}\n" + "\n".join(lying.values())
-    )
+    vessel = LYING + f"gauge_station: 1 m\ndatum: bottom below the gauge\n{line}\n" + "\n".join(lying.values())
     found = worked(vessel, "1 m")
     assert found.faults
     assert not found.sheet["quantity.geometric_volume"].known

@@ -1,7 +1,7 @@
 """Ends of cylinders: depths in closed form, and the ends themselves, to be put on a shell.
 
-All measures are inside measures. Where a drawing states them on the outside, `inside_diameter_m` and `radius_inside_wall_m`
-take the wall and a lining off first.
+All measures are inside measures. Where a drawing states them on the outside, `inside_diameter_m` and
+`radius_inside_wall_m` take the wall and a lining off first.
 """
 
 from __future__ import annotations

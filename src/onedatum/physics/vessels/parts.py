@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from itertools import pairwise
 from typing import Any
 
 import numpy as np
@@ -100,7 +101,7 @@ def _bottom_m(vessel: Body) -> Real:
 def _room_left(vessel: Body, part: Body, at_m: Real) -> Real:
     """The least section that the part leaves of the vessel, at the corners of both and between them."""
     corners = [each - part.low_m + at_m for each in part.breaks_m]
-    levels = [low + share * (high - low) for low, high in zip(corners, corners[1:], strict=False) for share in _SHARES]
+    levels = [low + share * (high - low) for low, high in pairwise(corners) for share in _SHARES]
     left = [vessel.area_m2(level) - part.area_m2(level - at_m + part.low_m) for level in levels]
     return same_kind(np.minimum.reduce(np.broadcast_arrays(*left)))
 

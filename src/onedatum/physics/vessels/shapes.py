@@ -86,8 +86,8 @@ def lying_cylinder(shell_length_m: Real, near_end: End, far_end: End) -> Body:
 
 
 @formula(
-    method="near end, cylinder and far end along an axis that rises at the angle t, tan(t) = m; the datum is the bottom "
-    "line plumb below the gauge, over the near tangent line on the axis by x_g*sin(t) - D/2*cos(t)",
+    method="near end, cylinder and far end along an axis that rises at the angle t, tan(t) = m; the datum is the "
+    "bottom line plumb below the gauge, over the near tangent line on the axis by x_g*sin(t) - D/2*cos(t)",
     gives=("B", "tilted cylinder", Body),
     where=_LYING
     | {
@@ -115,8 +115,8 @@ def tilted_cylinder(shell_length_m: Real, near_end: End, far_end: End, slope: Re
 
 
 @formula(
-    method="an upright cylinder whose axis leans out of plumb by the angle t, tan(t) = m; the datum is the bottom at the "
-    "gauge, over the end of the axis by e*sin(t)",
+    method="an upright cylinder whose axis leans out of plumb by the angle t, tan(t) = m; the datum is the bottom at "
+    "the gauge, over the end of the axis by e*sin(t)",
     gives=("B", "leaning cylinder", Body),
     where=_UPRIGHT
     | {
