@@ -108,7 +108,7 @@ def test_the_other_standards_give_the_depths_of_the_handbooks(form: str, depth: 
     """Korbbogen 0.255 D_a - 0.635 s within 1.5 mm; ASME F&D 0.169 D for a thin wall; both from memory."""
     vessel = (
         "shape: vertical cylinder\noutside_diameter: 2 m\nwall: 8 mm\nshell_length: 3 m\n"
-        f"bottom_head: {{form: {form}}}\ntop_head: {form: flat}\ndeadwood: none\ndatum: lowest inside point"
+        f"bottom_head: {{form: {form}}}\ntop_head: {{form: flat}}\ndeadwood: none\ndatum: lowest inside point"
     )
     close(volume(worked(vessel), "vessel.bottom_head.depth"), depth, 0.006, "short formula, from memory")
 
