@@ -13,8 +13,9 @@ from pypdf import PdfReader
 from onedatum.paper.document import document_data, document_pdf
 from onedatum.paper.maths import settable
 from onedatum.paper.model import Chapter, Entry, Finding, Head, Link, Mark, Note, Paper, Ruler
-from onedatum.paper.text import coverage
-from tests.paper import sample
+from onedatum.paper.text import coverage, printable
+from onedatum.paper.vessel.model import Dimension, VesselDrawing
+from tests.paper import sample, vessels
 
 HOSTILE = [
     '#evil[] <x> $ \\ " @ * _ ` ~ [ ] { } // /* */ = - + #sys.inputs #panic()',
@@ -171,6 +172,41 @@ def test_the_drawing_and_every_formula_have_words_for_those_who_cannot_see_them(
     alts = alternatives(read(pdf))
     assert any("Elevation of the vessel, half section" in alt for alt in alts)
     assert any("sqrt" in alt for alt in alts)
+
+
+def test_the_vessel_from_the_side_is_printed_after_the_ruler_with_its_caption_and_words() -> None:
+    plain, drawn = sample.paper(), replace(sample.paper(), vessel=vessels.SHAPES["lying 1:100"])
+    first, second = (page.extract_text() for page in read(document_pdf(drawn)).pages[:2])
+    assert "4000 mm" not in first
+    for said in ("The vessel", "Side elevation", "Section across", "4000 mm", "slope drawn true to scale", "Findings"):
+        assert said in second, said
+    assert "The vessel from the side and in section across at the gauge. Inside dimensions; one scale" in words(
+        document_pdf(drawn)
+    )
+    alts = alternatives(read(document_pdf(drawn)))
+    assert any("length between tangent lines 4000 mm" in alt for alt in alts)
+    assert "Side elevation" not in words(document_pdf(plain))
+
+
+@pytest.mark.parametrize("text", HOSTILE, ids=lambda text: ascii(text[:12]))
+def test_what_the_user_wrote_stays_text_in_the_drawing_of_the_vessel(text: str) -> None:
+    vessel = replace(
+        vessels.SHAPES["hopper"],
+        marks=((text, 0.5), (text, 2.0)),
+        deadwood=((text, 0.2, 1.0),),
+        dimensions=(Dimension((-1.5, 1.0), (1.5, 1.0), "below", text, text),),
+        level_words=text,
+        slope=text,
+    )
+    paper = replace(sample.paper(), vessel=vessel)
+    assert document_pdf(paper).startswith(b"%PDF")
+    missing = [caution for caution in document_data(paper)["cautions"] if "cannot print" in caution]
+    assert bool(missing) == bool(printable(text).missing)
+
+
+def test_a_vessel_that_cannot_be_drawn_is_said() -> None:
+    empty = replace(sample.paper(), vessel=VesselDrawing(((nan, 0.0),)))
+    assert "No drawing: the shape of the vessel is not known" in words(document_pdf(empty))
 
 
 def alternatives(reader: PdfReader) -> list[str]:

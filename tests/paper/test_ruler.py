@@ -222,6 +222,14 @@ def test_no_size_of_sheet_crashes(size: tuple[float, float]) -> None:
     assert Xml.fromstring(ruler_svg(sample.ruler(), *size)).tag == f"{SVG}svg"
 
 
+def test_the_ruler_says_which_section_it_shows() -> None:
+    across = ruler_svg(replace(sample.ruler(), section="half section across"))
+    assert "half section across, mm" in texts(across)
+    assert "Elevation of the vessel, half section across, beside its scales" in across
+    assert "half section, mm" in texts(ruler_svg(sample.ruler()))
+    assert overlapping(across) == []
+
+
 def test_a_mark_far_away_does_not_shrink_the_vessel() -> None:
     far = replace(sample.ruler(), marks=(*sample.marks(), Mark("typing error", 1e9, "alarm")))
     assert frame_of(far, 720) == frame_of(sample.ruler(), 720)

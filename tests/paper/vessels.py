@@ -53,8 +53,15 @@ def lying(angle_deg: float = 0.0, length_m: float = 4.0, radius_m: float = 0.9) 
             Dimension(to(-half, -r), to(-half, r), "left", "Ø 1800 mm", "inside diameter"),
             Dimension(to(half * 0.6, 0), to(half, 0), "above", "800 mm", "station of the gauge"),
         ),
-        slope="axis rises 1:100" if angle_deg == ONE_IN_100 else f"axis rises {angle_deg:.0f}°" if angle_deg else "",
+        slope=said_slope(angle_deg),
     )
+
+
+def said_slope(angle_deg: float) -> str:
+    """What is said of a slope; nothing of none."""
+    if angle_deg == ONE_IN_100:
+        return "axis rises 1:100"
+    return f"axis {'rises' if angle_deg > 0 else 'falls'} {abs(angle_deg):.0f}°" if angle_deg else ""
 
 
 def upright(length_m: float = 2.4, radius_m: float = 0.8) -> VesselDrawing:

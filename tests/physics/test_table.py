@@ -118,6 +118,7 @@ def test_outside_there_is_nothing(table: TankTable) -> None:
     for knots, found in ((table.levels_m, table.volume_m3), (table.levels_m, table.section_m2)):
         outside = np.array([np.nextafter(knots[0], -np.inf), np.nextafter(knots[-1], np.inf), -1e9, 1e9])
         assert np.isnan(found(outside)).all()
+        assert all(np.isnan(found(float(level_m))) for level_m in outside)
         assert np.isnan(found(np.array([np.nan, np.inf, -np.inf]))).all()
         assert np.isfinite(found(knots[[0, -1]])).all()
     outside_m3 = np.array([np.nextafter(table.volumes_m3[0], -np.inf), np.nextafter(table.volumes_m3[-1], np.inf)])

@@ -1,8 +1,6 @@
-"""What is wrong with a table: nothing in a sound one, however rounded; each damage at its row, with what it was."""
+"""What is wrong with a table: each damage is named at its row, once, with what it was."""
 
 from __future__ import annotations
-
-from collections.abc import Callable
 
 import numpy as np
 import pytest
@@ -13,129 +11,22 @@ from onedatum.foundation.errors import ValidityError
 from onedatum.foundation.numerics import Reals
 from onedatum.physics.vessels.table_checks import check_table
 from onedatum.physics.vessels.table_faults import FaultKind, TableFault
-from onedatum.physics.vessels.table_rows import rows
-from onedatum.physics.vessels.table_smoothness import grain_m3
 from tests.closeness import close, exact
-
-LITRE_M3 = 1e-3
-ROUNDED_TO_M3 = {"whole litres": LITRE_M3, "0.1 L": 0.1 * LITRE_M3, "unrounded": 0.0}
-STEPS_M = {"1 mm": 1e-3, "10 mm": 0.01}
-
-
-def lying(radius_m: float, length_m: float) -> Callable[[Reals], Reals]:
-    """A lying cylinder with flat ends, by the closed form of the circular segment."""
-
-    def volume(level_m: Reals) -> Reals:
-        chord_m = np.sqrt(np.clip(level_m * (2.0 * radius_m - level_m), 0.0, None))
-        angle = np.arccos(np.clip(1.0 - level_m / radius_m, -1.0, 1.0))
-        return np.asarray(length_m * (radius_m**2 * angle - (radius_m - level_m) * chord_m))
-
-    return volume
-
-
-def dished(crown_m: float, radius_m: float) -> Callable[[Reals], Reals]:
-    """An upright cylinder on a spherical cap, by the closed form of the cap."""
-    depth_m = crown_m - np.sqrt(crown_m**2 - radius_m**2)
-
-    def volume(level_m: Reals) -> Reals:
-        in_cap_m = np.minimum(level_m, depth_m)
-        cap_m3 = np.pi * in_cap_m**2 * (crown_m - in_cap_m / 3.0)
-        return np.asarray(cap_m3 + np.pi * radius_m**2 * np.maximum(level_m - depth_m, 0.0))
-
-    return volume
-
-
-def courses(level_m: Reals) -> Reals:
-    """Five courses of 1.8 m whose radii differ by up to 30 mm."""
-    radii_m = (5.0, 4.99, 4.96, 4.97, 4.975)
-    return np.asarray(sum(np.pi * r**2 * np.clip(level_m - 1.8 * k, 0.0, 1.8) for k, r in enumerate(radii_m)))
-
-
-VESSELS: dict[str, tuple[Callable[[Reals], Reals], float]] = {
-    "lying": (lying(1.0, 5.0), 2.0),
-    "small lying": (lying(0.4, 1.2), 0.8),
-    "large lying": (lying(1.8, 25.0), 3.6),
-    "dished bottom": (dished(1.6, 0.8), 3.0),
-    "sphere": (dished(1.0, 1.0), 1.0),
-    "courses": (courses, 9.0),
-    "cone": (lambda level_m: np.asarray(0.3 * level_m**3), 2.0),
-    "box": (lambda level_m: np.asarray(7.123 * level_m), 3.0),
-}
-
-Table = tuple[Reals, Reals]
-
-
-def rounded(volumes_m3: Reals, grain: float) -> Reals:
-    return np.round(np.round(volumes_m3 / grain) * grain, 9) if grain else volumes_m3
-
-
-def table_of(vessel: str, step_m: float, grain: float) -> Table:
-    volume_m3, high_m = VESSELS[vessel]
-    levels_m = np.round(np.arange(round(high_m / step_m) + 1) * step_m, 9)
-    return levels_m, rounded(volume_m3(levels_m), grain)
-
-
-every_vessel = pytest.mark.parametrize("vessel", VESSELS)
-every_step = pytest.mark.parametrize("step_m", STEPS_M.values(), ids=STEPS_M)
-every_rounding = pytest.mark.parametrize("grain", ROUNDED_TO_M3.values(), ids=ROUNDED_TO_M3)
+from tests.physics.table_kinds import (
+    LITRE_M3,
+    ROUNDED_TO_M3,
+    every_rounding,
+    every_step,
+    every_vessel,
+    rounded,
+    table_of,
+)
 
 
 def only(found: tuple[TableFault, ...], kind: FaultKind) -> TableFault:
     """The one fault there is, of the kind expected."""
     assert [fault.kind for fault in found] == [kind], [(fault.kind, fault.rows) for fault in found]
     return found[0]
-
-
-# ---------------------------------------------------------------- sound tables
-
-
-@every_vessel
-@every_step
-@every_rounding
-def test_a_sound_table_has_no_fault(vessel: str, step_m: float, grain: float) -> None:
-    assert check_table(*table_of(vessel, step_m, grain)) == ()
-
-
-@every_vessel
-@every_rounding
-@pytest.mark.parametrize("step_m", [0.005, 0.01, 0.05])
-def test_a_table_with_finer_rows_has_no_fault(vessel: str, grain: float, step_m: float) -> None:
-    """As the tool makes them itself: uneven steps, and a last row at the top, wherever that is."""
-    volume_m3, high_m = VESSELS[vessel]
-
-    def section_m2(level_m: Reals) -> Reals:
-        below, above = np.clip(level_m - 1e-7, 0.0, high_m), np.clip(level_m + 1e-7, 0.0, high_m)
-        return np.asarray((volume_m3(above) - volume_m3(below)) / (above - below))
-
-    made = rows(volume_m3, section_m2, 0.0, high_m - 0.0033, step_m)
-    assert check_table(made.levels_m, rounded(made.volumes_m3, grain)) == ()
-
-
-@given(
-    radius_m=st.floats(0.2, 2.0),
-    length_m=st.floats(0.5, 20.0),
-    step_m=st.sampled_from([1e-3, 2e-3, 5e-3, 0.01, 0.02]),
-    grain=st.sampled_from([1e-2, 1e-3, 1e-4, 1e-6, 0.0]),
-)
-def test_any_lying_cylinder_is_sound(radius_m: float, length_m: float, step_m: float, grain: float) -> None:
-    levels_m = np.round(np.arange(int(2.0 * radius_m / step_m) + 1) * step_m, 9)
-    assert check_table(levels_m, rounded(lying(radius_m, length_m)(levels_m), grain)) == ()
-
-
-@pytest.mark.parametrize("count", [2, 3, 4, 5, 6, 7])
-def test_a_short_table_is_sound(count: int) -> None:
-    levels_m = np.linspace(0.0, 1.0, count)
-    assert check_table(levels_m, 2.0 * levels_m) == ()
-
-
-def test_a_flat_start_is_sound() -> None:
-    levels_m = np.round(np.arange(301) * 0.01, 9)
-    assert check_table(levels_m, 3.0 * np.clip(levels_m - 0.055, 0.0, None)) == ()
-
-
-@every_rounding
-def test_the_last_digit_of_print_is_recognised(grain: float) -> None:
-    exact(grain_m3(table_of("lying", 0.01, grain)[1]), grain)
 
 
 # ---------------------------------------------------------------- what stops
@@ -188,6 +79,14 @@ def test_a_table_written_downwards_is_one_fault() -> None:
         (FaultKind.VOLUME_FALLS, (1, 201)),
     ]
     assert all("order" in fault.remedy for fault in found)
+
+
+def test_rows_in_reverse_order_are_named_by_the_first_and_the_last() -> None:
+    levels_m, volumes_m3 = (column.copy() for column in table_of("lying", 0.01, LITRE_M3))
+    levels_m[51:54] = levels_m[53:50:-1].copy()
+    fault = only(check_table(levels_m, volumes_m3), FaultKind.LEVEL_FALLS)
+    assert fault.rows == (52, 54)
+    assert fault.expected == ()
 
 
 @pytest.mark.parametrize("off_m3", [0.5, -0.5])
@@ -261,14 +160,32 @@ def test_some_rows_and_a_whole_page_missing() -> None:
     assert "50 rows" in page.why
 
 
+def test_rows_missing_one_after_the_other_but_one() -> None:
+    levels_m, volumes_m3 = table_of("lying", 0.01, LITRE_M3)
+    found = check_table(np.delete(levels_m, [50, 52]), np.delete(volumes_m3, [50, 52]))
+    assert [fault.rows for fault in found] == [(50, 51), (51, 52)]
+    assert [fault.expected[0].value for fault in found] == [0.5, 0.52]
+
+
+def test_a_part_in_wider_steps_has_no_rows_missing() -> None:
+    levels_m, volumes_m3 = table_of("box", 0.01, LITRE_M3)
+    gone = np.arange(281, 300, 2)
+    assert check_table(np.delete(levels_m, gone), np.delete(volumes_m3, gone)) == ()
+
+
+@every_vessel
 @pytest.mark.parametrize("grain", [LITRE_M3, 0.0])
-def test_a_level_off_its_place(grain: float) -> None:
-    levels_m, volumes_m3 = (column.copy() for column in table_of("lying", 0.01, grain))
-    levels_m[70] += 0.004
-    fault = only(check_table(levels_m, volumes_m3), FaultKind.STICKS_OUT)
-    assert fault.rows == (71,)
-    assert (fault.seen[0].suffix, fault.expected[0].suffix) == ("m", "m")
-    close(fault.expected[0].value, 0.7, 1e-12, "rounding")
+@pytest.mark.parametrize("off", [-0.9, 0.3, 0.49, 0.9])
+def test_a_level_off_its_place(vessel: str, grain: float, off: float) -> None:
+    """One fault, though the volumes around run unevenly with it."""
+    right_m, volumes_m3 = table_of(vessel, 0.01, grain)
+    for row in (3, len(right_m) // 2, len(right_m) - 4):
+        levels_m = right_m.copy()
+        levels_m[row] += off * 0.01
+        fault = only(check_table(levels_m, volumes_m3), FaultKind.STICKS_OUT)
+        assert fault.rows == (row + 1,)
+        assert (fault.seen[0].suffix, fault.expected[0].suffix) == ("m", "m")
+        close(fault.expected[0].value, right_m[row], 1e-12, "rounding")
 
 
 # ---------------------------------------------------------------- smoothness
@@ -339,6 +256,34 @@ def test_one_volume_off_is_named_with_what_it_was(vessel: str, grain: float) -> 
         assert fault.rows == (row + 1,)
         exact(fault.seen[0].value, damaged[row])
         assert abs(fault.expected[0].value - volumes_m3[row]) <= 2.0 * grain + 0.05 * off_m3
+
+
+@pytest.mark.parametrize(("vessel", "row", "off_m3"), [("large lying", 357, 0.04), ("courses", 300, 0.1)])
+def test_one_wrong_row_is_told_once(vessel: str, row: int, off_m3: float) -> None:
+    """The sections either side of it jump as well, and are not told."""
+    levels_m, volumes_m3 = (column.copy() for column in table_of(vessel, 0.01, LITRE_M3))
+    volumes_m3[row] += off_m3
+    assert only(check_table(levels_m, volumes_m3), FaultKind.STICKS_OUT).rows == (row + 1,)
+
+
+@pytest.mark.parametrize("scale", [0.01, 0.05, 1.0, 100.0])
+def test_a_wrong_row_is_found_in_vessels_of_any_size(scale: float) -> None:
+    """30 last digits off, in a lying cylinder of 0.16 m3 and of others up to 1570 m3, all in 5 digits."""
+    levels_m, volumes_m3 = table_of("lying", 0.01, 0.0)
+    damaged = rounded(volumes_m3 * scale, LITRE_M3 * scale)
+    damaged[120] += 30.0 * LITRE_M3 * scale
+    assert only(check_table(levels_m, damaged), FaultKind.STICKS_OUT).rows == (121,)
+
+
+@pytest.mark.parametrize("off_m3", [0.009, -0.009, 0.027])
+def test_a_wrong_digit_among_volumes_that_are_all_whole(off_m3: float) -> None:
+    """30 L to a row: all volumes are tens of litres, which is no rounding; the row that has other digits is wrong."""
+    levels_m = np.round(np.arange(201) * 0.01, 9)
+    volumes_m3 = rounded(3.0 * levels_m, LITRE_M3)
+    volumes_m3[77] += off_m3
+    fault = only(check_table(levels_m, volumes_m3), FaultKind.STICKS_OUT)
+    assert fault.rows == (78,)
+    close(fault.expected[0].value, 2.31, 1e-9, "rounding")
 
 
 def digits(volume_m3: float, grain: float) -> str:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from typing import Any
 
 import numpy as np
@@ -74,7 +75,7 @@ class Curve:
         if len(stations) == 2:
             stations.insert(1, 0.5 * (stations[0] + stations[1]))
         nothing = np.empty(0)
-        waiting = [Part(low, high, nothing) for low, high in zip(stations, stations[1:], strict=False)]
+        waiting = [Part(low, high, nothing) for low, high in pairwise(stations)]
         waiting[0] = replace(waiting[0], power=powers[0])
         waiting[-1] = replace(waiting[-1], power=powers[1], from_end=True)
         kept: list[Part] = []

@@ -1,7 +1,7 @@
 """Ticks of a scale: which values get one, how long, at which height."""
 
 from itertools import pairwise
-from math import ceil, floor, isfinite, log10
+from math import ceil, floor, inf, isfinite, log10
 from typing import NamedTuple
 
 from onedatum.paper.model import Scale
@@ -26,7 +26,7 @@ class Tick(NamedTuple):
 def scale_ticks(scale: Scale, low_m: float, high_m: float, px_per_m: float) -> list[Tick]:
     """All ticks of a usable scale between two heights; none if there would be more than a file can bear."""
     steepest = steepest_slope(scale, low_m, high_m)
-    if not high_m > low_m or steepest <= 0 or px_per_m <= 0:
+    if not high_m > low_m or not 0 < steepest < inf or px_per_m <= 0:
         return []
     labelled, minor = steps(px_per_m / steepest)
     ends = sorted(

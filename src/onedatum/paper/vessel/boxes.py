@@ -23,8 +23,10 @@ def turned(along: Point, across: Point, reach: tuple[float, float], depth: tuple
 
 def hit(a: Corners, b: Corners) -> bool:
     """Whether two convex shapes (two corners are a line) share more than their edge, by separating axes."""
-    if apart(a, b, (1.0, 0.0)) or apart(a, b, (0.0, 1.0)):
-        return False
+    for i in (0, 1):
+        on_a, on_b = [p[i] for p in a], [p[i] for p in b]
+        if max(on_a) <= min(on_b) or max(on_b) <= min(on_a):
+            return False
     return not any(apart(a, b, axis) for shape in (a, b) for axis in axes(shape))
 
 

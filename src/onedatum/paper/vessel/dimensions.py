@@ -8,18 +8,18 @@ from typing import NamedTuple
 
 from onedatum.paper.ruler.look import Look
 from onedatum.paper.ruler.svg import Style, fit, text_width
-from onedatum.paper.vessel.boxes import Corners, hits, turned
+from onedatum.paper.vessel.boxes import Corners, hit, hits, turned
 from onedatum.paper.vessel.camera import Camera
 from onedatum.paper.vessel.model import Point, Segment, Side
 from onedatum.paper.vessel.shown import Measure
 
 ARROW_PX, TAIL_PX, AIR_PX, BEYOND_PX = 7.0, 11.0, 3.0, 4.0
-FIRST_PX, ROW_PX, WORDS_PX = 20.0, 2.0, 3.5
-SHARES = (0.0, *(way * share / 10 for share in range(1, 11) for way in (-1, 1)))
+FIRST_PX, ROW_PX, WORDS_PX = 20.0, 3.0, 3.5
+SHARES = (0.0, *(way * share / 4 for share in range(1, 5) for way in (-1, 1)))
 """How far words are moved along their line, as a share of the room there is."""
 STEEP = 0.17
 """Run over length below which words read upwards, whichever way the line leans."""
-MOST_ROWS, LONGEST_WORDS_PX, FAR_PX = 60, 240.0, 20_000.0
+MOST_ROWS, LONGEST_WORDS_PX, FAR_PX = 36, 240.0, 20_000.0
 
 WANTED: dict[Side, Point] = {"above": (0.0, -1.0), "below": (0.0, 1.0), "left": (-1.0, 0.0), "right": (1.0, 0.0)}
 
@@ -188,15 +188,25 @@ def place(
 ) -> Drawn | None:
     """The place nearest to the vessel at which nothing is in the way, neither of the dimension nor of its words."""
     first = item.clear + FIRST_PX + (look.tick_size * 0.5 if item.words_inward else 0.0)
-    boxes = [*taken, *(done.taken for done in placed)]
-    drawn_lines = [*lines, *(line for done in placed for line in done.extensions)]
+    swept = sweep(item, first, look)
+    boxes = [box for box in (*taken, *(done.taken for done in placed)) if hit(swept, box)]
+    barred = [line for line in (*lines, *(way for done in placed for way in done.extensions)) if hit(swept, line)]
     for row in range(MOST_ROWS):
         for slot in slots(item):
             drawn = drawn_at(item, slot, first + row * ROW_PX, look)
-            covers = hits(drawn.taken, boxes) or hits(drawn.words, drawn_lines)
+            covers = hits(drawn.taken, boxes) or hits(drawn.words, barred)
             if not covers and not any(hits(done.words, drawn.extensions) for done in placed):
                 return drawn
     return None
+
+
+def sweep(item: Draft, first: float, look: Look) -> Corners:
+    """Everywhere a dimension could stand: what lies outside is never in its way."""
+    reach = item.wide + 4 * TAIL_PX
+    depth = MOST_ROWS * ROW_PX + 2 * look.tick_size
+    return turned(
+        item.along, item.out, (item.start - reach, item.end + reach), (first - 2 * look.tick_size, first + depth)
+    )
 
 
 def slots(item: Draft) -> Iterator[Slot]:

@@ -31,7 +31,7 @@ UNDER, UNDER_ACROSS = "inside, true to scale", "plumb, at the gauge"
 UNDER_BROKEN = f"{UNDER}, part of the length left out"
 APART_PX, EDGE_PX, LEANING = 30.0, 2.0, 0.3
 """Between the views; for the width of strokes; how far a direction leans to a side before it counts for that side."""
-STEPS, SMALLEST_SHARE = 14, 0.02
+STEPS, SMALLEST_SHARE = 11, 0.02
 """Halvings of the search for the scale, and the smallest scale tried as a share of the greatest."""
 
 

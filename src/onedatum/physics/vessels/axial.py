@@ -46,9 +46,10 @@ def wetted_wall_m2(pieces: Sequence[Piece], offset_m: Any, slope: Any) -> Any:
 
 def along_the_axis(piece: Piece, x_m: Any, integrand: Callable[[Piece, Any], Any]) -> Any:
     """The integral of a function of x over a piece up to x, flat steps at both ends."""
-    width = np.asarray(x_m)[..., None, None]
+    width = np.asarray(x_m)[..., None]
     x = width * _STEP
-    return np.sum(width * _STEP_WEIGHT * integrand(_opened(piece), x), axis=(-2, -1))
+    opened = _with_numbers(piece, lambda number: np.asarray(number)[..., None])
+    return np.sum(width * _STEP_WEIGHT * integrand(opened, x), axis=-1)
 
 
 def _along(
@@ -69,31 +70,42 @@ def _along(
 
 def _counted(pieces: Sequence[Piece], slope: Any) -> list[tuple[Piece, int]]:
     """Each piece once; where the axis is level, equal ones count together, whichever way they run."""
-    if np.ndim(slope) or slope != 0.0 or any(np.ndim(piece.length_m) for piece in pieces):
+    if np.ndim(slope) or slope != 0.0 or any(np.ndim(piece.volume_m3) for piece in pieces):
         return [(piece, 1) for piece in pieces]
     straight = [piece.piece if isinstance(piece, Turned) else piece for piece in pieces]
     return [(piece, straight.count(piece)) for number, piece in enumerate(straight) if piece not in straight[:number]]
 
 
 def _integral(piece: Piece, offset_m: Any, slope: Any, section: Section) -> Any:
+    """The integral over one piece, from station to station; stations that meet have nothing between them."""
     with np.errstate(invalid="ignore", divide="ignore", over="ignore"):
         found = piece.crossings(offset_m, slope)
-        limits = np.broadcast_arrays(0.0 * offset_m, *found, piece.length_m + 0.0 * offset_m)
-        stations = np.stack(np.broadcast_arrays(*limits), axis=-1)
+        nothing = 0.0 * (offset_m + slope * piece.length_m)
+        stations = np.stack(np.broadcast_arrays(nothing, *found, piece.length_m + nothing), axis=-1)
         stations = np.where(np.isnan(stations), 0.0, stations)
         stations = np.sort(np.clip(stations, 0.0, stations[..., -1:]), axis=-1)
-        start, width = stations[..., :-1, None], np.diff(stations, axis=-1)[..., None]
-        x = start + width * _STEP
-        thin = _opened(piece)
-        height = np.asarray(offset_m)[..., None, None] - np.asarray(slope)[..., None, None] * x
-        return np.sum(width * _STEP_WEIGHT * section(thin, x, height), axis=(-2, -1))
+        width = np.diff(stations, axis=-1)
+        apart = width > 0.0
+
+        def there(number: Any) -> Any:
+            """One number for each stretch between stations, from one for each level or one for all."""
+            if np.ndim(number) == 0:
+                return number
+            return np.broadcast_to(np.asarray(number)[..., None], apart.shape)[apart][:, None]
+
+        start, wide = stations[..., :-1][apart][:, None], width[apart][:, None]
+        x = start + wide * _STEP
+        strip = section(_with_numbers(piece, there), x, there(offset_m) - there(slope) * x)
+        parts = np.zeros(apart.shape)
+        parts[apart] = np.sum(wide * _STEP_WEIGHT * strip, axis=-1)
+        return np.sum(parts, axis=-1) + nothing
 
 
-def _opened(piece: Any) -> Any:
-    """A piece whose arrays have two axes more, for stations and nodes."""
+def _with_numbers(piece: Any, change: Callable[[Any], Any]) -> Any:
+    """A piece with every number changed, such as to arrays with an axis more."""
     if isinstance(piece, Turned):
-        return Turned(_opened(piece.piece))
-    return type(piece)(*(np.asarray(number)[..., None, None] for number in piece.numbers()))
+        return Turned(_with_numbers(piece.piece, change))
+    return type(piece)(*(change(number) for number in piece.numbers()))
 
 
 def _is_cylinder(piece: Piece) -> bool:

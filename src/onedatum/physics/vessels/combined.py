@@ -72,7 +72,7 @@ class Stacked(Body):
         return Outline(_around(below.side, _raised(above.side, shift)), half)
 
     def _in_upper_m(self, level_m: Any) -> Any:
-        return level_m - self.joint_m + self.upper.low_m
+        return np.where(level_m == self.high_m, self.upper.high_m, level_m - self.joint_m + self.upper.low_m)
 
 
 @dataclass(frozen=True)

@@ -9,11 +9,12 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 from typing import Any
 
 import numpy as np
 
-from onedatum.foundation.numerics import Curve, Reals
+from onedatum.foundation.numerics import Curve, Reals, monotone_root
 from onedatum.physics.vessels.axial import filled_m3, surface_m2, wetted_wall_m2
 from onedatum.physics.vessels.body import Body, Outline, Stroke
 from onedatum.physics.vessels.pieces import turned
@@ -29,6 +30,8 @@ revolution on its side holds at least like h**1.5, and its surface goes at least
 LEAST_COSINE = 1e-9
 """An axis nearer to plumb than this is taken as this near."""
 NEWTON_STEPS = 3
+CLOSES_TO = 1e-13
+"""Of the capacity: a level whose volume is further off is looked for between brackets."""
 _SAME = 1e-9
 _Function = Callable[[Reals], Any]
 _POINTS_OF_SECTION = 257
@@ -95,14 +98,19 @@ class Leaning(Body):
     def level_m(self, volume_m3: Any) -> Any:
         if not self._is_many(volume_m3):
             return super().level_m(volume_m3)
-        volume = np.clip(np.asarray(volume_m3, dtype=np.float64), 0.0, self.volume_m3)
+        volume = np.clip(np.ravel(np.asarray(volume_m3, dtype=np.float64)), 0.0, self.volume_m3)
         levels, volumes = self._stations
         level = np.interp(volume, volumes, levels)
         with np.errstate(invalid="ignore", divide="ignore"):
             for _ in range(NEWTON_STEPS):
                 step = (self._volume_curve_m3(level) - volume) / self._area_curve(level)
                 level = np.clip(level - np.nan_to_num(step, nan=0.0, posinf=0.0, neginf=0.0), levels[0], levels[-1])
-        return np.where(np.isnan(volume_m3), np.nan, level)
+        off = np.abs(self._volume_curve_m3(level) - volume) > CLOSES_TO * self.volume_m3
+        if off.any():
+            low, high = float(self.low_m), float(self.high_m)
+            level[off] = monotone_root(self._volume_curve_m3, self._area_curve, volume[off], low, high, level[off])
+        level = np.where(volume >= self.volume_m3, self.high_m, np.where(volume <= 0.0, self.low_m, level))
+        return np.where(np.isnan(volume), np.nan, level).reshape(np.shape(volume_m3))
 
     @property
     def outline(self) -> Outline:
@@ -199,7 +207,7 @@ class Leaning(Body):
         """Levels, close together where the volume curves, and their volumes: a first guess for the inverse."""
         breaks = np.unique(np.array([float(each) for each in self.breaks_m]))
         shares = np.sin(np.linspace(0.0, 0.5 * np.pi, 129)) ** 2
-        levels = np.unique(np.concatenate([a + (b - a) * shares for a, b in zip(breaks, breaks[1:], strict=False)]))
+        levels = np.unique(np.concatenate([a + (b - a) * shares for a, b in pairwise(breaks.tolist())]))
         return levels, np.maximum.accumulate(self._volume_curve_m3(levels))
 
     def _half_section(self) -> tuple[Reals, Reals]:

@@ -23,6 +23,9 @@ _LEAST_STEPS = 3
 _SAME_STEP = 1e-3
 """Steps are the same within this share of a step: levels are printed rounded."""
 
+_MOST_ON_END = 2
+"""More wide steps than this on end are no gaps but a part of the table in wider steps."""
+
 _MOST_NAMED = 10
 """Missing levels named one by one; of more the first and the last are named."""
 
@@ -162,12 +165,12 @@ def _rows_missing(levels_m: Reals) -> list[TableFault]:
     same = np.abs(steps_m - step_m) <= _SAME_STEP * step_m
     if same.sum() < max(_LEAST_STEPS, min(_MOST_STEPS * same.size, same.size - 2)):
         return []
-    lone = np.append(same, True)[1:] & np.insert(same, 0, True)[:-1]
     counts = np.round(steps_m / step_m)
-    gaps = lone & (counts >= 2) & (np.abs(steps_m - counts * step_m) <= _SAME_STEP * step_m * counts)
+    whole = (counts >= 2) & (np.abs(steps_m - counts * step_m) <= _SAME_STEP * step_m * counts)
+    gaps = [int(row) for run in _runs(np.flatnonzero(whole)) if len(run) <= _MOST_ON_END for row in run]
     pairs = ~same[:-1] & ~same[1:] & (np.abs(steps_m[:-1] + steps_m[1:] - 2.0 * step_m) <= _SAME_STEP * step_m)
     off = [_level_off(levels_m, int(row) + 1) for row in np.flatnonzero(pairs)]
-    return [*(_gap(levels_m, int(row), int(counts[row])) for row in np.flatnonzero(gaps)), *off]
+    return [*(_gap(levels_m, row, int(counts[row])) for row in gaps), *off]
 
 
 def _gap(levels_m: Reals, row: int, count: int) -> TableFault:

@@ -23,16 +23,27 @@ LEAST_ROWS = 6
 NORMAL_JUMP = 0.05
 """By more than this the section changes at no course: common practice is a few per cent, no source."""
 
-_GRAINS_M3 = tuple(sorted((lead * 10.0**power for lead in (1, 2, 5) for power in range(-7, 4)), reverse=True))
+_INCH3_M3 = 0.0254**3
+_UNITS_M3 = (1.0, _INCH3_M3, 1728.0 * _INCH3_M3, 231.0 * _INCH3_M3, 9702.0 * _INCH3_M3, 4.54609e-3)
+"""Units that tables are printed in, by their definition: cubic metre, inch and foot, US gallon, barrel, UK gallon."""
+_GRAINS_M3 = tuple(
+    sorted(
+        (unit * lead * 10.0**power for unit in _UNITS_M3 for lead in (1, 2, 5) for power in range(-7, 4)), reverse=True
+    )
+)
 """Last digits in which volumes are printed, coarsest first."""
 _MOST = 0.9
 """A last digit is that of the table if this share of its rows keeps to it: a damaged row may have others."""
+_WHOLE_WITHIN = 1e-4
+"""Rounding and conversion of a printed number leave it this close to a whole number of last digits."""
 _DIGITS = 1e9
 """Volumes of more digits than that are not printed ones."""
 _FEIGNED = 2.5
 """In last digits: more than rounding can feign."""
 _FEIGNED_IN_EVEN = 1.5
 """The same where most rows show no rounding, because each adds a whole number of last digits."""
+_OF_CURVE = 0.1
+"""An error of less than this share of the curve of the volumes may be the curve's own."""
 _EVEN = 0.1
 """Rounding scatters by 0.4 last digits; with less than this it shows in few rows."""
 _SCATTER = 3.0
@@ -49,16 +60,22 @@ _LAST_ROW = 0.5
 """The last row has no neighbour above: off by less than this share of an interval's volume it may be a vessel's top."""
 
 
-def grain_m3(volumes_m3: Reals) -> float:
-    """The last digit in which volumes are printed, 0 if they are not rounded to any."""
+def grain_m3(volumes_m3: Reals, every_row: bool = False) -> float:
+    """The last digit in which volumes are printed, damaged rows apart or in every row; 0 if they are not rounded."""
     sizes_m3 = np.abs(volumes_m3[volumes_m3 != 0.0])
     if sizes_m3.size == 0:
         return 0.0
+    most = 1.0 if every_row else _MOST
     for grain in _GRAINS_M3:
-        counts = sizes_m3 / grain
-        if counts.max() < _DIGITS and np.mean(np.abs(counts - np.round(counts)) < 1e-4) >= _MOST:
+        if sizes_m3.max() < _DIGITS * grain and np.mean(_is_whole(sizes_m3, grain)) >= most:
             return float(grain)
     return 0.0
+
+
+def _is_whole(volumes_m3: Reals, grain: float) -> Any:
+    """Whether volumes are whole numbers of last digits, and not just nearly none."""
+    counts = np.abs(volumes_m3) / grain
+    return (np.abs(counts - np.round(counts)) < _WHOLE_WITHIN) & ((counts > 0.5) | (counts == 0.0))
 
 
 @dataclass(frozen=True, eq=False)
@@ -116,20 +133,43 @@ class Smoothness:
         return scatter_m3
 
     @cached_property
+    def _even(self) -> NDArray[np.bool_]:
+        """Around which rows rounding hardly shows, because each row adds a whole number of last digits."""
+        return self._scatter_m3 < _EVEN * self.grain_m3
+
+    @cached_property
     def doubtful_m3(self) -> Reals:
-        """An error above this is one of writing."""
-        feigned = np.where(self._scatter_m3 < _EVEN * self.grain_m3, _FEIGNED_IN_EVEN, _FEIGNED)
-        doubtful_m3: Reals = np.maximum(feigned * self.rounding_m3, _LEAST_SHARE * np.abs(self.volumes_m3).max())
-        return doubtful_m3
+        """More than rounding can feign."""
+        feigned_m3 = np.where(self._even, _FEIGNED_IN_EVEN, _FEIGNED) * self.rounding_m3
+        return np.maximum(feigned_m3, self._least_m3)
+
+    @cached_property
+    def _doubtful_in_turn_m3(self) -> Reals:
+        """The same for one row; where rows show no rounding, one printed finer than most was rounded to that digit."""
+        curve_m3 = _OF_CURVE * np.abs(self._curvature_m * self._reaches_m2)
+        if self.grain_m3 == 0.0:
+            return np.maximum(self.doubtful_m3, curve_m3)
+        finer = self._even & ~_is_whole(self.volumes_m3, self.grain_m3)
+        finest_m3 = grain_m3(self.volumes_m3, every_row=True) if finer.any() else 0.0
+        own_m3 = np.maximum(_FEIGNED_IN_EVEN * finest_m3, self._least_m3)
+        return np.maximum(np.where(finer, own_m3, self.doubtful_m3), curve_m3)
+
+    @property
+    def _least_m3(self) -> float:
+        return _LEAST_SHARE * float(np.abs(self.volumes_m3).max())
 
     @cached_property
     def _curvature_m(self) -> Reals:
-        """Change of the section per level that both sides of a row surely show, two rows away from it."""
+        """Change of the section per level that both sides of a row surely show, two rows away from it.
+
+        Two rows from an end one side alone shows it; next to an end nothing is taken for sure.
+        """
         surely = np.maximum(np.abs(self.changes_m3) - 2.0 * self.rounding_m3, 0.0) * np.sign(self.changes_m3)
         slope_m = np.divide(surely, self._reaches_m2, out=np.zeros_like(surely), where=self._reaches_m2 > 0.0)
         below, above = np.roll(slope_m, 2), np.roll(slope_m, -2)
         below[:3], above[-3:] = above[:3], below[-3:]
         agree = np.sign(below) == np.sign(above)
+        agree[[0, 1, -2, -1]] = False
         return np.where(agree, np.sign(below) * np.minimum(np.abs(below), np.abs(above)), 0.0)
 
     @cached_property
@@ -164,17 +204,20 @@ class Smoothness:
     def odd_rows(self) -> list[int]:
         """Indices of the rows that stick out of their neighbours."""
         shown = np.minimum(np.minimum(self._share_below, self._share_above), 1.0)
-        rows = _peaks(np.abs(self.errors_m3) * shown - self.doubtful_m3)
+        rows = _peaks(np.abs(self.errors_m3) * shown - self._doubtful_in_turn_m3)
         last = len(self.levels_m) - 1
         return [*rows, last] if last - 1 not in rows and self._last_is_odd() else rows
 
     def _last_is_odd(self) -> bool:
-        """Whether the last volume is far from the line of the two before it and from the curve of the three."""
+        """Whether the last volume is far from the line of the two before it and from the curve of the three.
+
+        Carried on beyond its rows a curve takes twice the rounding of one between them.
+        """
         line_m3 = self.sections_m2[-2] * self.steps_m[-1]
         curve_m3 = line_m3 + (self.sections_m2[-2] - self.sections_m2[-3]) * self.steps_m[-1]
         seen_m3 = self.volumes_m3[-1] - self.volumes_m3[-2]
         off_m3 = max(min(line_m3, curve_m3) - seen_m3, seen_m3 - max(line_m3, curve_m3))
-        return bool(off_m3 > max(self.doubtful_m3[-1], _LAST_ROW * abs(line_m3)))
+        return bool(off_m3 > max(2.0 * self.doubtful_m3[-1], _LAST_ROW * abs(line_m3)))
 
     def by_neighbours_m3(self, row: int) -> float:
         """The volume that a row should have: on the curve of the four rows nearest, the last on the line of two."""
@@ -191,11 +234,11 @@ class Smoothness:
         slope_m = np.abs(np.divide(change_m2, reach_m, out=np.zeros_like(reach_m), where=reach_m > 0.0))
         rows = np.arange(2, len(self.levels_m) - 3)
         across_m2 = np.abs(change_m2[rows] + change_m2[rows + 1])
-        gentle_m2 = np.maximum(slope_m[rows - 1], slope_m[rows + 2]) * (reach_m[rows] + reach_m[rows + 1])
-        below, above = rows - 1, rows + 1
+        gentle_m = np.maximum(_goes_on(slope_m, rows - 1, -1), _goes_on(slope_m, rows + 2, 1))
+        below, above, span_m = rows - 1, rows + 1, reach_m[rows] + reach_m[rows + 1]
         feigned_m2 = self.doubtful_m3[rows] * (1.0 / self.steps_m[below] + 1.0 / self.steps_m[above])
         course_m2 = NORMAL_JUMP * np.maximum(np.abs(self.sections_m2[below]), np.abs(self.sections_m2[above]))
-        over_m2 = np.where(self._between_flats(rows, 2), across_m2 - gentle_m2 - feigned_m2 - course_m2, 0.0)
+        over_m2 = np.where(self._between_flats(rows, 2), across_m2 - gentle_m * span_m - feigned_m2 - course_m2, 0.0)
         found = (int(rows[peak]) for peak in _peaks(over_m2))
         return [row if abs(change_m2[row]) >= abs(change_m2[row + 1]) else row + 1 for row in found]
 
@@ -206,7 +249,8 @@ class Smoothness:
         before_m3, after_m3 = (self.changes_m3[at] * step_m / weight[at] for at in (rows, rows + 1))
         size_m3 = np.where(before_m3 * after_m3 < 0.0, np.minimum(np.abs(before_m3), np.abs(after_m3)), 0.0)
         normal_m2 = np.maximum(np.abs(self.sections_m2[rows - 1]), np.abs(self.sections_m2[rows + 1]))
-        feigned_m3 = self.doubtful_m3[rows] * np.maximum(step_m / weight[rows], step_m / weight[rows + 1])
+        most_m3 = np.maximum(_FEIGNED * self.rounding_m3[rows], self._least_m3)
+        feigned_m3 = most_m3 * np.maximum(step_m / weight[rows], step_m / weight[rows + 1])
         over_m3 = size_m3 - np.maximum(feigned_m3, NORMAL_JUMP * normal_m2 * step_m)
         return [int(rows[peak]) for peak in _peaks(np.where(self._between_flats(rows, 0), over_m3, 0.0))]
 
@@ -221,6 +265,12 @@ def _at_inner(numbers: Any) -> Reals:
     """One number for each row, from numbers of the rows between the first and the last."""
     padded: Reals = np.pad(numbers, 1)
     return padded
+
+
+def _goes_on(slope_m: Reals, rows: NDArray[np.intp], away: int) -> Reals:
+    """The slope at rows, and one and a half times more of what it has grown there since the row before, seen so."""
+    grown_m: Reals = np.maximum(slope_m[rows] - slope_m[rows + away], 0.0)
+    return slope_m[rows] + 1.5 * grown_m
 
 
 def _peaks(over: Reals) -> list[int]:
