@@ -116,10 +116,10 @@ def test_a_fault_points_at_the_text_that_is_wrong_and_nothing_else_is_faulty(pat
     ids=["keys", "keys of a section", "keys of a leaf", "states alike", "states", "states that are none", "files"],
 )
 def test_a_file_full_of_faults_is_soon_done_and_told_in_part(text: str) -> None:
-    start = time.perf_counter()
+    start = time.process_time()
     statement = read_case_text(text)
     examined(statement)
-    assert time.perf_counter() - start < SECONDS
+    assert time.process_time() - start < SECONDS
     assert statement.faults
 
 

@@ -38,7 +38,8 @@ def formulas() -> Mapping[str, Tag]:
     """The tags of all formulas, by name."""
     for module in pkgutil.walk_packages(physics.__path__, f"{physics.__name__}."):
         import_module(module.name)
-    return {name: tag_of(function) for name, function in sorted(registry().items())}
+    ours = f"{physics.__name__}."
+    return {name: tag_of(f) for name, f in sorted(registry().items()) if f.__module__.startswith(ours)}
 
 
 def describe(tag: Tag) -> str:

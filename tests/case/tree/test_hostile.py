@@ -20,9 +20,9 @@ SECONDS = 2.0
 
 
 def timed(path: str | Path) -> Tree:
-    start = time.perf_counter()
+    start = time.process_time()
     tree = read_tree(path)
-    assert time.perf_counter() - start < SECONDS
+    assert time.process_time() - start < SECONDS
     return tree
 
 
@@ -168,9 +168,9 @@ LEGAL = {
 
 @pytest.mark.parametrize("name", FULL)
 def test_the_worst_file_within_the_limits_is_soon_done(name: str) -> None:
-    start = time.perf_counter()
+    start = time.process_time()
     tree = parse_text(FULL[name])
-    assert time.perf_counter() - start < SECONDS
+    assert time.process_time() - start < SECONDS
     assert tree.sound == (name in LEGAL)
 
 

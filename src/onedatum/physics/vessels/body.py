@@ -66,9 +66,10 @@ class Body(Whole):
     def level_m(self, volume_m3: Any) -> Any:
         """The level below which a volume lies, from nothing to all."""
         volume, low, high = np.broadcast_arrays(volume_m3, self.low_m + 0.0 * self.volume_m3, self.high_m)
-        full, empty = volume >= self.volume_m3, volume <= self.volume_below_m3(low)
-        found = monotone_root(self.volume_below_m3, self.area_m2, np.where(full, self.volume_m3, volume), low, high)
-        return np.where(full, high, np.where(empty, low, found))[()]
+        at_low, at_high = self.volume_below_m3(low), self.volume_below_m3(high)
+        held = np.clip(volume, at_low, np.maximum(at_low, at_high))
+        found = monotone_root(self.volume_below_m3, self.area_m2, held, low, high)
+        return np.where(volume >= self.volume_m3, high, np.where(volume <= at_low, low, found))[()]
 
     @property
     def breaks_m(self) -> tuple[Any, ...]:

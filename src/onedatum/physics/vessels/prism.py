@@ -11,8 +11,8 @@ import numpy as np
 from onedatum.physics.vessels.body import Body, Outline
 from onedatum.physics.vessels.words import said
 
-NO_SLOPE = 1e-9
-"""A slope below this is taken as none."""
+NO_SLOPE = 1e-12
+"""A fall of the floor below this share of the height is taken as none."""
 
 
 @dataclass(frozen=True)
@@ -128,28 +128,20 @@ class FallingBox(Body):
         return near, far, near + self.height_m * self._cosine, far + self.height_m * self._cosine
 
     def volume_below_m3(self, level_m: Any) -> Any:
-        return self.width_m * self._mean(level_m, self._filled, lambda depth: np.clip(depth, 0.0, self.height_m))
+        within, over, middle = self._shares(level_m)
+        return self.length_m * self.width_m * (within * middle + over * self.height_m)
 
     def area_m2(self, level_m: Any) -> Any:
-        def within(depth: Any) -> Any:
-            return np.where((depth >= 0.0) & (depth <= self.height_m), 1.0, 0.0)
-
-        return (
-            self.width_m * self._mean(level_m, lambda depth: np.clip(depth, 0.0, self.height_m), within) / self._cosine
-        )
+        within, _, _ = self._shares(level_m)
+        inside = (np.asarray(level_m) >= self.low_m) & (np.asarray(level_m) <= self.high_m)
+        return np.where(inside, self.length_m * self.width_m * within / self._cosine, 0.0)
 
     def wetted_m2(self, level_m: Any) -> Any:
         near, far = self._depths(level_m)
         ends = self.width_m * (np.clip(near, 0.0, self.height_m) + np.clip(far, 0.0, self.height_m))
-
-        def over(depth: Any, edge: Any) -> Any:
-            return np.maximum(depth - edge, 0.0)
-
-        floor, roof = (
-            self._mean(level_m, lambda d, edge=edge: over(d, edge), lambda d, edge=edge: np.where(d > edge, 1.0, 0.0))
-            for edge in (0.0, self.height_m)
-        )
-        return ends + 2.0 * self.volume_below_m3(level_m) / self.width_m + self.width_m * (floor + roof)
+        within, over, _ = self._shares(level_m)
+        floor = self.length_m * self.width_m * (within + over)
+        return ends + 2.0 * self.volume_below_m3(level_m) / self.width_m + floor + self.length_m * self.width_m * over
 
     @property
     def outline(self) -> Outline:
@@ -164,17 +156,16 @@ class FallingBox(Body):
         at_gauge = level_m / self._cosine
         return at_gauge + self.station_m * self.slope, at_gauge - (self.length_m - self.station_m) * self.slope
 
-    @staticmethod
-    def _even(slope: Any) -> Any:
-        return np.abs(slope) < NO_SLOPE
-
-    def _mean(self, level_m: Any, integral: Any, value: Any) -> Any:
-        """The integral along the floor of a function of the depth; `integral` is its own antiderivative."""
+    def _shares(self, level_m: Any) -> tuple[Any, Any, Any]:
+        """Shares of the floor over which the level lies within the box and above it, and the mean depth within."""
         near, far = self._depths(level_m)
-        even = self._even(self.slope)
-        slope = np.where(even, 1.0, self.slope)
-        return np.where(even, self.length_m * value(0.5 * (near + far)), (integral(near) - integral(far)) / slope)
-
-    def _filled(self, depth: Any) -> Any:
-        held = np.clip(depth, 0.0, self.height_m)
-        return held * held / 2.0 + self.height_m * np.maximum(depth - self.height_m, 0.0)
+        a, b = np.clip(near, 0.0, self.height_m), np.clip(far, 0.0, self.height_m)
+        fall = near - far
+        even = np.abs(fall) <= NO_SLOPE * self.height_m
+        fall = np.where(even, 1.0, fall)
+        depth = 0.5 * (near + far)
+        above = (np.maximum(near, self.height_m) - np.maximum(far, self.height_m)) / fall
+        over = np.where(even, np.where(depth > self.height_m, 1.0, 0.0), above)
+        inside = np.where((depth >= 0.0) & (depth <= self.height_m), 1.0, 0.0)
+        within = np.where(even, inside, (a - b) / fall)
+        return within, over, 0.5 * (a + b)
