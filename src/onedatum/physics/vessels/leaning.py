@@ -29,10 +29,16 @@ VOLUME_POWER, AREA_POWER = 3, 1
 revolution on its side holds at least like h**1.5, and its surface goes at least like h**0.5."""
 LEAST_COSINE = 1e-9
 """An axis nearer to plumb than this is taken as this near."""
-NEWTON_STEPS = 3
-CLOSES_TO = 1e-13
-"""Of the capacity: a level whose volume is further off is looked for between brackets."""
-_SAME = 1e-9
+NEWTON_STEPS = 8
+"""A level that has not settled by then is looked for between brackets."""
+NEAR = 1e-7
+"""Of a rung: a step not longer than this leaves its square, and that is the last digits."""
+LEAST_SLOPE = 0.1
+"""Of a guess, beside its mean over the rung: a guess that runs flat is not followed."""
+RUNGS = 129
+"""Levels of a first guess between two corners."""
+_SAME_DIGITS = 9
+_SAME = 10.0**-_SAME_DIGITS
 _Function = Callable[[Reals], Any]
 _POINTS_OF_SECTION = 257
 _HALVINGS = 40
@@ -98,19 +104,30 @@ class Leaning(Body):
     def level_m(self, volume_m3: Any) -> Any:
         if not self._is_many(volume_m3):
             return super().level_m(volume_m3)
-        volume = np.clip(np.ravel(np.asarray(volume_m3, dtype=np.float64)), 0.0, self.volume_m3)
-        levels, volumes = self._stations
-        level = np.interp(volume, volumes, levels)
-        with np.errstate(invalid="ignore", divide="ignore"):
-            for _ in range(NEWTON_STEPS):
-                step = (self._volume_curve_m3(level) - volume) / self._area_curve(level)
-                level = np.clip(level - np.nan_to_num(step, nan=0.0, posinf=0.0, neginf=0.0), levels[0], levels[-1])
-        off = np.abs(self._volume_curve_m3(level) - volume) > CLOSES_TO * self.volume_m3
-        if off.any():
-            low, high = float(self.low_m), float(self.high_m)
-            level[off] = monotone_root(self._volume_curve_m3, self._area_curve, volume[off], low, high, level[off])
-        level = np.where(volume >= self.volume_m3, self.high_m, np.where(volume <= 0.0, self.low_m, level))
-        return np.where(np.isnan(volume), np.nan, level).reshape(np.shape(volume_m3))
+        asked = np.ravel(np.asarray(volume_m3, dtype=np.float64))
+        found = np.where(asked >= self.volume_m3, self.high_m, np.where(asked <= 0.0, self.low_m, np.nan))
+        between = (asked > 0.0) & (asked < self.volume_m3)
+        found[between] = self._level_between_m(asked[between])
+        return found.reshape(np.shape(volume_m3))
+
+    def _level_between_m(self, volume_m3: Reals) -> Reals:
+        """Levels of volumes between nothing and all, on the curves: a guess, then Newton's steps where it is off."""
+        level, area, rung = self._ladder.guess(volume_m3)
+        lowest, highest = self._ladder.levels_m[rung], self._ladder.levels_m[rung + 1]
+        off = np.arange(level.size)
+        for _ in range(NEWTON_STEPS):
+            gap = self._volume_curve_m3(level[off]) - volume_m3[off]
+            halved = 0.5 * (level[off] + np.where(gap > 0.0, lowest[off], highest[off]))
+            step = np.divide(gap, area, out=level[off] - halved, where=area > 0.0)
+            following = np.clip(level[off] - step, lowest[off], highest[off])
+            moved, level[off] = np.abs(following - level[off]), following
+            off = off[moved > NEAR * (highest[off] - lowest[off])]
+            if not off.size:
+                return level
+            area = self._area_curve(level[off])
+        low, high = float(self.low_m), float(self.high_m)
+        level[off] = monotone_root(self._volume_curve_m3, self._area_curve, volume_m3[off], low, high, level[off])
+        return level
 
     @property
     def outline(self) -> Outline:
@@ -203,12 +220,14 @@ class Leaning(Body):
         return Curve.of(function, breaks_m, powers, _SAME * float(self.high_m - self.low_m))
 
     @cached_property
-    def _stations(self) -> tuple[Reals, Reals]:
-        """Levels, close together where the volume curves, and their volumes: a first guess for the inverse."""
-        breaks = np.unique(np.array([float(each) for each in self.breaks_m]))
-        shares = np.sin(np.linspace(0.0, 0.5 * np.pi, 129)) ** 2
-        levels = np.unique(np.concatenate([a + (b - a) * shares for a, b in pairwise(breaks.tolist())]))
-        return levels, np.maximum.accumulate(self._volume_curve_m3(levels))
+    def _ladder(self) -> _Ladder:
+        low, height = float(self.low_m), float(self.high_m - self.low_m)
+        corners = np.unique(np.round((np.array([float(each) for each in self.breaks_m]) - low) / height, _SAME_DIGITS))
+        shares = np.sin(np.linspace(0.0, 0.5 * np.pi, RUNGS)) ** 2
+        rungs = np.concatenate([first + (last - first) * shares for first, last in pairwise(corners.tolist())])
+        levels = low + height * np.unique(rungs)
+        areas = np.maximum(self._area_curve(levels), 0.0)
+        return _Ladder(levels, np.maximum.accumulate(self._volume_curve_m3(levels)), areas)
 
     def _half_section(self) -> tuple[Reals, Reals]:
         """Half the plumb section across the elevation, along the plumb line of the gauge."""
@@ -248,6 +267,55 @@ class Leaning(Body):
             radius[here] = piece.radius_m(x_m[here] - start)
             start = start + piece.length_m
         return radius
+
+
+@dataclass(frozen=True)
+class _Ladder:
+    """Levels, close together where the volume curves, with volumes and surfaces: a first guess for the inverse.
+
+    Between two rungs the level is the cubic that has the slopes at both, next to the lowest and the highest point the
+    power of the volume that has the slope at the other rung.
+    """
+
+    levels_m: Reals
+    volumes_m3: Reals
+    areas_m2: Reals
+
+    def guess(self, volume_m3: Reals) -> tuple[Reals, Reals, Any]:
+        """Of every volume the level, the surface there as the guess has it, and the number of the rung below."""
+        last = len(self.levels_m) - 2
+        rung = np.clip(np.searchsorted(self.volumes_m3, volume_m3, side="right") - 1, 0, last)
+        height, volume = self._height_m[rung], self._between_m3[rung]
+        first, second = self._bends
+        first, second = first[rung], second[rung]
+        with np.errstate(invalid="ignore", divide="ignore"):
+            t = (volume_m3 - self.volumes_m3[rung]) / volume
+            u = 1.0 - t
+            bend = first * u - second * t
+            share, slope = t + t * u * bend, 1.0 + (u - t) * bend - t * u * (first + second)
+            for end, power, gone in ((0, second, t), (last, first, u)):
+                here = rung == end
+                risen = gone[here] ** (power[here] + 1.0)
+                share[here] = risen if end == 0 else 1.0 - risen
+                slope[here] = (power[here] + 1.0) * risen / gone[here]
+            area = volume / (height * np.maximum(slope, LEAST_SLOPE))
+            return self.levels_m[rung] + height * np.clip(share, 0.0, 1.0), area, rung
+
+    @cached_property
+    def _height_m(self) -> Reals:
+        return np.diff(self.levels_m)
+
+    @cached_property
+    def _between_m3(self) -> Reals:
+        return np.diff(self.volumes_m3)
+
+    @cached_property
+    def _bends(self) -> tuple[Reals, Reals]:
+        """By how much the slope at the lower and at the upper rung is over the mean; three times it at most."""
+        with np.errstate(invalid="ignore", divide="ignore"):
+            mean = self._between_m3 / self._height_m
+            lower, upper = (np.fmin(mean / areas, 3.0) - 1.0 for areas in (self.areas_m2[:-1], self.areas_m2[1:]))
+        return lower, upper
 
 
 def turned_round(pieces: tuple[Any, ...]) -> tuple[Any, ...]:
