@@ -55,7 +55,8 @@ def test_it_fills_from_nothing_to_all(body: Body) -> None:
         close(held[-1], whole, 1e-14 * whole, "all of it")
         assert np.all(np.diff(held) >= -1e-15 * whole)
         assert np.all(np.diff(wall) >= -1e-12 * wall[-1])
-        assert np.all(np.asarray(surface_m2(levels, body)) >= 0)
+        surfaces = np.asarray(surface_m2(levels, body))
+        assert np.all(surfaces >= -1e-9 * surfaces.max())
 
 
 @given(bodies())

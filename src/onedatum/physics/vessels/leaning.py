@@ -27,7 +27,7 @@ MANY = 200
 VOLUME_POWER, AREA_POWER = 3, 1
 """How volume and surface vanish at the lowest and highest point, as powers of the angle of a curve: a convex body of
 revolution on its side holds at least like h**1.5, and its surface goes at least like h**0.5."""
-LEAST_COSINE = 1e-9
+LEAST_COSINE = 1e-5
 """An axis nearer to plumb than this is taken as this near."""
 NEWTON_STEPS = 8
 """A level that has not settled by then is looked for between brackets."""

@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from onedatum.foundation.numerics import Real
+from onedatum.foundation.numerics import Real, same_kind
 from onedatum.foundation.working import Where, formula
 from onedatum.physics.vessels.body import Body
 from onedatum.physics.vessels.combined import Fitted
@@ -195,6 +195,11 @@ def with_stretch(
     return Fitted(vessel, part, bottom_m, 1.0)
 
 
+def _room_m3(vessel: Body, landing_m: Real, floating_m: Real) -> Real:
+    """What the tank holds between the two levels."""
+    return same_kind(vessel.volume_below_m3(floating_m) - vessel.volume_below_m3(landing_m))
+
+
 @formula(
     method="V(h) - m/rho above the level at which the roof floats, nothing taken below the one at which it stands, "
     "straight between them",
@@ -206,7 +211,11 @@ def with_stretch(
         "landing_m": ("h_l", "level below which the roof stands", "[0, 100]"),
         "floating_m": ("h_f", "level above which it floats", "(0, 100]"),
     },
-    requires=(("h_f > h_l", "the roof floats above the level at which it lands"),),
+    requires=(
+        ("h_f > h_l", "the roof floats above the level at which it lands"),
+        ("m/rho <= V_room(B, h_l, h_f)", "what the roof displaces fits between landing and floating"),
+    ),
+    calls={"V_room": _room_m3},
     source="archimedes: between landing and floating a straight line, no figure for a quantity",
 )
 def with_floating_roof(
@@ -217,7 +226,7 @@ def with_floating_roof(
     Example
     -------
     >>> shell = course(10.0, 12.0)
-    >>> float(round(shell.volume_m3 - with_floating_roof(shell, 85000.0, 850.0, 1.6, 1.9).volume_m3, 6))
+    >>> float(round(shell.volume_m3 - with_floating_roof(shell, 85000.0, 850.0, 1.6, 2.0).volume_m3, 6))
     100.0
     """
     return Fitted(vessel, Roof(landing_m, floating_m, roof_mass_kg, density_kg_per_m3), landing_m, -1.0)
