@@ -330,3 +330,19 @@ def test_the_volume_under_a_landing_roof_never_falls() -> None:
     wanted = 40000.0 / 850.0 * np.clip((levels - 1.6) / 0.3, 0.0, 1.0)
     close(taken, wanted, 1e-11, "nothing, a straight line, the mass over the density")
     close(volume_m3(level_m(held, roofed), roofed), held, 1e-9, "1e-9 m3")
+
+
+@pytest.mark.parametrize(("mass", "lands", "floats"), [(1e6, 1.6, 1.9), (1e5, 20.0, 30.0), (1e5, 11.9, 12.5)])
+def test_a_roof_that_cannot_float_is_refused(mass: float, lands: float, floats: float) -> None:
+    """It would displace more than the tank gains while it lands, or float above the tank."""
+    roof = {"roof_mass_kg": mass, "density_kg_per_m3": 850.0, "landing_m": lands, "floating_m": floats}
+    with pytest.raises(ValidityError):
+        tried(with_floating_roof, vessel=course(10.0, 12.0), **roof)
+
+
+@pytest.mark.parametrize("slope", [1.01e-9, 1e-8, 1e-6])
+def test_a_floor_that_hardly_falls(slope: float) -> None:
+    """While the floor is covered and the roof is dry, the box holds its length times the mean depth."""
+    body = tilted_box(4.0, 2.0, 1.5, slope, 0.0)
+    close(volume_m3(0.75, body), 6.0 - 2 * slope * 8.0, 1e-11, "closed form")
+    assert abs(float(volume_m3(level_m(6.0, body), body)) - 6.0) <= 1e-9

@@ -216,6 +216,17 @@ def test_a_lean_that_goes_to_nought() -> None:
         close(volume_m3(1.5, leaning), volume_m3(1.5, plumb) * np.hypot(1, lean), 1e-9, "a slant length on the axis")
 
 
+@pytest.mark.parametrize("lean", [0.0, 1e-12, 1e-9, 1e-8, 1e-7])
+@pytest.mark.parametrize("bottom", [FLAT, KLOEPPER, HEMISPHERE, DISHED])
+def test_next_to_no_lean_is_none(lean: float, bottom: End) -> None:
+    """A lean of 0 is within what the formula admits; few levels and so many that curves are kept."""
+    plumb, body = upright_cylinder(3.0, bottom, CONE), leaning_cylinder(3.0, bottom, CONE, lean, 0.0)
+    for count in (15, 300):
+        levels = np.linspace(0.02, float(plumb.high_m) * 0.97, count)
+        close(volume_m3(levels, body), volume_m3(levels, plumb), 1e-6, "next to plumb")
+        close(surface_m2(levels, body), surface_m2(levels, plumb), 1e-5, "next to plumb")
+
+
 def test_a_knuckle_that_fills_the_head() -> None:
     """Crown, knuckle and half diameter of one size: the ball, whatever hair they differ by."""
     ball = upright_cylinder(1.0, HEMISPHERE, KORBBOGEN)
