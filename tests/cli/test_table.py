@@ -104,6 +104,15 @@ def test_a_folder_gives_every_table() -> None:
     assert [each["case"]["tag"] for each in tables] == ["LT-201", "LT-201", "LT-508"]
 
 
+def test_two_cases_of_one_name_do_not_overwrite_each_other(tmp_path: Path) -> None:
+    for ending in ("yaml", "yml"):
+        (tmp_path / f"same.{ending}").write_text(Path(TILTED).read_text(encoding="utf-8"), encoding="utf-8")
+    outcome = onedatum("table", str(tmp_path), "--step", "1 in", "--out", str(tmp_path / "tables"))
+    assert outcome.code == 0
+    names = {file.name for file in (tmp_path / "tables").glob("*.csv")}
+    assert names == {"same-table.csv", "same-2-table.csv"}
+
+
 def test_an_output_folder_that_is_a_file(tmp_path: Path) -> None:
     (tmp_path / "taken").write_text("", encoding="utf-8")
     outcome = onedatum("table", TILTED, "--out", str(tmp_path / "taken"))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
-from onedatum.case.leaf import Leaf, Value, Word
+from onedatum.case.leaf import Value
 from onedatum.case.model import Case
 from onedatum.case.model.liquid import ETHANOL_WATER, PURE_ALCOHOL
 from onedatum.case.vessel_checks import vessel_contradictions
@@ -24,15 +24,13 @@ def contradictions(case: Case) -> Iterator[Fault]:
 def _span(case: Case) -> Iterator[Fault]:
     lower, upper = case.range.lower, case.range.upper
     if lower.si is not None and upper.si is not None and lower.si == upper.si:
-        yield _fault(upper, f"other than the level at 4 mA, {lower.text}", "LRV = URV leaves no span")
+        yield upper.fault(f"other than the level at 4 mA, {lower.text}", "LRV = URV leaves no span")
 
 
 def _voltages(case: Case) -> Iterator[Fault]:
     low, high = case.loop.transmitter.voltage_min, case.loop.transmitter.voltage_max
     if low.si is not None and high.si is not None and low.si >= high.si:
-        yield _fault(
-            high, f"above the lowest terminal voltage, {low.text}", "the transmitter would have no supply range"
-        )
+        yield high.fault(f"above the lowest terminal voltage, {low.text}", "the transmitter would have no supply range")
 
 
 def _ranges_in_order(case: Case) -> Iterator[Fault]:
@@ -49,22 +47,20 @@ def _barrier_data(case: Case) -> Iterator[Fault]:
     barrier = case.loop.barrier
     if barrier.kind.word == "isolator" and barrier.resistance.known:
         why = "an isolator is stated by the voltage at its terminals"
-        yield _fault(barrier.resistance, "left away with an isolator", why)
+        yield barrier.resistance.fault("left away with an isolator", why)
     if "none" in (barrier.kind.word, barrier.kind.state) and barrier.resistance.known:
-        yield _fault(barrier.resistance, "left away where there is no barrier", "no circuit would count it")
+        yield barrier.resistance.fault("left away where there is no barrier", "no circuit would count it")
     if barrier.kind.word == "shunt-diode barrier" and barrier.resistance.state == "none":
-        yield _fault(
-            barrier.resistance, "stated, end to end, by its certificate", "every such barrier has a resistance"
-        )
+        yield barrier.resistance.fault("stated, end to end, by its certificate", "every such barrier has a resistance")
     if barrier.kind.word == "shunt-diode barrier" and barrier.voltage_at_its_terminals.known:
         why = "a shunt-diode barrier is stated by its resistance"
-        yield _fault(barrier.voltage_at_its_terminals, "left away with a shunt-diode barrier", why)
+        yield barrier.voltage_at_its_terminals.fault("left away with a shunt-diode barrier", why)
 
 
 def _bore(case: Case) -> Iterator[Fault]:
     bore, outside = case.instrument.float_.bore, case.instrument.float_.outside_diameter
     if bore.si is not None and outside.si is not None and bore.si >= outside.si:
-        yield _fault(bore, f"below the outside diameter, {outside.text}", "nothing of the float would be left")
+        yield bore.fault(f"below the outside diameter, {outside.text}", "nothing of the float would be left")
 
 
 def _currents(case: Case) -> Iterator[Fault]:
@@ -72,50 +68,45 @@ def _currents(case: Case) -> Iterator[Fault]:
     transmitter, saturation = case.loop.transmitter, case.range.saturation
     low, worst = transmitter.current_failure_low, transmitter.current_worst
     if low.si is not None and saturation.low.si is not None and low.si >= saturation.low.si:
-        yield _fault(low, f"below the lowest current that carries a level, {saturation.low.text}", _FAILURE)
+        yield low.fault(f"below the lowest current that carries a level, {saturation.low.text}", _FAILURE)
     if worst.si is not None and saturation.high.si is not None and worst.si <= saturation.high.si:
-        yield _fault(worst, f"above the highest current that carries a level, {saturation.high.text}", _FAILURE)
+        yield worst.fault(f"above the highest current that carries a level, {saturation.high.text}", _FAILURE)
 
 
 def _magnet(case: Case) -> Iterator[Fault]:
     plane, height = case.instrument.float_.magnet_plane_above_bottom, case.instrument.float_.height
     if plane.si is not None and height.si is not None and plane.si > height.si:
-        yield _fault(plane, f"at most the height of the float, {height.text}", "the magnet sits in the float")
+        yield plane.fault(f"at most the height of the float, {height.text}", "the magnet sits in the float")
 
 
 def _datum(case: Case) -> Iterator[Fault]:
     if case.datum_error.si:
         why = "a known error is corrected in the reading and in the set-points; only its uncertainty stands here"
-        yield _fault(case.datum_error, "0 mm, with its uncertainty", why)
+        yield case.datum_error.fault("0 mm, with its uncertainty", why)
 
 
 def _foam(case: Case) -> Iterator[Fault]:
     if case.medium.foam.known and case.overfill.foam.state == "none":
-        yield _fault(case.overfill.foam, f"the height of the foam stated as medium.foam: {case.medium.foam.text}", "")
+        yield case.overfill.foam.fault(f"the height of the foam stated as medium.foam: {case.medium.foam.text}", "")
 
 
 def _test_resistor(case: Case) -> Iterator[Fault]:
     test, whole = case.loop.test_resistor, case.loop.input_resistor
     if test.si is not None and whole.si is not None and test.si > whole.si:
-        yield _fault(test, f"at most the input resistor, {whole.text}", "it is counted as a part of it")
+        yield test.fault(f"at most the input resistor, {whole.text}", "it is counted as a part of it")
 
 
 def _table(case: Case) -> Iterator[Fault]:
     if case.table.U.state == "none":
-        yield _fault(case.table.U, "stated or unknown", "no table is without uncertainty")
+        yield case.table.U.fault("stated or unknown", "no table is without uncertainty")
 
 
 def _wanted(case: Case) -> Iterator[Fault]:
     if case.wanted.of.word == PURE_ALCOHOL and case.medium.kind.known and case.medium.kind.word != ETHANOL_WATER:
-        yield _fault(
-            case.wanted.of,
+        yield case.wanted.of.fault(
             "mass or volume at the reference temperature",
             f"there is no alcohol in {case.medium.kind.word}",
         )
-
-
-def _fault(leaf: Value | Word | Leaf, allowed: str, why: str) -> Fault:
-    return Fault(leaf.path, allowed, leaf.text, why, leaf.place)
 
 
 _CHECKS: tuple[Callable[[Case], Iterator[Fault]], ...] = (

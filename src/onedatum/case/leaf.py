@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
-from onedatum.foundation.errors import Place
+from onedatum.foundation.errors import Fault, Place
 from onedatum.foundation.working import State, Uncertainty
 
 Side = Literal["process", "instrument", "paper"]
@@ -35,6 +35,10 @@ class Leaf:
     def known(self) -> bool:
         """Whether something usable was stated or assumed."""
         return self.state in ("stated", "assumed")
+
+    def fault(self, allowed: str, why: str) -> Fault:
+        """What is wrong with it as it was written."""
+        return Fault(self.path, allowed, self.text, why, self.place)
 
 
 @dataclass(frozen=True)

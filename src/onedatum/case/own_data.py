@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from onedatum.case.reader import Notes
-from onedatum.case.tree import Branch, Leaf, Node, Row, join_index, join_key, read_tree
+from onedatum.case.tree import Branch, Leaf, Node, Row, beside, join_index, join_key, read_tree
 from onedatum.foundation.units import hint
 
 KEYS = frozenset({"file", "entry"})
@@ -81,12 +81,13 @@ class OwnData:
     def _root(self, file: Leaf) -> Branch | None:
         name = file.text
         if name not in self._roots:
-            if Path(name).name != name or name in ("", ".", ".."):
+            path = beside(self.folder, name)
+            if path is None:
                 self.notes.fault(
                     file, "the name of a file beside the case", repr(name), "no path leads out of its folder"
                 )
                 return None
-            tree = read_tree(self.folder / name)
+            tree = read_tree(path)
             for fault in tree.faults:
                 self.notes.tell(fault if fault.place else replace(fault, place=file.place))
             self._roots[name] = tree.root

@@ -18,6 +18,7 @@ from pathlib import Path
 
 from onedatum.case.leaf import Text
 from onedatum.case.reader import Notes
+from onedatum.case.tree import beside
 from onedatum.foundation.errors import Fault, Place, QuantityError
 from onedatum.foundation.units import read_quantity
 
@@ -69,11 +70,11 @@ def read_table(leaf: Text, folder: Path, notes: Notes, files: dict[str, str]) ->
 
 def _text(leaf: Text, folder: Path, notes: Notes) -> str | None:
     name = leaf.text
-    if Path(name).name != name or name in ("", ".", ".."):
+    file = beside(folder, name)
+    if file is None:
         why = "no path leads out of its folder"
         notes.tell(Fault(leaf.path, "the name of a file beside the case", repr(name), why, leaf.place))
         return None
-    file = folder / name
     try:
         if not file.is_file():
             notes.tell(Fault(leaf.path, "the name of a file beside the case", repr(name), "there is none", leaf.place))

@@ -26,7 +26,7 @@ def command(case: Path, step: str | None, out: Path | None, as_data: bool) -> No
     if isinstance(step_m, Fault):
         say_faults((step_m,))
         sys.exit(BAD_INPUT)
-    codes, data = [], []
+    codes, data, taken = [], [], set[str]()
     for path in cases_of(case):
         made = table(path, step_m)
         say_faults(made.study.faults if made.fault is None else (*made.study.faults, made.fault))
@@ -37,7 +37,7 @@ def command(case: Path, step: str | None, out: Path | None, as_data: bool) -> No
             continue
         if out is not None:
             try:
-                for file in write_table(made, path, out):
+                for file in write_table(made, path, out, taken):
                     click.echo(f"written: {file}", err=as_data)
             except OutputError as error:
                 click.echo(str(error), err=True)

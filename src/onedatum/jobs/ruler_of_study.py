@@ -8,6 +8,7 @@ from onedatum.case.model.case import US_CUSTOMARY
 from onedatum.case.model.vessel import ON_HOPPER, RECTANGULAR
 from onedatum.foundation.units import in_print, in_unit
 from onedatum.foundation.working import Entry
+from onedatum.jobs.gauge_of_study import float_of, nozzle_of, stem_of
 from onedatum.paper import model as paper
 from onedatum.study.findings import ALARM_NEVER_COMES
 from onedatum.study.outline import axis_is_plumb, outline
@@ -49,7 +50,7 @@ def ruler_of(study: Study) -> paper.Ruler | None:
         nozzle=_nozzle(study),
         stem=_stem(study),
         working_range=_working_range(study),
-        level_m=_value(study, "level_now"),
+        level_m=study.value("level_now"),
         is_round=study.statement.case.vessel.shape.word not in SQUARE,
         section=_section(study),
     )
@@ -60,10 +61,6 @@ def _section(study: Study) -> str:
     return "half section" if axis_is_plumb(study) else "half section across, at the gauge"
 
 
-def _value(study: Study, name: str) -> float | None:
-    return study.sheet[name].value if name in study.sheet else None
-
-
 def _no_alarm(study: Study) -> bool:
     return any(finding.key == ALARM_NEVER_COMES and finding.effect is Effect.BLOCKS for finding in study.findings)
 
@@ -71,7 +68,7 @@ def _no_alarm(study: Study) -> bool:
 def _marks(study: Study) -> Iterator[paper.Mark]:
     blocked = _no_alarm(study)
     for name, label, kind in MARKS:
-        if (height := _value(study, name)) is None:
+        if (height := study.value(name)) is None:
             continue
         blocks = blocked and name in ("overfill.high_high", "loop.last_good_level")
         shown = "HH no signal" if blocks and name == "overfill.high_high" else label
@@ -83,19 +80,19 @@ def _marks(study: Study) -> Iterator[paper.Mark]:
 
 def _float_governs(study: Study) -> bool:
     """Whether the float under the crown, not the dead zone, ends what can be measured."""
-    ends = [_value(study, f"level.highest_by_{what}[{study.now.name}]") for what in ("float", "dead_zone")]
+    ends = [study.value(f"level.highest_by_{what}[{study.now.name}]") for what in ("float", "dead_zone")]
     by_float, by_zone = ends
     return by_float is not None and by_zone is not None and by_float < by_zone
 
 
 def _bands(study: Study) -> Iterator[paper.Band]:
-    top = _value(study, "vessel.inside_height") or 0.0
-    face = _value(study, "nozzle.flange_face_height") or top
-    measured = _value(study, "level.measurable_low"), _value(study, "level.measurable_high")
+    top = study.value("vessel.inside_height") or 0.0
+    face = study.value("nozzle.flange_face_height") or top
+    measured = study.value("level.measurable_low"), study.value("level.measurable_high")
     yield from _outside("dead zone", *measured, face)
-    ends = _value(study, "range.low"), _value(study, "range.high")
+    ends = study.value("range.low"), study.value("range.high")
     yield from _outside("outside range", *ends, face)
-    high_high, critical = _value(study, "overfill.high_high"), _value(study, "overfill.CH")
+    high_high, critical = study.value("overfill.high_high"), study.value("overfill.CH")
     if high_high is not None and critical is not None and high_high < critical:
         yield paper.Band("response time", high_high, critical)
 
@@ -108,29 +105,19 @@ def _outside(kind: paper.BandKind, low: float | None, high: float | None, top: f
 
 
 def _nozzle(study: Study) -> paper.Nozzle | None:
-    bore, foot, face = (
-        study.statement.case.nozzle.bore.si,
-        _value(study, "vessel.inside_height"),
-        _value(study, "nozzle.flange_face_height"),
-    )
-    return None if bore is None or foot is None or face is None else paper.Nozzle(bore, foot, face)
+    nozzle = nozzle_of(study)
+    return None if nozzle is None else paper.Nozzle(*nozzle)
 
 
 def _stem(study: Study) -> paper.Stem | None:
-    tip, face = _value(study, "instrument.stem.tip_above_datum"), _value(study, "nozzle.flange_face_height")
-    if tip is None or face is None:
+    stem, (diameter, height, immersion) = stem_of(study), float_of(study)
+    if stem is None:
         return None
-    return paper.Stem(
-        tip,
-        face,
-        float_diameter_m=_value(study, "instrument.float.outside_diameter"),
-        float_height_m=_value(study, "float.height" if "float.height" in study.sheet else "instrument.float.height"),
-        float_immersion_m=_value(study, f"float.immersion[{study.now.name}]"),
-    )
+    return paper.Stem(*stem, float_diameter_m=diameter, float_height_m=height, float_immersion_m=immersion)
 
 
 def _working_range(study: Study) -> paper.WorkingRange | None:
-    low, high = _value(study, "range.low"), _value(study, "range.high")
+    low, high = study.value("range.low"), study.value("range.high")
     if low is None or high is None:
         return None
     return paper.WorkingRange(low, high, f"working range {in_unit(high - low, 'mm'):.0f}")
@@ -181,14 +168,14 @@ def _stop(study: Study) -> paper.Stop | None:
 
     In a reverse acting range the current falls as the level rises: it does not end at the top.
     """
-    lower, upper = _value(study, "range.4 mA"), _value(study, "range.20 mA")
+    lower, upper = study.value("range.4 mA"), study.value("range.20 mA")
     if lower is None or upper is None or upper < lower:
         return None
     for level, current, words in (
         ("loop.last_good_level", "loop.last_good_current", "no reliable signal above"),
         ("range.level_at_saturation_high", "range.saturation.high", "signal ends at"),
     ):
-        height, end = _value(study, level), _value(study, current)
+        height, end = study.value(level), study.value(current)
         if height is not None and end is not None:
             return paper.Stop(height, f"{words} {in_unit(end, 'mA'):.2f}")
     return None

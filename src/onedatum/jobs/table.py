@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cached_property
 from pathlib import Path
 from typing import Any
 
@@ -12,8 +12,8 @@ from onedatum.foundation.constants import VERSION
 from onedatum.foundation.errors import Fault, QuantityError
 from onedatum.foundation.units import read_quantity
 from onedatum.jobs.examine import examine
-from onedatum.jobs.table_paper import table_paper
-from onedatum.jobs.write import write_whole
+from onedatum.jobs.table_paper import LINEAR, table_paper
+from onedatum.jobs.write import free_name, write_json, write_whole
 from onedatum.paper.table.model import TankTable
 from onedatum.paper.text import file_stem
 from onedatum.study.form import as_json
@@ -32,7 +32,7 @@ class TableOfCase:
     table: VesselTable | None
     fault: Fault | None = None
 
-    @property
+    @cached_property
     def paper(self) -> TankTable | None:
         """The table as the papers print it."""
         return table_paper(self.study, self.table) if self.table else None
@@ -58,20 +58,22 @@ def table(case: Path, step_m: float | None = None) -> TableOfCase:
     return TableOfCase(study, None, found) if isinstance(found, Fault) else TableOfCase(study, found)
 
 
-def write_table(made: TableOfCase, case: Path, out: Path) -> tuple[Path, ...]:
-    """Write the table in every form into a folder; raises OutputError."""
+def write_table(made: TableOfCase, case: Path, out: Path, taken: set[str] | None = None) -> tuple[Path, ...]:
+    """Write the table in every form into a folder; raises OutputError.
+
+    The files bear the name of the case file, with a number behind it where `taken` holds that name already.
+    """
     paper = made.paper
     if paper is None:
         return ()
-    stem = f"{file_stem(case.stem)}-table"
+    stem = f"{free_name(file_stem(case.stem), taken if taken is not None else set())}-table"
     written = []
     for ending, content in _FORMS.items():
         file = out / f"{stem}.{ending}"
         write_whole(file, content(paper))
         written.append(file)
     data = out / f"{stem}.json"
-    text = json.dumps(table_json(made), ensure_ascii=False, indent=1, allow_nan=False)
-    write_whole(data, (text + "\n").encode("utf-8", "replace"))
+    write_json(data, table_json(made))
     return (*written, data)
 
 
@@ -89,7 +91,7 @@ def table_json(made: TableOfCase) -> dict[str, Any]:
         "table": {
             "datum": made.study.statement.case.vessel.datum.word,
             "step_m": made.table.step_m,
-            "interpolation": "linear between neighbouring rows",
+            "interpolation": LINEAR,
             "level_m": rows.levels_m.tolist(),
             "volume_m3": rows.volumes_m3.tolist(),
             "finer": list(made.table.finer),

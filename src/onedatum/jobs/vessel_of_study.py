@@ -8,6 +8,7 @@ from math import hypot
 from onedatum.case.model.vessel import BY_TABLE, FLAT, LYING, ON_HOPPER, RECTANGULAR, UPRIGHT
 from onedatum.foundation.units import in_print
 from onedatum.foundation.working import spell
+from onedatum.jobs.gauge_of_study import float_of, nozzle_of, stem_of
 from onedatum.paper.vessel.model import Dimension, Point, Segment, VesselDrawing
 from onedatum.study.outline import axis, outline, side_view, tangents
 from onedatum.study.result import Study
@@ -28,7 +29,7 @@ def vessel_of(study: Study) -> VesselDrawing | None:
     contour, shape = side_view(study), study.statement.case.vessel.shape.word
     if not contour or shape == BY_TABLE:
         return None
-    level = _value(study, "level.surface")
+    level = study.value("level.surface")
     return VesselDrawing(
         contour=contour,
         across=_across(study) if shape in SEEN_ACROSS else (),
@@ -42,14 +43,10 @@ def vessel_of(study: Study) -> VesselDrawing | None:
         level_words=in_print(f"level {study.sheet['level.surface'].text}") if level is not None else "level",
         datum_at=(0.0, 0.0),
         deadwood=tuple(_deadwood(study)),
-        marks=tuple((words, height) for name, words in MARKS if (height := _value(study, name)) is not None),
+        marks=tuple((words, height) for name, words in MARKS if (height := study.value(name)) is not None),
         dimensions=tuple(_dimensions(study, shape)),
         slope=_slope(study),
     )
-
-
-def _value(study: Study, name: str) -> float | None:
-    return study.sheet[name].value if name in study.sheet else None
 
 
 def _text(study: Study, name: str) -> str:
@@ -63,21 +60,17 @@ def _across(study: Study) -> tuple[Point, ...]:
 
 
 def _stem(study: Study) -> tuple[float, float, float] | None:
-    tip, face = _value(study, "instrument.stem.tip_above_datum"), _value(study, "nozzle.flange_face_height")
-    return None if tip is None or face is None else (0.0, tip, face)
+    stem = stem_of(study)
+    return None if stem is None else (0.0, *stem)
 
 
 def _nozzle(study: Study) -> tuple[float, float, float, float] | None:
-    bore, foot, face = (
-        _value(study, name) for name in ("nozzle.bore", "vessel.inside_height", "nozzle.flange_face_height")
-    )
-    return None if bore is None or foot is None or face is None else (0.0, bore, foot, face)
+    nozzle = nozzle_of(study)
+    return None if nozzle is None else (0.0, *nozzle)
 
 
 def _float(study: Study, level: float | None) -> tuple[float, float, float, float] | None:
-    wide = _value(study, "instrument.float.outside_diameter")
-    high = _value(study, "float.height" if "float.height" in study.sheet else "instrument.float.height")
-    deep = _value(study, f"float.immersion[{study.now.name}]")
+    wide, high, deep = float_of(study)
     if level is None or wide is None or high is None or deep is None:
         return None
     return 0.0, wide, level - deep, level - deep + high
@@ -91,7 +84,7 @@ def _deadwood(study: Study) -> Iterator[tuple[str, float, float]]:
 
 def _slope(study: Study) -> str:
     for name in ("vessel.slope", "vessel.slope_of_tilt"):
-        if value := _value(study, name):
+        if value := study.value(name):
             way = "rises" if value > 0.0 else "falls"
             if study.statement.case.vessel.shape.word == UPRIGHT:
                 way = "leans"
@@ -126,7 +119,7 @@ def _is_end(across: Segment, line: Segment) -> bool:
 
 def _ends(study: Study, shape: str) -> tuple[Segment, ...]:
     """Both ends of a cylinder's shell: its tangent lines, and the line of an end that is flat."""
-    vessel, line, wide = study.statement.case.vessel, axis(study), _value(study, "vessel.inside_diameter")
+    vessel, line, wide = study.statement.case.vessel, axis(study), study.value("vessel.inside_diameter")
     heads = {LYING: (vessel.near_end, vessel.far_end), UPRIGHT: (vessel.bottom_head, vessel.top_head)}.get(shape, ())
     curved = iter(_tangents(study))
     if line is None or wide is None or not heads:
@@ -167,7 +160,7 @@ def _lying(study: Study, ends: tuple[Segment, ...]) -> Iterator[Dimension]:
     yield Dimension(far_low, far_high, "right", _diameter(study), DIAMETER)
     yield from _station(study, near_low, "station of the gauge from the near tangent line")
     line = axis(study)
-    if line is not None and (depth := _value(study, "vessel.near_end.depth")):
+    if line is not None and (depth := study.value("vessel.near_end.depth")):
         middle = ((near_low[0] + near_high[0]) / 2, (near_low[1] + near_high[1]) / 2)
         told = in_print(spell(depth, "m", study.sheet["vessel.near_end.depth"].shown))
         yield Dimension(line[0], middle, "above", told, "depth of the near end")

@@ -1,10 +1,13 @@
-"""Writing results: whole or not at all."""
+"""Writing results: whole or not at all, and no result over another of the same run."""
 
 from __future__ import annotations
 
+import json
 import os
 import tempfile
+from itertools import count
 from pathlib import Path
+from typing import Any
 
 from onedatum.foundation.errors import OutputError
 
@@ -32,3 +35,17 @@ def write_new(path: Path, content: bytes) -> None:
     if path.exists():
         raise OutputError(str(path), "it exists already and is not overwritten")
     write_whole(path, content)
+
+
+def write_json(path: Path, data: Any) -> None:
+    """Write data as JSON, readable and in a fixed order; raises OutputError."""
+    text = json.dumps(data, ensure_ascii=False, indent=1, allow_nan=False)
+    write_whole(path, (text + "\n").encode("utf-8", "replace"))
+
+
+def free_name(stem: str, taken: set[str]) -> str:
+    """A name that no other paper of this run has; it joins the taken ones."""
+    names = (stem if number == 1 else f"{stem}-{number}" for number in count(1))
+    free = next(name for name in names if name not in taken)
+    taken.add(free)
+    return free

@@ -129,6 +129,10 @@ class Study:
         entry: Entry = self.sheet[name]
         return show(entry.value, "mA")
 
+    def value(self, name: str) -> float | None:
+        """A number of the sheet in SI; None where it is unknown or not on the sheet."""
+        return self.sheet[name].value if name in self.sheet else None
+
     @property
     def entries(self) -> Mapping[str, Entry]:
         """The sheet's entries by name."""

@@ -14,9 +14,8 @@ from onedatum.study.result import Study
 
 USUAL_STEP_M = 0.01
 """Rows a centimetre apart: common practice, no source."""
-ALLOWED_M = 0.0001
-"""Straight lines may differ from the vessel by a fifth of a usual reading of 0.5 mm: common practice, no source."""
 LEAST_ROW_M = 0.0005
+"""Rows are not made closer than half a millimetre."""
 
 
 @dataclass(frozen=True)
@@ -42,7 +41,7 @@ def table_of(study: Study, step_m: float | None = None) -> VesselTable | Fault:
     step = step_m if step_m is not None else stated.si if stated.si is not None else USUAL_STEP_M
     low, high = float(body.low_m), float(body.high_m)
     try:
-        made = rows(body.volume_below_m3, body.area_m2, low, high, step, ALLOWED_M, _finest(step))
+        made = rows(body.volume_below_m3, body.area_m2, low, high, step, finest_m=_finest(step))
     except ValidityError as error:
         return Fault("table.step", error.allowed, error.got, error.why, stated.place)
     return VesselTable(made, step, step_m is not None or stated.known, _finer(made.levels_m, step), _zone(study))

@@ -6,6 +6,7 @@ documents and duplicate keys are faults. Whatever a file holds, reading ends soo
 
 from onedatum.case.tree.node import Branch, Leaf, Node, Row, Tree, join_index, join_key, node_at
 from onedatum.case.tree.parse import parse_text, read_tree
+from onedatum.case.tree.source import beside
 
 __all__ = [
     "Branch",
@@ -13,6 +14,7 @@ __all__ = [
     "Node",
     "Row",
     "Tree",
+    "beside",
     "join_index",
     "join_key",
     "node_at",

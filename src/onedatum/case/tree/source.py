@@ -29,6 +29,11 @@ class Refused(Exception):
         self.fault = fault
 
 
+def beside(folder: Path, name: str) -> Path | None:
+    """The file of that name in a folder; None for a name that is a path and could lead out of it."""
+    return folder / name if Path(name).name == name and name not in ("", ".", "..") else None
+
+
 def display_name(path: str | os.PathLike[str]) -> str:
     """The path as given, fit for a message."""
     name = os.fspath(path)

@@ -39,29 +39,37 @@ def table_xlsx(table: TankTable) -> bytes:
     with Workbook(file, OPTIONS) as book:
         book.set_properties({"title": "Tank table", "subject": plain(table.head.tag), "created": CREATED})
         rows, conditions = book.add_worksheet(TABLE), book.add_worksheet(CONDITIONS)
-        fill_rows(book, rows, table)
+        wide = fill_rows(book, rows, table)
         fill_conditions(book, conditions, table)
         for sheet in (rows, conditions):
             set_page(sheet, table)
-        if sum(map(width_of, table.columns)) + REMARK_WIDTH > UPRIGHT_WIDTH:
+        if wide > UPRIGHT_WIDTH:
             rows.set_landscape()
     return file.getvalue()
 
 
-def fill_rows(book: "Workbook", sheet: "Worksheet", table: TankTable) -> None:
-    """Names in the first row, which stays in view and stands on every page; then the numbers and the remarks."""
+def fill_rows(book: "Workbook", sheet: "Worksheet", table: TankTable) -> int:
+    """Names in the first row, which stays in view and stands on every page; then the numbers and the remarks.
+
+    Gives how wide the columns are together.
+    """
     head = book.add_format({"bold": True, "text_wrap": True, "align": "right", "valign": "bottom", "bottom": 1})
     words = book.add_format({"bold": True, "valign": "bottom", "bottom": 1, "indent": 1})
+    wide = REMARK_WIDTH
     for index, column in enumerate(table.columns):
+        numbers = printed(column)
+        width = width_of(column, numbers)
+        wide += width
         sheet.write_string(0, index, column_name(column), head)
-        sheet.set_column(index, index, width_of(column))
-        write_numbers(sheet, index, printed(column), book.add_format({"num_format": number_format(column.decimals)}))
+        sheet.set_column(index, index, width)
+        write_numbers(sheet, index, numbers, book.add_format({"num_format": number_format(column.decimals)}))
     last = len(table.columns)
     sheet.write_string(0, last, REMARK, words)
     sheet.set_column(last, last, REMARK_WIDTH)
     write_words(sheet, last, remarks(table), book.add_format({"indent": 1}))
     sheet.freeze_panes(1, 0)
     sheet.repeat_rows(0)
+    return wide
 
 
 def write_numbers(sheet: "Worksheet", index: int, numbers: Iterable[float | None], style: Any) -> None:
@@ -110,9 +118,9 @@ def set_page(sheet: "Worksheet", table: TankTable) -> None:
     sheet.set_footer(f"&L{tag}{invented}&Rpage &P of &N")
 
 
-def width_of(column: Column) -> int:
+def width_of(column: Column, numbers: Iterable[float | None]) -> int:
     """How wide a column of the sheet is: as its longest number and the longest word of its name, within reason."""
-    needed = [len(f"{number:.{held_decimals(column.decimals)}f}") for number in printed(column) if number is not None]
+    needed = [len(f"{number:.{held_decimals(column.decimals)}f}") for number in numbers if number is not None]
     return min(max([LEAST_WIDTH, *needed, *map(len, column_name(column).split())]) + 1, MOST_WIDTH)
 
 

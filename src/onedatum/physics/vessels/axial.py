@@ -27,12 +27,12 @@ Section = Callable[[Piece, Any, Any], Any]
 
 def filled_m3(pieces: Sequence[Piece], offset_m: Any, slope: Any) -> Any:
     """Volume below the level v = offset - slope*x, where x counts from the start of the first piece."""
-    return _along(pieces, offset_m, slope, lambda piece, x, v: segment_m2(piece.radius_m(x), v), _lying_m3)
+    return _along(pieces, offset_m, slope, lambda piece, x, v: segment_m2(piece.radius_m(x), v))
 
 
 def surface_m2(pieces: Sequence[Piece], offset_m: Any, slope: Any) -> Any:
     """Area of the liquid surface as seen along the plane through the axis, square to it: twice the half chords."""
-    return _along(pieces, offset_m, slope, lambda piece, x, v: 2.0 * half_chord_m(piece.radius_m(x), v), _lying_m2)
+    return _along(pieces, offset_m, slope, lambda piece, x, v: 2.0 * half_chord_m(piece.radius_m(x), v))
 
 
 def wetted_wall_m2(pieces: Sequence[Piece], offset_m: Any, slope: Any) -> Any:
@@ -52,18 +52,14 @@ def along_the_axis(piece: Piece, x_m: Any, integrand: Callable[[Piece, Any], Any
     return np.sum(width * _STEP_WEIGHT * integrand(opened, x), axis=-1)
 
 
-def _along(
-    pieces: Sequence[Piece],
-    offset_m: Any,
-    slope: Any,
-    section: Section,
-    closed: Callable[[Piece, Any, Any], Any] | None = None,
-) -> Any:
-    """The integral over all pieces; `closed` may know a piece without integrating, or give None."""
+def _along(pieces: Sequence[Piece], offset_m: Any, slope: Any, section: Section) -> Any:
+    """The integral over all pieces; a cylinder that lies level has one section all along."""
     total: Any = 0.0
+    level = bool(np.all(slope == 0.0))
     for piece, count in _counted(pieces, slope):
-        known = closed(piece, offset_m, slope) if closed else None
-        total = total + count * (_integral(piece, offset_m, slope, section) if known is None else known)
+        even = level and _is_cylinder(piece)
+        part = piece.length_m * section(piece, 0.0, offset_m) if even else _integral(piece, offset_m, slope, section)
+        total = total + count * part
         offset_m = offset_m - slope * piece.length_m
     return total
 
@@ -110,19 +106,6 @@ def _with_numbers(piece: Any, change: Callable[[Any], Any]) -> Any:
 
 def _is_cylinder(piece: Piece) -> bool:
     return isinstance(piece, Frustum) and bool(np.all(piece.start_radius_m == piece.end_radius_m))
-
-
-def _lying_m3(piece: Piece, offset_m: Any, slope: Any) -> Any:
-    """A cylinder that lies level needs no integral."""
-    if _is_cylinder(piece) and np.all(slope == 0.0):
-        return piece.length_m * segment_m2(piece.start_radius_m, offset_m)
-    return None
-
-
-def _lying_m2(piece: Piece, offset_m: Any, slope: Any) -> Any:
-    if _is_cylinder(piece) and np.all(slope == 0.0):
-        return piece.length_m * 2.0 * half_chord_m(piece.start_radius_m, offset_m)
-    return None
 
 
 def _wetted_steps_m2(pieces: Sequence[Piece], offset_m: Any, slope: Any) -> Any:

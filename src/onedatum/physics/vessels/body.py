@@ -16,7 +16,6 @@ from onedatum.foundation.working import Whole
 Line = tuple[Reals, Reals]
 """Points of a drawing: distances across and heights over the datum."""
 
-
 Stroke = tuple[tuple[float, float], tuple[float, float]]
 """A straight line of a drawing by its two ends."""
 

@@ -1,4 +1,4 @@
-"""Bodies made of bodies: one upon another, upside down, raised, with deadwood taken out or a sump added."""
+"""Bodies made of bodies: one upon another, upside down, with deadwood taken out or a sump added."""
 
 from __future__ import annotations
 
@@ -64,7 +64,7 @@ class Stacked(Body):
         beyond = self.upper.level_m(np.maximum(volume_m3 - self.lower.volume_m3, 0.0))
         return np.where(volume_m3 <= self.lower.volume_m3, in_lower, beyond + self.joint_m - self.upper.low_m)[()]
 
-    @property
+    @cached_property
     def outline(self) -> Outline:
         below, above = self.lower.outline, self.upper.outline
         shift = float(self.joint_m - self.upper.low_m)
@@ -75,8 +75,38 @@ class Stacked(Body):
         return np.where(level_m == self.high_m, self.upper.high_m, level_m - self.joint_m + self.upper.low_m)
 
 
+class Altered(Body):
+    """A body made of another one, `body`, and like it in all that is not said otherwise."""
+
+    body: Any
+
+    @property
+    def low_m(self) -> Any:
+        return self.body.low_m
+
+    @property
+    def high_m(self) -> Any:
+        return self.body.high_m
+
+    @property
+    def volume_m3(self) -> Any:
+        return self.body.volume_m3
+
+    @property
+    def breaks_m(self) -> tuple[Any, ...]:
+        return tuple(self.body.breaks_m)
+
+    def wetted_m2(self, level_m: Any) -> Any:
+        return self.body.wetted_m2(level_m)
+
+    @property
+    def outline(self) -> Outline:
+        there: Outline = self.body.outline
+        return there
+
+
 @dataclass(frozen=True)
-class UpsideDown(Body):
+class UpsideDown(Altered):
     """A body turned upside down; the datum is its lowest point."""
 
     body: Any
@@ -89,10 +119,6 @@ class UpsideDown(Body):
     @property
     def high_m(self) -> Any:
         return self.body.high_m - self.body.low_m
-
-    @property
-    def volume_m3(self) -> Any:
-        return self.body.volume_m3
 
     @property
     def breaks_m(self) -> tuple[Any, ...]:
@@ -129,50 +155,36 @@ class UpsideDown(Body):
 
 
 @dataclass(frozen=True)
-class Fitted(Body):
-    """A vessel with something in it that takes room, or a part beside it that adds some (`share` -1 or 1)."""
+class Fitted(Altered):
+    """A vessel with something in it that takes room, or a part beside it that adds some (`share` -1 or 1).
 
-    vessel: Any
+    What is wetted is of the vessel alone: the wall of what is in it or beside it is not counted.
+    """
+
+    body: Any
     part: Any
     at_m: Any
     """Level of the lowest point of the part."""
     share: float
 
     def told(self, shown: str = "") -> str:
-        return f"{self.vessel.told(shown)}, {'less' if self.share < 0 else 'and'} {self.part.told(shown)}"
-
-    @property
-    def low_m(self) -> Any:
-        return self.vessel.low_m
-
-    @property
-    def high_m(self) -> Any:
-        return self.vessel.high_m
+        return f"{self.body.told(shown)}, {'less' if self.share < 0 else 'and'} {self.part.told(shown)}"
 
     @property
     def volume_m3(self) -> Any:
-        return self.vessel.volume_m3 + self.share * self.part.volume_below_m3(self._in_part_m(self.high_m))
+        return self.body.volume_m3 + self.share * self.part.volume_below_m3(self._in_part_m(self.high_m))
 
     @cached_property
     def breaks_m(self) -> tuple[Any, ...]:
         shift = self.at_m - self.part.low_m
-        return (*self.vessel.breaks_m, *(each + shift for each in self.part.breaks_m))
+        return (*self.body.breaks_m, *(each + shift for each in self.part.breaks_m))
 
     def volume_below_m3(self, level_m: Any) -> Any:
         held = np.minimum(level_m, self.high_m)
-        return self.vessel.volume_below_m3(level_m) + self.share * self.part.volume_below_m3(self._in_part_m(held))
+        return self.body.volume_below_m3(level_m) + self.share * self.part.volume_below_m3(self._in_part_m(held))
 
     def area_m2(self, level_m: Any) -> Any:
-        return self.vessel.area_m2(level_m) + self.share * self.part.area_m2(self._in_part_m(level_m))
-
-    def wetted_m2(self, level_m: Any) -> Any:
-        """Of the vessel alone: the wall of what is in it or beside it is not counted."""
-        return self.vessel.wetted_m2(level_m)
-
-    @property
-    def outline(self) -> Outline:
-        there: Outline = self.vessel.outline
-        return there
+        return self.body.area_m2(level_m) + self.share * self.part.area_m2(self._in_part_m(level_m))
 
     def _in_part_m(self, level_m: Any) -> Any:
         return level_m - self.at_m + self.part.low_m

@@ -17,7 +17,6 @@ import numpy as np
 from onedatum.foundation.numerics import Curve, Reals, monotone_root
 from onedatum.physics.vessels.axial import filled_m3, surface_m2, wetted_wall_m2
 from onedatum.physics.vessels.body import Body, Outline, Stroke
-from onedatum.physics.vessels.pieces import turned
 from onedatum.physics.vessels.profile import cylinder_ends, half_profile
 from onedatum.physics.vessels.segment import half_chord_m
 from onedatum.physics.vessels.words import said
@@ -129,7 +128,7 @@ class Leaning(Body):
         level[off] = monotone_root(self._volume_curve_m3, self._area_curve, volume_m3[off], low, high, level[off])
         return level
 
-    @property
+    @cached_property
     def outline(self) -> Outline:
         x, radius = half_profile(self.pieces)
         under, over = self._drawn(x, -radius), self._drawn(x, radius)
@@ -316,8 +315,3 @@ class _Ladder:
             mean = self._between_m3 / self._height_m
             lower, upper = (np.fmin(mean / areas, 3.0) - 1.0 for areas in (self.areas_m2[:-1], self.areas_m2[1:]))
         return lower, upper
-
-
-def turned_round(pieces: tuple[Any, ...]) -> tuple[Any, ...]:
-    """The same pieces from the far end."""
-    return tuple(turned(piece) for piece in reversed(pieces))

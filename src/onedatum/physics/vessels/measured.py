@@ -108,7 +108,7 @@ class ByTable(Body):
             return super().level_m(volume_m3)
         return self.table.level_m(np.clip(volume_m3, self.rows.volumes_m3[0], self.volume_m3))
 
-    @property
+    @cached_property
     def outline(self) -> Outline:
         """The upright body of revolution that would have this table."""
         levels = self.rows.levels_m
@@ -128,9 +128,14 @@ class ByTable(Body):
         return levels[row], (head - foot) / (levels[row + 1] - levels[row]), foot
 
 
+def least_step(numbers: Reals) -> Real:
+    """The least step from one to the next along the last axis; -1 where there is none."""
+    return same_kind(np.min(np.diff(numbers, axis=-1), axis=-1)) if numbers.shape[-1] > 1 else -1.0
+
+
 def _rise_m(profile: Profile) -> Real:
     """The least step in height from point to point."""
-    return same_kind(np.min(np.diff(profile.heights_m))) if len(profile.heights_m) > 1 else -1.0
+    return least_step(profile.heights_m)
 
 
 @formula(
@@ -160,14 +165,12 @@ def turned_profile(profile: Profile) -> Body:
 
 def _climb_m(rows: Rows) -> Real:
     """The least step in level from row to row."""
-    return same_kind(np.min(np.diff(rows.levels_m))) if len(rows.levels_m) > 1 else -1.0
+    return least_step(rows.levels_m)
 
 
 def _growth_m3(rows: Rows) -> Real:
     """The least growth in volume from row to row."""
-    if len(rows.levels_m) < 2:
-        return -1.0
-    return same_kind(np.min(np.diff(rows.volumes_m3, axis=-1), axis=-1))
+    return least_step(rows.volumes_m3)
 
 
 @formula(

@@ -7,9 +7,9 @@ from typing import ClassVar
 
 import numpy as np
 
-from onedatum.foundation.numerics import Real, Reals, same_kind
+from onedatum.foundation.numerics import Real, Reals
 from onedatum.foundation.working import Whole, formula
-from onedatum.physics.vessels.measured import Rows
+from onedatum.physics.vessels.measured import Rows, least_step
 from onedatum.physics.vessels.meter_points import batch_volume_m3
 from onedatum.physics.vessels.words import said
 
@@ -35,7 +35,7 @@ class Batches(Whole):
 
 def _climb_m(batches: Batches) -> Real:
     """The least step in level from batch to batch."""
-    return same_kind(np.min(np.diff(batches.levels_m))) if len(batches.levels_m) > 1 else -1.0
+    return least_step(batches.levels_m)
 
 
 @formula(

@@ -109,14 +109,18 @@ class FallingBox(Body):
     def _sine(self) -> Any:
         return self.slope * self._cosine
 
+    @cached_property
+    def _floor_m(self) -> tuple[Any, Any]:
+        """Heights of the floor at the near and at the far end."""
+        return -self.station_m * self._sine, (self.length_m - self.station_m) * self._sine
+
     @property
     def low_m(self) -> Any:
-        return np.minimum(-self.station_m * self._sine, (self.length_m - self.station_m) * self._sine)
+        return np.minimum(*self._floor_m)
 
     @property
     def high_m(self) -> Any:
-        highest = np.maximum(-self.station_m * self._sine, (self.length_m - self.station_m) * self._sine)
-        return highest + self.height_m * self._cosine
+        return np.maximum(*self._floor_m) + self.height_m * self._cosine
 
     @property
     def volume_m3(self) -> Any:
@@ -124,7 +128,7 @@ class FallingBox(Body):
 
     @property
     def breaks_m(self) -> tuple[Any, ...]:
-        near, far = -self.station_m * self._sine, (self.length_m - self.station_m) * self._sine
+        near, far = self._floor_m
         return near, far, near + self.height_m * self._cosine, far + self.height_m * self._cosine
 
     def volume_below_m3(self, level_m: Any) -> Any:

@@ -10,7 +10,7 @@ import numpy as np
 from onedatum.foundation.numerics import Real, same_kind
 from onedatum.foundation.working import Where, formula
 from onedatum.physics.vessels.body import Body
-from onedatum.physics.vessels.combined import Fitted
+from onedatum.physics.vessels.combined import Altered, Fitted
 from onedatum.physics.vessels.floating_roof import roof_displacement_at_level_m3
 from onedatum.physics.vessels.pieces import Frustum
 from onedatum.physics.vessels.shell_load import course_expansion_area_m2, course_expansion_m3
@@ -90,7 +90,7 @@ class Roof(Body):
 
 
 @dataclass(frozen=True)
-class Scaled(Body):
+class Scaled(Altered):
     """A body whose volume at every level is another's times a factor."""
 
     body: Any
@@ -100,20 +100,8 @@ class Scaled(Body):
         return f"{self.body.told(shown)}, out of plumb"
 
     @property
-    def low_m(self) -> Any:
-        return self.body.low_m
-
-    @property
-    def high_m(self) -> Any:
-        return self.body.high_m
-
-    @property
     def volume_m3(self) -> Any:
         return self.factor * self.body.volume_m3
-
-    @property
-    def breaks_m(self) -> tuple[Any, ...]:
-        return tuple(self.body.breaks_m)
 
     def volume_below_m3(self, level_m: Any) -> Any:
         return self.factor * self.body.volume_below_m3(level_m)
@@ -121,15 +109,8 @@ class Scaled(Body):
     def area_m2(self, level_m: Any) -> Any:
         return self.factor * self.body.area_m2(level_m)
 
-    def wetted_m2(self, level_m: Any) -> Any:
-        return self.body.wetted_m2(level_m)
-
     def level_m(self, volume_m3: Any) -> Any:
         return self.body.level_m(volume_m3 / self.factor)
-
-    @property
-    def outline(self) -> Any:
-        return self.body.outline
 
 
 @formula(

@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from onedatum.foundation.errors import ValidityError
 from onedatum.foundation.numerics import Reals
 from onedatum.physics.vessels.table_faults import Amount, FaultKind, TableFault
-from onedatum.physics.vessels.table_smoothness import LEAST_ROWS, NORMAL_JUMP, Smoothness, grain_m3
+from onedatum.physics.vessels.table_smoothness import LEAST_ROWS, NORMAL_JUMP, Smoothness, grain_m3, runs_of
 
 _MOST_STEPS = 0.9
 """Steps are uniform if this share of them is the same: the others are gaps, ends and rows put in on purpose."""
@@ -83,7 +83,7 @@ def _levels_not_rising(levels_m: Reals) -> list[TableFault]:
         found.append(TableFault(FaultKind.LEVEL_REPEATED, pair, True, allowed, level, (), why, remedy))
     places = np.arange(len(levels_m), dtype=np.float64)
     step_m = float(np.median(steps_m))
-    for run in _runs(np.flatnonzero(steps_m < 0.0)):
+    for run in runs_of(np.flatnonzero(steps_m < 0.0)):
         row, line_m = _out_of_line(places, levels_m, run)
         expected = (_m(line_m),) if len(run) == 1 and _is_between(levels_m, row, step_m) else ()
         rows = _blamed(run, row)
@@ -97,7 +97,7 @@ def _volumes_falling(levels_m: Reals, volumes_m3: Reals) -> list[TableFault]:
     at = levels_m if rising else np.arange(len(levels_m), dtype=np.float64)
     allowed, why = "no volume below that of the row before", "a vessel does not hold less at a higher level"
     found = []
-    for run in _runs(np.flatnonzero(np.diff(volumes_m3) < 0.0)):
+    for run in runs_of(np.flatnonzero(np.diff(volumes_m3) < 0.0)):
         row, line_m3 = _out_of_line(at, volumes_m3, run)
         rows = _blamed(run, row)
         seen = tuple(_m3(volumes_m3[each - 1]) for each in rows)
@@ -167,7 +167,7 @@ def _rows_missing(levels_m: Reals) -> list[TableFault]:
         return []
     counts = np.round(steps_m / step_m)
     whole = (counts >= 2) & (np.abs(steps_m - counts * step_m) <= _SAME_STEP * step_m * counts)
-    gaps = [int(row) for run in _runs(np.flatnonzero(whole)) if len(run) <= _MOST_ON_END for row in run]
+    gaps = [int(row) for run in runs_of(np.flatnonzero(whole)) if len(run) <= _MOST_ON_END for row in run]
     pairs = ~same[:-1] & ~same[1:] & (np.abs(steps_m[:-1] + steps_m[1:] - 2.0 * step_m) <= _SAME_STEP * step_m)
     off = [_level_off(levels_m, int(row) + 1) for row in np.flatnonzero(pairs)]
     return [*(_gap(levels_m, row, int(counts[row])) for row in gaps), *off]
@@ -202,10 +202,11 @@ def _level_off(levels_m: Reals, row: int) -> TableFault:
 
 def _not_smooth(levels_m: Reals, volumes_m3: Reals, shifted: set[int]) -> list[TableFault]:
     """How the volumes run, but around rows whose level is off: there the volumes need not be wrong."""
-    runs = _repeated(levels_m, volumes_m3)
+    grain = grain_m3(volumes_m3)
+    runs = _repeated(levels_m, volumes_m3, grain)
     if len(levels_m) < LEAST_ROWS:
         return [_volume_repeated(volumes_m3, low, high, ()) for low, high in runs]
-    smoothness = Smoothness(levels_m, volumes_m3, grain_m3(volumes_m3))
+    smoothness = Smoothness(levels_m, volumes_m3, grain)
     taken = shifted | {row for low, high in runs for row in range(low, high + 1)}
     odd = smoothness.odd_rows()
     near = _beside(taken.union(odd))
@@ -222,10 +223,9 @@ def _beside(rows: set[int]) -> set[int]:
     return {row + off for row in rows for off in range(-2, 3)}
 
 
-def _repeated(levels_m: Reals, volumes_m3: Reals) -> list[tuple[int, int]]:
+def _repeated(levels_m: Reals, volumes_m3: Reals, grain: float) -> list[tuple[int, int]]:
     """First and last row of each run of one volume, but the flat start and what rounding makes of a small rise."""
-    grain = grain_m3(volumes_m3)
-    runs = [(int(run[0]), int(run[-1]) + 1) for run in _runs(np.flatnonzero(np.diff(volumes_m3) == 0.0))]
+    runs = [(int(run[0]), int(run[-1]) + 1) for run in runs_of(np.flatnonzero(np.diff(volumes_m3) == 0.0))]
     return [run for run in runs if run[0] > 0 and _least_rise_m3(levels_m, volumes_m3, *run, grain) >= grain]
 
 
@@ -294,9 +294,3 @@ def _m(level_m: float) -> Amount:
 
 def _m3(volume_m3: float) -> Amount:
     return Amount(float(volume_m3), "m3")
-
-
-def _runs(places: NDArray[np.intp]) -> list[NDArray[np.intp]]:
-    """Places that follow one another, together."""
-    runs: list[NDArray[np.intp]] = np.split(places, np.flatnonzero(np.diff(places) > 1) + 1)
-    return [run for run in runs if run.size]

@@ -273,8 +273,12 @@ def _goes_on(slope_m: Reals, rows: NDArray[np.intp], away: int) -> Reals:
     return slope_m[rows] + 1.5 * grown_m
 
 
+def runs_of(places: NDArray[np.intp]) -> list[NDArray[np.intp]]:
+    """Places that follow one another, together."""
+    runs: list[NDArray[np.intp]] = np.split(places, np.flatnonzero(np.diff(places) > 1) + 1)
+    return [run for run in runs if run.size]
+
+
 def _peaks(over: Reals) -> list[int]:
     """The index of the largest in each run of positive numbers."""
-    positive = np.flatnonzero(over > 0.0)
-    runs: list[NDArray[np.intp]] = np.split(positive, np.flatnonzero(np.diff(positive) > 1) + 1)
-    return [int(run[np.argmax(over[run])]) for run in runs if run.size]
+    return [int(run[np.argmax(over[run])]) for run in runs_of(np.flatnonzero(over > 0.0))]

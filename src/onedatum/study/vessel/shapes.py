@@ -39,11 +39,9 @@ from onedatum.physics.vessels import (
 )
 from onedatum.study.desk import Desk, Want
 from onedatum.study.vessel.ends import end_of
-from onedatum.study.vessel.shell import absent, length_of, shell_of
+from onedatum.study.vessel.shell import BARE, absent, length_of, shell_of
 from onedatum.study.vessel.strapped import strapped_courses
 from onedatum.study.vessel.tabled import by_its_table, profile_of
-
-BARE = "vessel.bare"
 
 
 @dataclass(frozen=True)

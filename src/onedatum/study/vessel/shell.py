@@ -11,6 +11,9 @@ from onedatum.foundation.working import Entry
 from onedatum.physics.vessels import inside_diameter_m, outside_diameter_m, shell_with_flanges_m
 from onedatum.study.desk import Desk
 
+BARE = "vessel.bare"
+"""The entry of the vessel without what is in it."""
+
 
 @dataclass(frozen=True)
 class Shell:

@@ -25,10 +25,10 @@ from onedatum.physics.vessels import (
     with_stretch,
 )
 from onedatum.study.desk import Desk
-from onedatum.study.vessel.shell import absent
+from onedatum.study.vessel.shell import BARE, absent
 from onedatum.study.vessel.tabled import bottom_rows
 
-BARE = "vessel.bare"
+Measures = dict[str, Entry]
 
 
 def strapped_courses(desk: Desk) -> Entry:
@@ -36,12 +36,12 @@ def strapped_courses(desk: Desk) -> Entry:
     vessel = desk.case.vessel
     desk.read.add(vessel.courses.path)
     body = _bottom(desk)
-    feet: list[tuple[Entry, Entry, Entry, Entry]] = []
+    measured: list[Measures] = []
     for number, stated in enumerate(vessel.courses.items, start=1):
-        body = _course(desk, number, stated, body, feet)
+        body = _course(desk, number, stated, body, measured)
     if body is None:
         return desk.sheet.hold(BARE, None, "inside of the vessel", path=vessel.courses.path, place=vessel.courses.place)
-    body = _stretched(desk, body, feet)
+    body = _stretched(desk, body, measured)
     body = _leaning(desk, body)
     return _roofed(desk, body)
 
@@ -51,9 +51,8 @@ def _bottom(desk: Desk) -> Entry | None:
     return None if rows is None else desk.calc("vessel.bottom", tabled_vessel, shown="mm", rows=rows)
 
 
-def _course(
-    desk: Desk, number: int, stated: Course, below: Entry | None, feet: list[tuple[Entry, Entry, Entry, Entry]]
-) -> Entry:
+def _course(desk: Desk, number: int, stated: Course, below: Entry | None, measured: list[Measures]) -> Entry:
+    """The shell with one more course; its measures join those of the courses below."""
     name = f"vessel.course[{number}]"
     height, plate = desk.take(stated.height, "mm"), desk.take(stated.plate, "mm")
     foot = (
@@ -71,7 +70,7 @@ def _course(
         paint_m=absent(desk, stated.paint, "no paint is stated", "mm"),
     )
     _against_drawing(desk, name, stated, radius)
-    feet.append((foot, height, radius, plate))
+    measured.append({"bottom_m": foot, "height_m": height, "radius_m": radius, "plate_m": plate})
     body = desk.calc(name, course, shown="mm", radius_m=radius, height_m=height)
     if below is None:
         return body
@@ -165,24 +164,19 @@ def _against_drawing(desk: Desk, name: str, stated: Course, radius: Entry) -> No
     )
 
 
-def _stretched(desk: Desk, body: Entry, feet: list[tuple[Entry, Entry, Entry, Entry]]) -> Entry:
+def _stretched(desk: Desk, body: Entry, measured: list[Measures]) -> Entry:
     """The stretch of every course under the head of the liquid the table is made for."""
     tape = desk.case.vessel.strapping
-    if tape.table_density.state == "none":
+    if tape.table_density.state == "none" or not measured:
         return body
-    for number, (foot, height, radius, plate) in enumerate(feet, start=1):
-        shape = {"vessel": body, "bottom_m": foot, "height_m": height, "radius_m": radius, "plate_m": plate}
-        body = desk.body(f"vessel.stretched[{number}]", with_stretch, shape | _table_liquid(desk))
-    return body
-
-
-def _table_liquid(desk: Desk) -> dict[str, Entry]:
-    tape = desk.case.vessel.strapping
-    return {
+    under = {
         "modulus_Pa": desk.take(tape.modulus, "GPa"),
         "density_kg_per_m3": desk.take(tape.table_density),
         "gravity_m_per_s2": desk.take(desk.case.site.g),
     }
+    for number, measures in enumerate(measured, start=1):
+        body = desk.body(f"vessel.stretched[{number}]", with_stretch, {"vessel": body} | measures | under)
+    return body
 
 
 def _leaning(desk: Desk, body: Entry) -> Entry:

@@ -10,6 +10,7 @@ from onedatum.foundation.working import Entry, Whole
 from onedatum.physics import vessels
 from onedatum.physics.vessels import Batches, Profile, metered_rows, tabled_vessel
 from onedatum.study.desk import Desk
+from onedatum.study.vessel.shell import BARE
 from onedatum.study.vessel.table_check import table_is_usable
 
 
@@ -31,7 +32,7 @@ def by_its_table(desk: Desk) -> Entry:
     """The vessel by the table the case brings along, or by the liquid calibration it states."""
     batches = desk.case.vessel.batches
     rows = _calibrated(desk) if batches.state == "stated" else _brought_along(desk)
-    return desk.calc("vessel.bare", tabled_vessel, shown="mm", rows=rows)
+    return desk.calc(BARE, tabled_vessel, shown="mm", rows=rows)
 
 
 def bottom_rows(desk: Desk) -> Entry | None:
