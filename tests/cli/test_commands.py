@@ -57,7 +57,7 @@ def test_json_is_one_object_for_a_case_and_a_list_for_a_folder() -> None:
     one = json.loads(onedatum("study", BARRIER, "--json").out)
     folder = json.loads(onedatum("study", "examples", "--json").out)
     assert one["order"] == "blocked"
-    assert [each["order"] for each in folder] == ["blocked", "not blocked", "not blocked"]
+    assert [each["order"] for each in folder] == ["not blocked", "not blocked", "blocked", "not blocked", "not blocked"]
 
 
 def test_one_number_shows_its_working() -> None:
@@ -197,7 +197,13 @@ def test_document_writes_whole_papers(tmp_path: Path) -> None:
     assert outcome.code == 0
     assert {file.name for file in (tmp_path / "papers").iterdir()} == {
         f"{case}{ending}"
-        for case in ("spirit_receiver", "spirit_receiver_isolator", "tilted_vessel")
+        for case in (
+            "gas_oil_tank",
+            "lying_spirit_tank",
+            "spirit_receiver",
+            "spirit_receiver_isolator",
+            "tilted_vessel",
+        )
         for ending in (".pdf", ".json")
     }
 

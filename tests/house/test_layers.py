@@ -55,7 +55,7 @@ BREACHES = [
     ("verdicts/x", "import onedatum.physics", "Case, verdicts and physics", "verdicts to physics"),
     ("verdicts/x", "import onedatum.case", "Case, verdicts and physics", "verdicts to case"),
     ("foundation/units/x", "import onedatum.foundation.working", "Foundation", "units to the working"),
-    ("physics/media/x", "import scipy.optimize", "The tool itself", "a library for tests only"),
+    ("physics/media/x", "import mpmath", "The tool itself", "a library for tests only"),
     ("helpers/x", "", "Floors", "a module on no floor"),
     ("physics/radar/x", "", "Rooms of physics", "a room of physics that is not listed"),
     ("foundation/misc/x", "", "Foundation", "a part of the foundation that is not listed"),

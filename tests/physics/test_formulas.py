@@ -42,6 +42,32 @@ RESIDUAL_WITHIN = 1e-9
 # Procedures: the text names the method, so a test with an independent case stands for each.
 PROCEDURES = {
     "media.ethanol_water_density": "test_media_ethanol.py::test_density",
+    "media.densities_bend": "test_media_tabled.py::test_what_straight_lines_are_off_by",
+    "media.ethanol_volume_factor": "test_media_strength.py::test_factor_on_the_volume",
+    "media.coldest_row": "test_media_tabled.py::test_a_table_is_straight_between_its_rows",
+    "media.hottest_row": "test_media_tabled.py::test_a_table_is_straight_between_its_rows",
+    "media.least_base_density": "test_media_petroleum.py::test_a_group_reads_as_its_word_and_knows_its_ends",
+    "media.greatest_base_density": "test_media_petroleum.py::test_a_group_reads_as_its_word_and_knows_its_ends",
+    "media.mixed_volume": "test_media_strength.py::test_contraction",
+    "media.own_expansion_base_density": "test_media_petroleum.py::test_own_expansion_closes_and_agrees_with_its_group",
+    "media.own_expansion_density": "test_media_petroleum.py::test_own_expansion_closes_and_agrees_with_its_group",
+    "media.petroleum_density": "test_media_petroleum.py::test_compressibility_and_the_factor_for_pressure",
+    "media.petroleum_pressure_factor": "test_media_petroleum.py::test_compressibility_and_the_factor_for_pressure",
+    "media.petroleum_temperature_factor": "test_media_petroleum.py::test_temperature_factor",
+    "media.pressed_water_density": "test_media_steam.py::test_density_of_the_scientific_formulation",
+    "media.proof_of_mass_fraction": "test_media_strength.py::test_proof_is_twice_the_per_cent_by_volume_at_60_degf",
+    "media.rounded_density": "test_media_petroleum_rounding.py::test_by_hand",
+    "media.rounded_factor": "test_media_petroleum_rounding.py::test_by_hand",
+    "media.rounded_pressure_kPa": "test_media_petroleum_rounding.py::test_by_hand",
+    "media.rounded_pressure_psi": "test_media_petroleum_rounding.py::test_by_hand",
+    "media.rounded_temperature_degC": "test_media_petroleum_rounding.py::test_by_hand",
+    "media.rounded_temperature_degF": "test_media_petroleum_rounding.py::test_by_hand",
+    "media.saturated_steam_density": "test_media_steam.py::test_boiling_water_and_its_steam",
+    "media.saturated_water_density": "test_media_steam.py::test_the_fitted_densities_against_their_source",
+    "media.boiling_point": "test_media_steam.py::test_boiling_temperature",
+    "media.boiling_pressure": "test_media_steam.py::test_saturation_pressure",
+    "media.strength_of_mass_fraction": "test_media_strength.py::test_strength_by_volume_and_by_mass_are_one",
+    "media.tabled_density": "test_media_tabled.py::test_a_table_is_straight_between_its_rows",
     "media.water_density": "test_media_water.py::test_printed_density",
     "vessels.box": "test_vessel_laws.py::test_a_full_vessel_wets_all_its_wall",
     "vessels.capacity": "test_vessel_laws.py::test_volume_rises_from_nothing_to_all",
@@ -81,11 +107,16 @@ PROCEDURES = {
 
 # The words that stand for numbers without a unit.
 DIMENSIONLESS = frozenset(
-    "count coverage_factor factor k lean limit mass_fraction meter_factor obstructions share shell_factor sign "
-    "slope standard_share strength table_error tape_error tolerance value".split()
+    "api_gravity below consumer correlation count coverage_factor degrees_of_freedom factor k lean limit "
+    "mass_fraction matrix meter_factor obstructions outside pairs probability producer proof relative_density "
+    "scale_error scale_u sediment_and_water share shell_factor sign slope standard_share strength table_error table_u "
+    "tape_error tolerance value volume_correction wanted_share".split()
 )
 # The words for numbers in the unit of whatever result they belong to.
-OF_ANY_UNIT = frozenset("at contributions grain high low numbers over u".split())
+OF_ANY_UNIT = frozenset(
+    "at contributions densities density distance edges expanded figures grain guard high low lower mean normal numbers "
+    "off_high off_low ordered over parts results row standard symmetric_high symmetric_low u upper values x".split()
+)
 
 
 def found() -> Iterator[Function]:
@@ -299,6 +330,29 @@ PLAIN = [
     uncertainty.combined_standard,
     uncertainty.shares,
     uncertainty.expanded,
+    uncertainty.correlation_matrix,
+    uncertainty.least_eigenvalue,
+    uncertainty.is_correlation,
+    uncertainty.effective_degrees_of_freedom,
+    uncertainty.coverage_factor,
+    uncertainty.displacements,
+    uncertainty.second_order_standard,
+    uncertainty.draws,
+    uncertainty.sobol_draws,
+    uncertainty.shortest_interval,
+    uncertainty.symmetric_interval,
+    uncertainty.histogram,
+    uncertainty.numerical_tolerance,
+    uncertainty.outcome_of,
+    uncertainty.monte_carlo,
+    uncertainty.validated,
+    uncertainty.conformance_probability,
+    uncertainty.guard_band,
+    uncertainty.acceptance_limits,
+    uncertainty.decide,
+    uncertainty.decision_rules,
+    uncertainty.specific_risk,
+    uncertainty.global_risks,
 ]
 all_that_show_numbers = pytest.mark.parametrize(
     "function",

@@ -9,6 +9,7 @@ from onedatum.foundation.errors import ValidityError
 from onedatum.foundation.working import apply
 from onedatum.physics.quantity import (
     difference_m3,
+    gross_standard_m3,
     mass_in_air_kg,
     mass_kg,
     pure_alcohol_m3,
@@ -16,8 +17,8 @@ from onedatum.physics.quantity import (
     shell_factor,
     surface_level_m,
     table_volume_m3,
-    volume_at_20degC_m3,
     volume_at_temperature_m3,
+    volume_correction,
 )
 from tests.closeness import close, exact
 from tests.reference import case
@@ -80,7 +81,7 @@ def test_chain_of_the_spirit_receiver() -> None:
     factor = shell_factor(stated.value("T") + ZERO_K, stated.value("T_t") + ZERO_K, stated.value("alpha"))
     volume = volume_at_temperature_m3(stated.value("V"), factor)
     mass = mass_kg(volume, stated.value("rho"))
-    at_20 = volume_at_20degC_m3(mass, stated.value("rho_20"))
+    at_20 = gross_standard_m3(volume, volume_correction(stated.value("rho"), stated.value("rho_20")))
     found = {
         "factor": factor,
         "volume": volume,
@@ -97,7 +98,7 @@ def test_chain_of_the_spirit_receiver() -> None:
 def test_without_temperature_both_ways_agree() -> None:
     """Limit: at 20 degC throughout, the chain is the plain product."""
     volume = volume_at_temperature_m3(3.5, shell_factor(293.15, 293.15, 16e-6))
-    alcohol = pure_alcohol_m3(volume_at_20degC_m3(mass_kg(volume, 890.475), 890.475), 0.68)
+    alcohol = pure_alcohol_m3(gross_standard_m3(volume, volume_correction(890.475, 890.475)), 0.68)
     close(alcohol, pure_alcohol_uncorrected_m3(3.5, 0.68), 1e-14, "rounding")
 
 

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 
 from onedatum.case.leaf import Value
 from onedatum.case.model import Case
-from onedatum.case.model.liquid import ETHANOL_WATER, PURE_ALCOHOL
+from onedatum.case.statement_checks import statement_contradictions
 from onedatum.case.vessel_checks import vessel_contradictions
 from onedatum.foundation.errors import Fault
 from onedatum.foundation.working import spell
@@ -19,6 +19,7 @@ def contradictions(case: Case) -> Iterator[Fault]:
     for check in _CHECKS:
         yield from check(case)
     yield from vessel_contradictions(case)
+    yield from statement_contradictions(case)
 
 
 def _span(case: Case) -> Iterator[Fault]:
@@ -101,14 +102,6 @@ def _table(case: Case) -> Iterator[Fault]:
         yield case.table.U.fault("stated or unknown", "no table is without uncertainty")
 
 
-def _wanted(case: Case) -> Iterator[Fault]:
-    if case.wanted.of.word == PURE_ALCOHOL and case.medium.kind.known and case.medium.kind.word != ETHANOL_WATER:
-        yield case.wanted.of.fault(
-            "mass or volume at the reference temperature",
-            f"there is no alcohol in {case.medium.kind.word}",
-        )
-
-
 _CHECKS: tuple[Callable[[Case], Iterator[Fault]], ...] = (
     _span,
     _voltages,
@@ -121,5 +114,4 @@ _CHECKS: tuple[Callable[[Case], Iterator[Fault]], ...] = (
     _foam,
     _test_resistor,
     _table,
-    _wanted,
 )

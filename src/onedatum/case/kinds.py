@@ -12,13 +12,15 @@ from typing import Any
 from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler, ValidationInfo
 from pydantic_core import CoreSchema, core_schema
 
+from onedatum import data
 from onedatum.case.leaf import Leaf, Rows, Side, Text, Value, Word
 from onedatum.case.reader import Notes, Stated, opened
 from onedatum.case.tree import Branch, Node, Row
 from onedatum.case.tree import Leaf as Scalar
+from onedatum.case.uncertain import UNCERTAINTY_KEYS, uncertainty_of
 from onedatum.foundation.errors import QuantityError
 from onedatum.foundation.units import dimension, hint, read_pressure, read_quantity
-from onedatum.foundation.working import Interval, State, Uncertainty, spell_limit, suffix_of_unit
+from onedatum.foundation.working import Interval, State, spell_limit, suffix_of_unit
 
 PRESSURE = "pressure (either)"
 _DIFFERENCES: Mapping[str, str] = {
@@ -28,7 +30,6 @@ _DIFFERENCES: Mapping[str, str] = {
     "pressure (gauge)": "pressure difference",
 }
 """What an uncertainty is measured in, where it is not the kind of the value itself."""
-UNCERTAINTY_KEYS = ("u", "within", "U", "k")
 RANGE_KEYS = ("min", "max")
 
 
@@ -137,7 +138,12 @@ class Quantity(Kind):
             suffix=suffix,
             low=low,
             high=high,
-            uncertainty=self._uncertainty(stated, si, suffix, notes),
+            uncertainty=uncertainty_of(
+                stated,
+                notes,
+                lambda node: self._size(node, si, notes),
+                lambda node: self._si(node, "number", notes)[0],
+            ),
             companions=companions,  # type: ignore[arg-type]
         )
 
@@ -186,38 +192,11 @@ class Quantity(Kind):
     def _shown(self) -> str:
         return dimension(self.dimension).shown
 
-    def _uncertainty(self, stated: Stated, si: float | None, suffix: str, notes: Notes) -> Uncertainty | None:
-        given = [key for key in ("u", "within", "U") if key in stated.parts]
-        if "k" in stated.parts and "U" not in given:
-            why = "u and within carry no coverage factor"
-            notes.fault(stated.parts["k"], "stated with the U it belongs to", "k without U", why)
-        if not given:
-            return None
-        node = stated.parts[given[0]]
-        if len(given) > 1:
-            notes.fault(node, "one of u, within, U", ", ".join(given), "one number, one statement of its uncertainty")
-            return None
-        size = self._size(node, si, notes)
-        text = f"{given[0]} {getattr(node, 'text', '')}"
-        if size is None:
-            return None
-        if given[0] == "within":
-            return Uncertainty.within(size, text)
-        if given[0] == "u":
-            return Uncertainty(size, "normal", text)
-        count_before = notes.count
-        k = self._si(stated.parts.get("k"), "number", notes)[0]
-        if notes.count > count_before:
-            return None
-        if k is None or k <= 0:
-            notes.fault(node, "given with its coverage factor, for example k: 2", text, "U without k says nothing")
-            return None
-        return Uncertainty.expanded(size, k, f"{text}, k = {k:g}")
-
     def _size(self, node: Node, si: float | None, notes: Notes) -> float | None:
         """An uncertainty in SI: in the unit of the value, or as a share of it (%value)."""
         difference = _DIFFERENCES.get(self.dimension, self.dimension)
-        if isinstance(node, Scalar) and node.text.strip().endswith("%value"):
+        of_value = self.dimension != "share of value"
+        if of_value and isinstance(node, Scalar) and node.text.strip().endswith("%value"):
             share = self._si(node, "share of value", notes)[0]
             size = None if share is None or si is None else abs(si) * share
         else:
@@ -233,16 +212,23 @@ class Choice(Kind):
     """One of a few words."""
 
     words: tuple[str, ...] = ()
+    elsewhere: str = ""
+    """A table of words that have no place here, and what to use instead of each."""
 
     def read(self, node: Node, notes: Notes) -> Word:
         stated = opened(node, notes, ("value",))
         if stated.state not in ("stated", "assumed"):
             return Word(**self.common(stated))
         if stated.text not in self.words:
-            allowed, remedy = f"one of: {'; '.join(self.words)}", hint(stated.text, self.words)
+            allowed, remedy = f"one of: {'; '.join(self.words)}", self._instead(stated.text)
             notes.fault(stated.leaf or node, allowed, repr(stated.text), remedy=remedy)
             return Word(**{**self.common(stated), "state": "faulty"})
         return Word(**self.common(stated), word=stated.text)
+
+    def _instead(self, word: str) -> str:
+        """What to write in place of a word that is not offered."""
+        known: Mapping[str, str] = data.table(self.elsewhere)["instead"] if self.elsewhere else {}
+        return known.get(word.strip().lower()) or hint(word, self.words)
 
     def schema(self) -> dict[str, Any]:
         numbers = [int(word) for word in self.words if word.isdigit()]

@@ -14,7 +14,8 @@ HEAD = """\
 # Every value is a number with its unit, a word from the list beside it, `unknown` (it will be asked for) or `none`.
 # Long form: {value: 14 degC, within: 0.5 K, min: 5 degC, max: 35 degC}
 #   basis: assumed, by: who, note: why, source: where from
-#   uncertainty: u (standard), within (half-width), or U with k
+#   uncertainty: u (standard), within (half-width; form: rectangular, triangular or arcsine), or U with k;
+#   degrees_of_freedom beside u or U, where they come from few readings
 # A section may be kept in a file beside the case: {file: floats.yaml, entry: F-52}
 """
 _FIRST = {"onedatum": "1", "invented": "no"}

@@ -18,6 +18,7 @@ COMMANDS: dict[str, str] = {
     "study": "work a case: findings first, then the numbers",
     "document": "write the papers of a case",
     "table": "the tank table of a case: rows, interpolation error, conditions",
+    "quantity": "the quantity statement: volumes, mass, alcohol, uncertainty, batch",
     "signal": "the signal to expect at a level",
     "formula": "list the formulas, or work one alone",
 }

@@ -23,7 +23,7 @@ NUMBERS: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
             ("", "quantity.table_volume"),
             ("", "quantity.mass"),
             ("pure", "quantity.pure_alcohol"),
-            ("ref.", "quantity.volume_at_reference"),
+            ("ref.", "quantity.gross_standard_volume"),
         ),
     ),
     (

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 
 from onedatum.case.leaf import Leaf
 from onedatum.foundation.constants import VERSION
@@ -33,14 +34,25 @@ CHAPTERS: tuple[tuple[str, str], ...] = (
     ("datum_error", "Level"),
     ("table", "Tank table"),
     ("weighing", "Weighing"),
+    ("pressure", "Liquid"),
+    ("site", "Site"),
+    ("gauge_scale_error", "Level"),
+    ("thermometer_error", "Level"),
     ("quantity", "Quantity"),
+    ("batch", "Batch"),
     ("loop", "Loop"),
     ("overfill", "Overfill"),
     ("budget", "Uncertainty"),
+    ("uncertainty", "Uncertainty"),
+    ("tolerance", "Tolerance"),
+    ("legal", "Limits of the law"),
     ("wanted", "What is wanted"),
     ("comparison", "For comparison: what a simpler sheet would say"),
 )
 """The chapter an entry is printed in, by the first word of its name."""
+
+BUDGET_LINES = ("budget.contribution[", "budget.share[", "budget.if_halved[")
+"""Entries that the paper prints as the lines of a budget, with their method, and not a second time on the sheet."""
 
 GREEK = {"alpha": "α", "beta": "β", "gamma": "γ", "rho": "ρ", "tau": "τ", "theta": "θ", "phi": "φ", "lambda": "λ"}
 
@@ -61,7 +73,7 @@ HEADLINES: tuple[tuple[str, tuple[str, ...]], ...] = (
             "quantity.mass",
             "quantity.mass_in_air",
             "quantity.pure_alcohol",
-            "quantity.volume_at_reference",
+            "quantity.gross_standard_volume",
             "budget.expanded_uncertainty",
             "budget.relative_uncertainty",
         ),
@@ -83,23 +95,42 @@ HEADLINES: tuple[tuple[str, tuple[str, ...]], ...] = (
 
 def paper_of(study: Study) -> paper.Paper:
     """Everything one document prints."""
+    open_ = notes_of(study)
     return paper.Paper(
         head=head_of(study),
         answer=study.answer,
         blocking=study.blocking,
         ruler=ruler_of(study),
         findings=tuple(_finding(study, finding) for finding in study.findings),
-        questions=tuple(paper.Note(q.title, f"decides: {'; '.join(q.decides[:4])}") for q in study.questions),
+        questions=open_.questions,
         requirements=tuple(paper.Note(r.title, r.note) for r in study.requirements),
-        assumptions=tuple(paper.Note(in_print(f"{a.title}: {a.text}"), a.why) for a in study.assumptions),
+        assumptions=open_.assumptions,
         not_read=tuple(paper.Note(in_print(f"{leaf.title}: {leaf.text}")) for leaf in study.not_read),
-        faults=tuple(paper.Note(fault.sentence(), _place(fault.place)) for fault in study.faults),
+        faults=open_.faults,
         vessel=vessel_of(study),
         numbers=tuple(_groups(study)),
         sheet=tuple(_chapters(study)),
         cautions=CAUTIONS,
-        sources=tuple(_sources(study)),
+        sources=tuple(sources_of(study.entries.values())),
         data_files=tuple(paper.Note(name, "own data beside the case") for name in study.statement.own_files),
+    )
+
+
+@dataclass(frozen=True)
+class Notes:
+    """What is open, supposed or wrong, as every paper of a study prints it."""
+
+    questions: tuple[paper.Note, ...]
+    assumptions: tuple[paper.Note, ...]
+    faults: tuple[paper.Note, ...]
+
+
+def notes_of(study: Study) -> Notes:
+    """The questions, assumptions and faults of a study."""
+    return Notes(
+        tuple(paper.Note(q.title, f"decides: {'; '.join(q.decides[:4])}") for q in study.questions),
+        tuple(paper.Note(in_print(f"{a.title}: {a.text}"), a.why) for a in study.assumptions),
+        tuple(paper.Note(fault.sentence(), _place(fault.place)) for fault in study.faults),
     )
 
 
@@ -158,11 +189,11 @@ def _groups(study: Study) -> Iterator[paper.Group]:
 
 def _number(entry: Entry) -> paper.Number:
     return paper.Number(
-        entry.name, in_print(entry.meaning), in_print(entry.text), _state(entry), entry.rests_on_assumed
+        entry.name, in_print(entry.meaning), in_print(entry.text), state_of(entry), entry.rests_on_assumed
     )
 
 
-def _state(entry: Entry) -> paper.State:
+def state_of(entry: Entry) -> paper.State:
     if not entry.known:
         return "unknown"
     match entry.state:
@@ -177,6 +208,8 @@ def _chapters(study: Study) -> Iterator[paper.Chapter]:
     titles = dict(CHAPTERS)
     kept: dict[str, list[Entry]] = {}
     for entry in study.entries.values():
+        if any(line in entry.name for line in BUDGET_LINES):
+            continue
         first = entry.name.partition(".")[0].partition("[")[0]
         kept.setdefault(titles.get(first, "Other"), []).append(entry)
     for title in dict.fromkeys([*titles.values(), "Other"]):
@@ -190,7 +223,7 @@ def _entry(entry: Entry) -> paper.Entry:
         name=entry.name,
         meaning=in_print(entry.meaning),
         value=in_print(entry.text),
-        state=_state(entry),
+        state=state_of(entry),
         formula=formula_line(entry, style),
         numbers=in_print(numbers_line(entry, style)),
         procedure=entry_method(entry),
@@ -207,7 +240,7 @@ def _inputs(entry: Entry) -> Iterator[paper.Input]:
     symbols = {symbol.parameter: symbol.symbol for symbol in entry.tag.symbols} if entry.tag else {}
     for key, below in entry.inputs.items():
         symbol = symbols.get(key, key if entry.relation is not None else "")
-        yield paper.Input(_letters(symbol), in_print(below.meaning), below.name, in_print(below.text), _state(below))
+        yield paper.Input(_letters(symbol), in_print(below.meaning), below.name, in_print(below.text), state_of(below))
 
 
 def _place(place: Place | None) -> str:
@@ -221,10 +254,10 @@ def _letters(symbol: str) -> str:
     return GREEK.get(head, head) + underscore + index
 
 
-def _sources(study: Study) -> Iterator[paper.Note]:
-    """Every source the sheet rests on, once, with its tag."""
+def sources_of(entries: Iterable[Entry]) -> Iterator[paper.Note]:
+    """Every source these entries rest on, once, with its tag."""
     seen: dict[str, Citation] = {}
-    for entry in study.entries.values():
+    for entry in entries:
         if entry.source:
             seen.setdefault(entry.source.source.title, entry.source)
     for citation in seen.values():

@@ -21,7 +21,7 @@ EXPECTED = (
     "quantity.table_volume",
     "quantity.mass",
     "quantity.pure_alcohol",
-    "quantity.volume_at_reference",
+    "quantity.gross_standard_volume",
 )
 
 

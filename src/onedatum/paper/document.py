@@ -1,14 +1,15 @@
 """The paper of one case: its answer, the ruler, the findings, every number with its working."""
 
-from dataclasses import fields, is_dataclass, replace
-from html import unescape
+from dataclasses import replace
 from itertools import chain
 from string import ascii_uppercase
-from typing import Any
 
+from onedatum.paper.data import Data, drawing_data, foot_data, plain
 from onedatum.paper.marks_table import marks_table
 from onedatum.paper.maths import settable, spoken
 from onedatum.paper.model import Bracket, Paper, Ruler, Table
+from onedatum.paper.quantity.as_pdf import statement_data
+from onedatum.paper.quantity.model import Statement
 from onedatum.paper.ruler import detail_svg, ruler_svg
 from onedatum.paper.text import breakable, missing_sentence, printable
 from onedatum.paper.typeset import typeset
@@ -21,15 +22,13 @@ LEAST_HEIGHT_PX, MOST_HEIGHT_PX = 470.0, 790.0
 ROW_PX = 14.3
 PAGE_PX = 1005.0
 
-Data = dict[str, Any]
+
+def document_pdf(paper: Paper, statement: Statement | None = None) -> bytes:
+    """The whole paper as PDF/UA-1, with the statement of the quantity in it; the same bytes for the same paper."""
+    return typeset(TEMPLATE, document_data(paper, statement))
 
 
-def document_pdf(paper: Paper) -> bytes:
-    """The whole paper as PDF/UA-1; the same bytes for the same paper."""
-    return typeset(TEMPLATE, document_data(paper))
-
-
-def document_data(paper: Paper) -> Data:
+def document_data(paper: Paper, statement: Statement | None = None) -> Data:
     """Everything the template prints, each text reduced to what the fonts hold; what that cost joins the cautions."""
     filled = with_brackets(with_marks(paper))
     missing: dict[str, None] = {}
@@ -37,6 +36,7 @@ def document_data(paper: Paper) -> Data:
     data["ruler"] = ruler_data(filled.ruler, filled.marks)
     data["vessel"] = vessel_data(filled.vessel)
     data["foot"] = foot_data(data["head"])
+    data["statement"] = statement_data(statement) if statement else None
     set_details(filled, data)
     set_formulas(filled, data)
     note_missing(filled, data, missing)
@@ -65,25 +65,6 @@ def set_details(paper: Paper, data: Data) -> None:
             shown["detail"] = drawing_data(detail_svg(paper.ruler, bracket.letter, bracket.span))
 
 
-def foot_data(head: Data) -> Data:
-    """What stands at the foot of every page, each part short enough for one line together."""
-    longest = {"tag": 60, "case_hash": 72, "tool_version": 24}
-    return {name: head[name] if len(head[name]) <= most else head[name][:most] + "…" for name, most in longest.items()}
-
-
-def plain(value: object, missing: dict[str, None]) -> Any:
-    """Records as dictionaries and lists, with text made printable on the way."""
-    if isinstance(value, str):
-        reduced = printable(value)
-        missing.update(dict.fromkeys(reduced.missing))
-        return breakable(reduced.text)
-    if isinstance(value, tuple):
-        return [plain(item, missing) for item in value]
-    if is_dataclass(value):
-        return {f.name: plain(getattr(value, f.name), missing) for f in fields(value)}
-    return value
-
-
 def ruler_data(ruler: Ruler | None, marks: Table) -> Data | None:
     """The drawing, as high as the table of marks beneath it leaves room for."""
     if ruler is None:
@@ -98,11 +79,6 @@ def vessel_data(vessel: VesselDrawing | None) -> Data | None:
         return None
     height = vessel_height_px(vessel, SHEET_WIDTH_PX)
     return drawing_data(vessel_svg(vessel, SHEET_WIDTH_PX, height)) | {"caption": caption(vessel)}
-
-
-def drawing_data(svg: str) -> Data:
-    """A drawing with the words it carries for those who cannot see it."""
-    return {"svg": svg, "alt": unescape(svg.split('aria-label="', 1)[1].split('"', 1)[0])}
 
 
 def set_formulas(paper: Paper, data: Data) -> None:

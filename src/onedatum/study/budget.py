@@ -1,33 +1,46 @@
-"""Chapter budget: the uncertainty of the quantity by working the sheet again, and the share of every input.
+"""Chapter budget: the uncertainty of a quantity by working the sheet again, and the share of every input.
 
-Linear propagation (JCGM 100, 5.1) with central differences: every uncertain input is put in at plus and minus its
-standard uncertainty while the others stay, all in one replay.
+Linear propagation (JCGM 100, 5.1 and 5.2) with central differences: every uncertain input is put in at plus and minus
+its standard uncertainty while the others stay, all in one replay. What would improve the result is found by working it
+with one input at half its uncertainty.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import inf, isinf
 
 import numpy as np
 
+from onedatum.foundation.numerics import Reals
 from onedatum.foundation.working import Entry, replay
 from onedatum.physics.uncertainty import (
     combined_standard,
     contributions,
+    coverage_factor,
+    displacements,
+    effective_degrees_of_freedom,
     expanded,
     expanded_share,
     level_uncertainty_m,
     relative,
+    second_order_standard,
     shares,
 )
+from onedatum.study.correlated import correlation_of
 from onedatum.study.desk import Desk
 from onedatum.study.quantity import QuantityChapter
-from onedatum.study.sensitivity import spread_of, uncertain_under
+from onedatum.study.sensitivity import Spread, spread_of, standard_of, uncertain_under
 from onedatum.verdicts import Effect, Finding, Link
 
 COVERAGE_FACTOR = 2.0
+COVERED = 0.9545
+"""What a coverage factor of 2 covers of a normal distribution (JCGM 100, table G.2)."""
 METHOD = "the chain worked again with each input at plus and minus its standard uncertainty, half the difference taken"
+HALF = 0.5
+CURVED = 0.02
+"""Share by which the terms of second order must move the standard uncertainty to be spoken of."""
 
 
 @dataclass(frozen=True)
@@ -37,6 +50,8 @@ class BudgetLine:
     entry: Entry
     contribution: Entry
     share: Entry
+    halved: Entry
+    """The expanded uncertainty of the result, were this input known twice as well."""
 
 
 @dataclass(frozen=True)
@@ -47,9 +62,21 @@ class Budget:
     lines: tuple[BudgetLine, ...]
     expanded: Entry
     relative: Entry
+    standard: Entry
     relative_standard: Entry
+    coverage: Entry
+    correlation: Reals | None
     branched_otherwise: float
     """Share of the workings in which a branch of the sheet would have gone the other way."""
+    degrees_of_freedom: Entry | None = None
+    """The effective ones, where an input rests on few readings."""
+    curved: Entry | None = None
+    """The standard uncertainty with the terms of second order, where those count."""
+
+    @property
+    def to_improve(self) -> tuple[BudgetLine, ...]:
+        """The inputs, first the one whose better knowledge would help most."""
+        return tuple(sorted(self.lines, key=lambda line: line.halved.value if line.halved.value is not None else inf))
 
 
 def level_uncertainty(desk: Desk, quantity: QuantityChapter) -> Entry:
@@ -64,82 +91,254 @@ def level_uncertainty(desk: Desk, quantity: QuantityChapter) -> Entry:
     )
 
 
-def budget_chapter(desk: Desk, quantity: QuantityChapter) -> Budget | None:
+def budget_chapter(desk: Desk, quantity: QuantityChapter, temperature: Entry) -> Budget | None:
     """The budget of the wanted quantity; None while it is unknown or no input carries an uncertainty."""
-    target = quantity.wanted
     for entry in quantity.measured:
         if entry.uncertainty is None and entry.known:
-            desk.want_uncertainty(entry, f"the uncertainty of: {target.meaning}")
+            desk.want_uncertainty(entry, f"the uncertainty of: {quantity.wanted.meaning}")
+    budget = budget_of(desk, "budget", quantity.wanted)
+    others = [entry for entry in quantity.now.stated if entry is not quantity.wanted and entry.known]
+    _uncertainties(desk, [entry for entry in others if uncertain_under(entry)])
+    _change_per_kelvin(desk, quantity.wanted, temperature)
+    return budget
+
+
+def budget_of(desk: Desk, name: str, target: Entry) -> Budget | None:
+    """The budget of one number of the sheet, its entries under `name`."""
     uncertain = uncertain_under(target)
     if not target.known or not uncertain:
         return None
-    worked = spread_of(desk.sheet, [target.name], uncertain)
+    correlation = correlation_of(desk, uncertain)
+    worked = spread_of(desk.sheet, [target.name], uncertain, correlation)
     spread = worked.contributions[target.name]
     if not np.all(np.isfinite(spread)):
-        desk.findings.append(_not_worked(target, uncertain))
+        desk.findings.append(_not_worked(name, target, uncertain))
         return None
-    lines = tuple(
-        BudgetLine(entry, _contribution(desk, target, entry, part), _share(desk, target, entry, weight))
-        for entry, part, weight in zip(uncertain, spread, shares(spread), strict=True)
-    )
-    standard = combined_standard(spread)
-    whole = _expanded(desk, target, uncertain, standard)
-    relative_standard = _relative_standard(desk, target, uncertain, standard)
+    made = _Made(desk, name, target, uncertain, worked, _factor(desk, name, target, uncertain, worked))
+    lines = made.lines()
     return Budget(
-        target, lines, whole, _relative(desk, target, relative_standard), relative_standard, worked.branched_otherwise
+        target,
+        lines,
+        made.expanded(),
+        made.relative(),
+        made.standard(),
+        made.relative_standard(),
+        made.coverage,
+        correlation,
+        worked.branched_otherwise,
+        desk.sheet.entries.get(f"{name}.degrees_of_freedom"),
+        made.curved(),
     )
 
 
-def _expanded(desk: Desk, target: Entry, uncertain: Sequence[Entry], standard: float) -> Entry:
-    return desk.sheet.record(
-        "budget.expanded_uncertainty",
-        float(expanded(standard, COVERAGE_FACTOR)),
-        target.suffix,
-        f"expanded uncertainty (k = 2) of: {target.meaning}",
-        method="twice the root of the sum of the squares of the contributions",
-        source="jcgm-100: 5.1.2 and 6.2.1",
-        rests_on=[target, *uncertain],
-        shown=target.shown,
-    )
+@dataclass(frozen=True)
+class _Made:
+    """The entries of one budget, in the making."""
+
+    desk: Desk
+    name: str
+    target: Entry
+    uncertain: Sequence[Entry]
+    worked: Spread
+    coverage: Entry
+
+    @property
+    def _spread(self) -> Reals:
+        return self.worked.contributions[self.target.name]
+
+    @property
+    def _k(self) -> float:
+        return self.coverage.value or COVERAGE_FACTOR
+
+    def lines(self) -> tuple[BudgetLine, ...]:
+        """A line for each input."""
+        parts = zip(self.uncertain, self._spread, shares(self._spread, self.worked.correlation), strict=True)
+        lines = [(entry, self._contribution(entry, part), self._share(entry, weight)) for entry, part, weight in parts]
+        halved = self._halved()
+        return tuple(BudgetLine(*line, self._if_halved(line[0], u)) for line, u in zip(lines, halved, strict=True))
+
+    def expanded(self) -> Entry:
+        """The expanded uncertainty."""
+        return self._record(
+            "expanded_uncertainty",
+            float(expanded(self.worked.standard(self.target.name), self._k)),
+            f"expanded uncertainty (k = {self.coverage.text}) of: {self.target.meaning}",
+            "coverage factor times the root of the sum of the squares of the contributions"
+            + (", correlated ones with their products" if self.worked.correlation is not None else ""),
+            "jcgm-100: 5.1.2, 5.2.2 and 6.2.1",
+        )
+
+    def standard(self) -> Entry:
+        """The combined standard uncertainty."""
+        return self._record(
+            "standard_uncertainty",
+            self.worked.standard(self.target.name),
+            f"standard uncertainty of: {self.target.meaning}",
+            "root of the sum of the squares of the contributions",
+            "jcgm-100: 5.1.2 and 5.2.2",
+        )
+
+    def relative_standard(self) -> Entry:
+        """The standard uncertainty as share of the value; nothing of an empty vessel has one."""
+        standard = self.worked.standard(self.target.name)
+        return self._record(
+            "relative_standard_uncertainty",
+            relative(standard, self.target.value) if self.target.value else None,
+            f"standard uncertainty as share of: {self.target.meaning}",
+            "root of the sum of the squares of the contributions, over the value",
+            "jcgm-100: 5.1.2 and 5.1.6",
+            share=True,
+        )
+
+    def relative(self) -> Entry:
+        """The expanded uncertainty as share of the value."""
+        return self.desk.calc(
+            f"{self.name}.relative_uncertainty",
+            expanded_share,
+            shown="%",
+            meaning=f"expanded uncertainty (k = {self.coverage.text}) as share of: {self.target.meaning}",
+            standard_share=self.relative_standard(),
+            coverage_factor=self.coverage,
+        )
+
+    def curved(self) -> Entry | None:
+        """The standard uncertainty with the terms of second order; None where they do not count, or cannot be had."""
+        if self.worked.correlation is not None:
+            return None
+        moved = displacements(len(self.uncertain))
+        values = {e.name: (e.value or 0.0) + standard_of(e) * moved[:, i] for i, e in enumerate(self.uncertain)}
+        results = replay(self.desk.sheet, [self.target.name], values).results[self.target.name]
+        second, first = second_order_standard(results, len(self.uncertain)), self.worked.standard(self.target.name)
+        if not abs(second - first) > CURVED * first:
+            return None
+        return self._record(
+            "second_order_standard_uncertainty",
+            second,
+            f"standard uncertainty with the terms of second order of: {self.target.meaning}",
+            "second and third differences of the chain, worked again at one and two standard uncertainties",
+            "jcgm-100: 5.1.2 note",
+        )
+
+    def _halved(self) -> list[float]:
+        """The combined standard uncertainty with one input at half its uncertainty, worked for each in turn."""
+        half = spread_of(self.desk.sheet, [self.target.name], self.uncertain, share=HALF).contributions[
+            self.target.name
+        ]
+        found = []
+        for number, part in enumerate(half):
+            spread = self._spread.copy()
+            spread[number] = part
+            found.append(combined_standard(spread, self.worked.correlation))
+        return found
+
+    def _if_halved(self, entry: Entry, standard: float) -> Entry:
+        return self._record(
+            f"if_halved[{entry.name}]",
+            float(expanded(standard, self._k)),
+            f"expanded uncertainty with half the uncertainty of: {entry.meaning}",
+            "the chain worked again with this input at half its standard uncertainty, the others as they are",
+            "jcgm-100: 5.1.3",
+            [entry],
+        )
+
+    def _contribution(self, entry: Entry, value: float) -> Entry:
+        meaning = f"contribution of: {entry.meaning}"
+        return self._record(f"contribution[{entry.name}]", value, meaning, METHOD, "jcgm-100: 5.1.3", [entry])
+
+    def _share(self, entry: Entry, value: float) -> Entry:
+        method = "square of the contribution over the sum of the squares"
+        if self.worked.correlation is not None:
+            method = (
+                "contribution times its sum with all that go with it, over the variance; negative where they cancel"
+            )
+        meaning = f"share of the variance: {entry.meaning}"
+        return self._record(f"share[{entry.name}]", value, meaning, method, "jcgm-100: 5.1.2", [entry], share=True)
+
+    def _record(
+        self,
+        name: str,
+        value: float | None,
+        meaning: str,
+        method: str,
+        source: str,
+        rests_on: Sequence[Entry] | None = None,
+        share: bool = False,
+    ) -> Entry:
+        """An entry of the budget, in the unit of the result or as a share of it; put down once."""
+        full = f"{self.name}.{name}"
+        if full in self.desk.sheet:
+            return self.desk.sheet[full]
+        return self.desk.sheet.record(
+            full,
+            value,
+            "" if share else self.target.suffix,
+            meaning,
+            method=method,
+            source=source,
+            rests_on=[self.target, *(self.uncertain if rests_on is None else rests_on)],
+            shown="%" if share else self.target.shown,
+        )
 
 
-def _relative_standard(desk: Desk, target: Entry, uncertain: Sequence[Entry], standard: float) -> Entry:
-    """The standard uncertainty as share of the value; nothing of an empty vessel has one."""
-    return desk.sheet.record(
-        "budget.relative_standard_uncertainty",
-        relative(standard, target.value) if target.value else None,
+def _factor(desk: Desk, name: str, target: Entry, uncertain: Sequence[Entry], worked: Spread) -> Entry:
+    """The coverage factor: 2, or by the effective degrees of freedom where an input rests on few readings."""
+    freedom = [entry.uncertainty.degrees_of_freedom if entry.uncertainty else inf for entry in uncertain]
+    if all(map(isinf, freedom)) or worked.correlation is not None:
+        return _coverage(desk)
+    effective = effective_degrees_of_freedom(worked.contributions[target.name], freedom)
+    desk.sheet.record(
+        f"{name}.degrees_of_freedom",
+        effective,
         "",
-        f"standard uncertainty as share of: {target.meaning}",
-        method="root of the sum of the squares of the contributions, over the value",
-        source="jcgm-100: 5.1.2 and 5.1.6",
+        f"effective degrees of freedom of: {target.meaning}",
+        method="Welch-Satterthwaite: u^4 over the sum of c_i^4/nu_i",
+        source="jcgm-100: G.4.1",
         rests_on=[target, *uncertain],
-        shown="%",
+    )
+    return desk.sheet.record(
+        f"{name}.coverage_factor",
+        coverage_factor(effective, COVERED),
+        "",
+        "coverage factor for 95.45 %",
+        method="quantile of Student's distribution with the effective degrees of freedom",
+        source="jcgm-100: G.3 and G.4",
+        rests_on=[target, *uncertain],
     )
 
 
-def _relative(desk: Desk, target: Entry, standard_share: Entry) -> Entry:
-    return desk.calc(
-        "budget.relative_uncertainty",
-        expanded_share,
-        shown="%",
-        meaning=f"expanded uncertainty (k = 2) as share of: {target.meaning}",
-        standard_share=standard_share,
-        coverage_factor=desk.sheet["level.coverage_factor"],
-    )
+def _uncertainties(desk: Desk, amounts: Sequence[Entry]) -> None:
+    """The expanded uncertainty of every other quantity of the statement, in one replay."""
+    uncertain = {entry.name: entry for amount in amounts for entry in uncertain_under(amount)}
+    if not uncertain:
+        return
+    inputs = list(uncertain.values())
+    worked = spread_of(desk.sheet, [amount.name for amount in amounts], inputs, correlation_of(desk, inputs))
+    for amount in amounts:
+        standard = worked.standard(amount.name)
+        desk.sheet.record(
+            f"uncertainty[{amount.name}]",
+            float(expanded(standard, COVERAGE_FACTOR)) if np.isfinite(standard) else None,
+            amount.suffix,
+            f"expanded uncertainty (k = 2) of: {amount.meaning}",
+            method=METHOD,
+            source="jcgm-100: 5.1.2, 5.2.2 and 6.2.1",
+            rests_on=[amount, *uncertain_under(amount)],
+            shown=amount.shown,
+        )
 
 
-def _not_worked(target: Entry, uncertain: Sequence[Entry]) -> Finding:
+def _not_worked(name: str, target: Entry, uncertain: Sequence[Entry]) -> Finding:
     """Within its uncertainty an input leaves what a formula holds for, such as a level at the very bottom."""
     stated = tuple(Link(entry.meaning, entry.text, entry.name) for entry in uncertain)
     return Finding(
-        "budget-not-worked",
+        f"{name}-not-worked",
         "The uncertainty of the quantity cannot be worked here",
         Effect.WARNING,
         (Link(f"An input leaves its validity within its uncertainty; wanted is the {target.meaning}"), *stated),
     )
 
 
-def temperature_sensitivity(desk: Desk, target: Entry, temperature: Entry) -> Entry | None:
+def _change_per_kelvin(desk: Desk, target: Entry, temperature: Entry) -> Entry | None:
     """What one kelvin of the liquid changes in the quantity."""
     if not target.known or not temperature.known or temperature.value is None:
         return None
@@ -157,32 +356,6 @@ def temperature_sensitivity(desk: Desk, target: Entry, temperature: Entry) -> En
         source="jcgm-100: 5.1.3",
         rests_on=[target, temperature],
         shown=target.shown,
-    )
-
-
-def _contribution(desk: Desk, target: Entry, entry: Entry, value: float) -> Entry:
-    return desk.sheet.record(
-        f"budget.contribution[{entry.name}]",
-        value,
-        target.suffix,
-        f"contribution of: {entry.meaning}",
-        method=METHOD,
-        source="jcgm-100: 5.1.3",
-        rests_on=[target, entry],
-        shown=target.shown,
-    )
-
-
-def _share(desk: Desk, target: Entry, entry: Entry, value: float) -> Entry:
-    return desk.sheet.record(
-        f"budget.share[{entry.name}]",
-        value,
-        "",
-        f"share of the variance: {entry.meaning}",
-        method="square of the contribution over the sum of the squares",
-        source="jcgm-100: 5.1.2",
-        rests_on=[target, entry],
-        shown="%",
     )
 
 
@@ -205,6 +378,9 @@ def _standard(desk: Desk, entry: Entry) -> Entry:
 
 
 def _coverage(desk: Desk) -> Entry:
+    """The usual coverage factor."""
+    if "level.coverage_factor" in desk.sheet:
+        return desk.sheet["level.coverage_factor"]
     return desk.sheet.give(
         "level.coverage_factor",
         COVERAGE_FACTOR,

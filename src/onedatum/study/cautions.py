@@ -4,6 +4,8 @@ from __future__ import annotations
 
 DEFERENCE = "The check supports the competent person; it replaces neither certificate nor inspection."
 
+TRADE = "Trade: quantities for duty or invoice need approved and verified equipment where the law asks for it."
+
 CAUTIONS: tuple[str, ...] = (
     DEFERENCE,
     "Overfill: the alarm levels are computed from stated rates and times. They defer to local codes, the safety "
@@ -12,7 +14,7 @@ CAUTIONS: tuple[str, ...] = (
     "Hazardous area: zone, group and temperature class are as stated. Whether the circuit may be there is decided by "
     "the certificates of its parts and a competent person.",
     "Pressure: a float left in during a pressure test may collapse; its rating is a requirement of the order.",
-    "Trade: quantities for duty or invoice need approved and verified equipment where the law asks for it.",
+    TRADE,
     "Tank entry, static charge and dipping follow the rules of the site and its permits.",
 )
 """Printed on every paper and held in every result."""

@@ -6,10 +6,13 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
-from onedatum.case.leaf import Leaf, Side, Value, Word
+import numpy as np
+
+from onedatum.case.leaf import Leaf, Rows, Side, Value, Word
 from onedatum.case.model import Case
 from onedatum.case.table_file import TableFile
 from onedatum.foundation.errors import Fault
+from onedatum.foundation.numerics import Reals
 from onedatum.foundation.sources import Citation, Source
 from onedatum.foundation.working import Entry, Sheet
 from onedatum.physics.overfill import margin_m
@@ -88,11 +91,37 @@ class Desk:
             self.wants.setdefault(leaf.path, Want(leaf.title, leaf.side, decides))
         return leaf.word
 
+    def want(self, leaf: Leaf, decides: str) -> None:
+        """Ask for a value that is not known."""
+        self.read.add(leaf.path)
+        self.wants.setdefault(leaf.path, Want(leaf.title, leaf.side, decides))
+
     def want_uncertainty(self, entry: Entry, decides: str) -> str:
         """Ask how well a given number is known; gives the path under which it is asked."""
         path = f"{entry.path}.within"
         self.wants.setdefault(path, Want(f"uncertainty of: {entry.meaning}", "process", decides))
         return path
+
+    def points(self, stated: Rows, *keys: str) -> tuple[Reals, ...] | None:
+        """The numbers of a list by key, a column each; None where one of them is not known or there is none."""
+        self.read.add(stated.path)
+        leaves: list[list[Value]] = [[getattr(item, key) for item in stated.items] for key in keys]
+        self.read.update(leaf.path for column in leaves for leaf in column)
+        numbers = [[leaf.si for leaf in column] for column in leaves]
+        if not stated.items or any(number is None for column in numbers for number in column):
+            return None
+        return tuple(np.array(column, dtype=np.float64) for column in numbers)
+
+    def absent(self, value: Value, note: str, shown: str = "") -> Entry:
+        """A value that counts as zero where it is not spoken of; the sheet says so."""
+        if value.state != "unknown":
+            return self.take(value, shown, none=0.0)
+        self.read.add(value.path)
+        if value.path in self.sheet:
+            return self.sheet[value.path]
+        return self.sheet.give(
+            value.path, 0.0, value.suffix, value.title, state="assumed", shown=shown, path=value.path, note=note
+        )
 
     def end(self, value: Value, which: str, state: str, shown: str = "") -> Entry:
         """The low or high end of a stated range as an entry of its own, for the state named."""
@@ -113,6 +142,18 @@ class Desk:
         self, name: str, function: Callable[..., Any], *, shown: str = "", meaning: str = "", **inputs: Entry
     ) -> Entry:
         """`Sheet.calc`, at hand."""
+        return self.sheet.calc(name, function, shown=shown, meaning=meaning, **inputs)
+
+    def worked(
+        self,
+        name: str,
+        function: Callable[..., Any],
+        inputs: Mapping[str, Entry],
+        *,
+        shown: str = "",
+        meaning: str = "",
+    ) -> Entry:
+        """`calc` of inputs that stand in a mapping."""
         return self.sheet.calc(name, function, shown=shown, meaning=meaning, **inputs)
 
     def body(self, name: str, function: Callable[..., Any], inputs: Mapping[str, Entry], meaning: str = "") -> Entry:

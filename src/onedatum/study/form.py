@@ -9,6 +9,7 @@ from typing import Any
 from onedatum.foundation.errors import Fault, Place
 from onedatum.foundation.sources import data_version
 from onedatum.foundation.working import Entry, Plain, entry_method, formula_line, numbers_line
+from onedatum.study.budget import Budget
 from onedatum.study.cautions import CAUTIONS
 from onedatum.study.result import Study
 from onedatum.verdicts import Check, Finding
@@ -43,7 +44,7 @@ def as_json(study: Study, tool_version: str) -> dict[str, Any]:
         "assumptions": [asdict(assumption) for assumption in study.assumptions],
         "faults": [fault_json(fault) for fault in study.faults],
         "states": list(study.states),
-        "budget": _budget(study),
+        "budget": budget_json(study.budget),
         "sheet": [entry_json(entry) for entry in study.entries.values()],
         "cautions": list(CAUTIONS),
     }
@@ -133,17 +134,25 @@ def _check(check: Check) -> dict[str, Any]:
     }
 
 
-def _budget(study: Study) -> dict[str, Any] | None:
-    budget = study.budget
+def budget_json(budget: Budget | None) -> dict[str, Any] | None:
+    """A budget by the names of its entries; the numbers stand on the sheet."""
     if budget is None:
         return None
     return {
         "of": budget.of.name,
         "expanded": budget.expanded.name,
         "relative": budget.relative.name,
+        "coverage_factor": budget.coverage.value,
+        "correlation": None if budget.correlation is None else budget.correlation.tolist(),
         "branched_otherwise": budget.branched_otherwise,
         "lines": [
-            {"input": line.entry.name, "contribution": line.contribution.name, "share": line.share.name}
+            {
+                "input": line.entry.name,
+                "contribution": line.contribution.name,
+                "share": line.share.name,
+                "if_halved": line.halved.name,
+            }
             for line in budget.lines
         ],
+        "to_improve": [line.entry.name for line in budget.to_improve],
     }

@@ -10,7 +10,7 @@ from dataclasses import replace
 from math import inf, isfinite
 
 from onedatum.foundation.working import Entry
-from onedatum.physics.uncertainty import combined_standard
+from onedatum.study.correlated import correlation_of
 from onedatum.study.desk import Comparison, Desk
 from onedatum.study.sensitivity import spread_of, uncertain_under
 from onedatum.verdicts import Check, Limit, check
@@ -46,6 +46,7 @@ def _standard_uncertainties(desk: Desk, margins: Sequence[Entry]) -> Mapping[str
     touched = [name for name, entries in beneath.items() if entries]
     if not touched:
         return {}
-    spread = spread_of(desk.sheet, touched, list(uncertain.values()))
-    standard = {name: combined_standard(column) for name, column in spread.contributions.items()}
+    inputs = list(uncertain.values())
+    spread = spread_of(desk.sheet, touched, inputs, correlation_of(desk, inputs))
+    standard = {name: spread.standard(name) for name in spread.contributions}
     return {name: value if isfinite(value) else inf for name, value in standard.items()}

@@ -11,9 +11,13 @@ from onedatum.case.reading import Statement
 from onedatum.foundation.errors import Fault
 from onedatum.foundation.units import show
 from onedatum.foundation.working import Entry, Sheet, entry_text
+from onedatum.study.batch import BatchChapter
 from onedatum.study.budget import Budget
 from onedatum.study.findings import ALARM_NEVER_COMES
+from onedatum.study.legal import LegalLine
+from onedatum.study.quantity import QuantityChapter
 from onedatum.study.states import Condition
+from onedatum.study.tolerance import ToleranceChapter
 from onedatum.study.vessel import VesselChapter
 from onedatum.verdicts import Check, Effect, Finding, Verdict, merge
 
@@ -67,6 +71,10 @@ class Study:
     now: Condition
     """The state that quantities are stated for."""
     vessel: VesselChapter
+    quantity: QuantityChapter
+    batch: BatchChapter | None
+    legal: tuple[LegalLine, ...]
+    tolerance: ToleranceChapter | None
 
     @property
     def order(self) -> Order:

@@ -7,24 +7,11 @@ from dataclasses import dataclass
 from itertools import count
 
 from onedatum.case.leaf import Value
-from onedatum.case.model.liquid import (
-    ETHANOL_WATER,
-    FITTED,
-    STATED_DENSITY,
-    WATER,
-    Medium,
-    OperatingState,
-    StateOfLiquid,
-)
+from onedatum.case.model.liquid import FITTED, STATED_DENSITY, OperatingState
 from onedatum.case.states import OWN_STATE
 from onedatum.foundation.working import Entry
-from onedatum.physics.media import (
-    ethanol_mass_fraction,
-    ethanol_water_density_kg_per_m3,
-    expanded_density_kg_per_m3,
-    water_density_kg_per_m3,
-)
 from onedatum.study.desk import Desk, Want
+from onedatum.study.liquid import Liquid, liquid_of, stand_in_density
 
 COLDEST, HOTTEST = "coldest", "hottest"
 ENDS = 2
@@ -47,7 +34,8 @@ class StatesChapter:
     """The conditions, the first of them being the one that quantities are stated for."""
 
     conditions: tuple[Condition, ...]
-    mass_fraction: Entry | None
+    liquid: Liquid
+    """The medium of the case."""
 
     @property
     def now(self) -> Condition:
@@ -67,20 +55,17 @@ class StatesChapter:
 
 def states_chapter(desk: Desk) -> StatesChapter:
     """Work the liquid in every state."""
-    fraction = None
-    if desk.word(desk.case.medium.kind, "the density of the liquid") == ETHANOL_WATER:
-        strength = desk.take(desk.case.medium.strength, "%vol")
-        fraction = desk.calc("medium.mass_fraction", ethanol_mass_fraction, strength=strength)
+    liquid = liquid_of(desk)
     names = Names()
     own = [state for state in desk.case.states if not _stands_in(state)]
     others = [state for state in desk.case.states if _stands_in(state)]
     stated: list[OperatingState | None] = [*own] or [None]
-    conditions = [each for state in stated for each in _with_ends(desk, state, fraction, names)]
+    conditions = [each for state in stated for each in _with_ends(desk, state, liquid, names)]
     conditions += [_stand_in(desk, state, names) for state in others]
     if not any(each.fitted and each.own_liquid for each in conditions):
         title = "a state of the liquid itself in which the instrument is fitted"
         desk.wants["states"] = Want(title, "process", "what can be measured, and every quantity")
-    return StatesChapter(tuple(conditions), fraction)
+    return StatesChapter(tuple(conditions), liquid)
 
 
 class Names:
@@ -118,7 +103,7 @@ def _name(state: OperatingState | None) -> str:
     return state.name.text if state and state.name.known else OWN_STATE
 
 
-def _with_ends(desk: Desk, state: OperatingState | None, fraction: Entry | None, names: Names) -> list[Condition]:
+def _with_ends(desk: Desk, state: OperatingState | None, liquid: Liquid, names: Names) -> list[Condition]:
     """A state of the medium, and its coldest and hottest where its temperature is a range."""
     medium = desk.case.medium
     stated = medium.temperature
@@ -129,7 +114,7 @@ def _with_ends(desk: Desk, state: OperatingState | None, fraction: Entry | None,
     temperature = desk.take(stated)
     if not fitted:
         return [Condition(name, fitted, _not_worked(desk, name), temperature, True)]
-    found = [Condition(name, fitted, _density(desk, name, medium, temperature, fraction), temperature, True)]
+    found = [Condition(name, fitted, _density(desk, name, liquid, temperature), temperature, True)]
     if medium.kind.word == STATED_DENSITY and not medium.expansion.known:
         _want_densities(desk, stated)
         return found
@@ -138,43 +123,12 @@ def _with_ends(desk: Desk, state: OperatingState | None, fraction: Entry | None,
             continue
         label = names.new(end if first else f"{name}, {end}")
         extreme = desk.end(stated, which, label)
-        found.append(Condition(label, fitted, _density(desk, label, medium, extreme, fraction), extreme, True))
+        found.append(Condition(label, fitted, _density(desk, label, liquid, extreme), extreme, True))
     return found
 
 
-def _density(
-    desk: Desk, state: str, liquid: Medium | StateOfLiquid, temperature: Entry, fraction: Entry | None = None
-) -> Entry:
-    """Density of the medium, or of what stands in for it; `fraction` where the liquid holds alcohol."""
-    name, meaning = f"medium.density[{state}]", f"density of the liquid, {state}"
-    if fraction is not None:
-        return desk.calc(
-            name,
-            ethanol_water_density_kg_per_m3,
-            meaning=meaning,
-            mass_fraction=fraction,
-            temperature_K=temperature,
-        )
-    if liquid.kind.word == WATER:
-        return desk.calc(name, water_density_kg_per_m3, meaning=meaning, temperature_K=temperature)
-    if liquid.kind.word == STATED_DENSITY:
-        return _stated_density(desk, name, meaning, liquid, temperature)
-    return desk.sheet.give(name, None, "kg_per_m3", meaning, path=liquid.kind.path, place=liquid.kind.place)
-
-
-def _stated_density(desk: Desk, name: str, meaning: str, liquid: Medium | StateOfLiquid, temperature: Entry) -> Entry:
-    """The density as stated, brought to the temperature of the state where the expansion of the medium is known."""
-    if not isinstance(liquid, Medium) or not liquid.expansion.known:
-        return desk.take(liquid.density)
-    return desk.calc(
-        name,
-        expanded_density_kg_per_m3,
-        meaning=meaning,
-        reference_density_kg_per_m3=desk.take(liquid.density),
-        expansion_per_K=desk.take(liquid.expansion),
-        temperature_K=temperature,
-        reference_temperature_K=desk.take(liquid.density_at),
-    )
+def _density(desk: Desk, state: str, liquid: Liquid, temperature: Entry) -> Entry:
+    return liquid.density(desk, f"medium.density[{state}]", f"density of the liquid, {state}", temperature)
 
 
 def _want_densities(desk: Desk, temperature: Value) -> None:
@@ -204,4 +158,5 @@ def _stand_in(desk: Desk, state: OperatingState, names: Names) -> Condition:
     if not _fitted(desk, state):
         return Condition(name, False, _not_worked(desk, name), temperature, False)
     desk.word(state.medium.kind, f"the density of the liquid, {name}")
-    return Condition(name, True, _density(desk, name, state.medium, temperature), temperature, False)
+    density = stand_in_density(desk, f"medium.density[{name}]", f"density of the liquid, {name}", state, temperature)
+    return Condition(name, True, density, temperature, False)

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 from onedatum.case.reading import Statement
+from onedatum.foundation.errors import Fault
 from onedatum.foundation.units import SYSTEMS
 from onedatum.foundation.working import Sheet
-from onedatum.study.budget import budget_chapter, level_uncertainty, temperature_sensitivity
+from onedatum.study.batch import batch_chapter
+from onedatum.study.budget import budget_chapter, level_uncertainty
+from onedatum.study.correlated import refuse_strange_correlations
 from onedatum.study.desk import Desk
 from onedatum.study.findings import findings_chapter
 from onedatum.study.judgement import judgement_chapter
+from onedatum.study.legal import legal_chapter
 from onedatum.study.loop import loop_chapter
 from onedatum.study.open_points import assumptions, not_read, questions, requirements
 from onedatum.study.overfill import overfill_chapter
@@ -18,6 +22,7 @@ from onedatum.study.result import Study
 from onedatum.study.signal import signal_chapter
 from onedatum.study.states import states_chapter
 from onedatum.study.stem import stem_chapter
+from onedatum.study.tolerance import tolerance_chapter
 from onedatum.study.vessel import vessel_chapter
 from onedatum.study.wanted import wanted_chapter
 from onedatum.verdicts import gravest
@@ -37,17 +42,14 @@ def study(statement: Statement) -> Study:
     quantity = quantity_chapter(desk, vessel, states, stem)
     level_u = level_uncertainty(desk, quantity)
     overfill = overfill_chapter(desk, vessel, stem, signal, loop, level_u)
-    budget = budget_chapter(desk, quantity)
-    temperature_sensitivity(desk, quantity.wanted, states.now.temperature)
+    budget = budget_chapter(desk, quantity, states.now.temperature)
     wanted_chapter(desk, budget, level_u)
+    batch = batch_chapter(desk, quantity)
+    legal = legal_chapter(desk, level_u)
+    tolerance = tolerance_chapter(desk, budget)
+    refuse_strange_correlations(desk)
     judgement_chapter(desk)
     findings_chapter(desk, loop, overfill)
-    told = {fault.path for fault in (*statement.faults, *desk.faults)}
-    faults = (
-        *statement.faults,
-        *desk.faults,
-        *(fault for fault in desk.sheet.faults if fault.path not in told),
-    )
     return Study(
         statement=statement,
         sheet=desk.sheet,
@@ -58,8 +60,19 @@ def study(statement: Statement) -> Study:
         requirements=requirements(desk),
         not_read=not_read(desk),
         assumptions=assumptions(desk),
-        faults=faults,
+        faults=_faults(statement, desk),
         states=tuple(condition.name for condition in states.conditions),
         now=states.now,
         vessel=vessel,
+        quantity=quantity,
+        batch=batch,
+        legal=legal,
+        tolerance=tolerance,
     )
+
+
+def _faults(statement: Statement, desk: Desk) -> tuple[Fault, ...]:
+    """What is wrong with the statement, with what it brings along, and what the sheet refuses, each once."""
+    told = (*statement.faults, *desk.faults)
+    paths = {fault.path for fault in told}
+    return (*told, *(fault for fault in desk.sheet.faults if fault.path not in paths))

@@ -79,3 +79,18 @@ def test_work_is_bounded(start: float | None) -> None:
     wanted = np.random.default_rng(7).uniform(0.0, 900.0, 2000)
     close(monotone_root(counted, lambda x: 7 * x**6, wanted**7, 0.0, 1000.0, start), wanted, 1e-11, "rounding")
     assert len(calls) <= ITERATIONS + 2
+
+
+def test_a_function_of_coarse_digits_is_left_in_peace() -> None:
+    """Rounded to 1e-9 a function would be searched to the last step; `within` ends that without a loss."""
+    for within, most in ((0.0, ITERATIONS + 2), (1e-7, 15)):
+        calls: list[int] = []
+
+        def coarse(x: np.ndarray, seen: list[int] = calls) -> np.ndarray:
+            seen.append(x.size)
+            return np.asarray(np.round(np.exp(x), 9))
+
+        wanted = np.linspace(0.1, 0.9, 500)
+        close(monotone_root(coarse, np.exp, np.exp(wanted), 0.0, 1.0, within=within), wanted, 1e-8, "nine digits")
+        assert len(calls) <= most
+    assert len(calls) > 3

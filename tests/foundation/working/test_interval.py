@@ -53,3 +53,11 @@ def test_print_and_reading_agree(one: float, other: float, open_low: bool, open_
         (interval.low < x or (x == interval.low and not open_low))
         and (x < interval.high or (x == interval.high and not open_high))
     )
+
+
+def test_all_elements_are_judged_by_the_least_and_the_greatest() -> None:
+    interval = Interval.read("(0, 20]")
+    assert interval.holds_all(np.array([0.1, 20.0, 3.0]))
+    assert interval.holds_all(5.0)
+    for outside in ([0.0, 1.0], [1.0, 20.1], [1.0, np.nan], []):
+        assert not interval.holds_all(np.array(outside))

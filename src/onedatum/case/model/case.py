@@ -6,13 +6,14 @@ from typing import Annotated, Any
 
 from pydantic import BeforeValidator, ValidationInfo
 
-from onedatum.case.kinds import Choice, FreeText, Quantity
-from onedatum.case.leaf import Text, Value, Word
+from onedatum.case.kinds import Choice, FreeText, Listing, Quantity
+from onedatum.case.leaf import Rows, Text, Value, Word
 from onedatum.case.model.circuit import Loop
 from onedatum.case.model.instrument import Instrument, Range
 from onedatum.case.model.keeping import Overfill, TankTable, Weighing
 from onedatum.case.model.liquid import Medium, OperatingState, Pressure, Wanted
 from onedatum.case.model.place import Nozzle, Site, Zone
+from onedatum.case.model.statement import Batch, Correlation, Legal, QuantityBasis, Tolerance
 from onedatum.case.model.vessel import Vessel
 from onedatum.case.reader import Absent, Notes
 from onedatum.case.section import Section
@@ -63,7 +64,30 @@ class Case(Section):
             "error of the datum against the zero of the table", allowed="[-1, 1]", example="{value: 0 mm, within: 2 mm}"
         ),
     ]
+    gauge_scale_error: Annotated[
+        Value,
+        Quantity(
+            "error of the gauge in share of its reading",
+            dimension="share of value",
+            allowed="[-0.1, 0.1]",
+            example="{value: 0 %value, u: 0.02 %value}",
+        ),
+    ]
+    thermometer_error: Annotated[
+        Value,
+        Quantity(
+            "error of the thermometer common to all its readings",
+            dimension="temperature difference",
+            allowed="[-20, 20]",
+            example="{value: 0 K, within: 0.2 K}",
+        ),
+    ]
     table: TankTable
+    quantity: QuantityBasis
+    batch: Batch
+    tolerance: Tolerance
+    legal: Legal
+    correlations: Annotated[Rows, Listing("inputs whose errors go together", of=Correlation)]
     overfill: Overfill
     loop: Loop
     weighing: Weighing

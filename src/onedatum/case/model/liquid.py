@@ -4,13 +4,23 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from onedatum.case.kinds import PRESSURE, Choice, FreeText, Quantity
-from onedatum.case.leaf import Text, Value, Word
+from onedatum.case.kinds import PRESSURE, Choice, FreeText, Listing, Quantity
+from onedatum.case.leaf import Rows, Text, Value, Word
 from onedatum.case.section import Section
 
 FITTED, REMOVED, ISOLATED = "fitted", "removed", "isolated"
-PURE_ALCOHOL, MASS, REFERENCE_VOLUME = "litres of pure alcohol", "mass", "volume at the reference temperature"
-ETHANOL_WATER, WATER, STATED_DENSITY = "ethanol-water", "water", "liquid of stated density"
+PURE_ALCOHOL, MASS, MASS_IN_AIR = "litres of pure alcohol", "mass", "mass in air"
+REFERENCE_VOLUME, NET_STANDARD = "volume at the reference temperature", "net standard volume"
+AMOUNTS = (PURE_ALCOHOL, MASS, MASS_IN_AIR, REFERENCE_VOLUME, NET_STANDARD)
+
+ETHANOL_WATER, WATER, BOILING_WATER = "ethanol-water", "water", "water at its boiling point"
+STATED_DENSITY, TABLED, PETROLEUM = "liquid of stated density", "liquid by density table", "petroleum product"
+LIQUIDS = (ETHANOL_WATER, WATER, BOILING_WATER, STATED_DENSITY, TABLED, PETROLEUM)
+
+CRUDE, REFINED, LUBRICATING = "crude oil", "refined product", "lubricating oil"
+OWN_EXPANSION = "by its expansion at 60 degF"
+NOT_PETROLEUM = "petroleum_not_covered.json"
+"""The table of products that the petroleum tables do not cover, and what to use instead."""
 
 
 class Gas(Section):
@@ -23,10 +33,29 @@ class Gas(Section):
     ]
 
 
+class DensityRow(Section):
+    """One row of a table of densities."""
+
+    temperature: Annotated[
+        Value, Quantity("temperature of the row", dimension="temperature", allowed="[73, 1300]", example="20 degC")
+    ]
+    density: Annotated[
+        Value, Quantity("density at it", dimension="density", allowed="(0, 20000]", example="1113.2 kg/m3")
+    ]
+
+
 class Medium(Section):
     """The liquid to be measured."""
 
-    kind: Annotated[Word, Choice("kind of liquid", words=(ETHANOL_WATER, WATER, STATED_DENSITY))]
+    kind: Annotated[Word, Choice("kind of liquid", words=LIQUIDS, elsewhere=NOT_PETROLEUM)]
+    group: Annotated[
+        Word,
+        Choice(
+            "group of the petroleum product",
+            words=(CRUDE, REFINED, LUBRICATING, OWN_EXPANSION),
+            elsewhere=NOT_PETROLEUM,
+        ),
+    ]
     strength: Annotated[
         Value,
         Quantity(
@@ -45,8 +74,35 @@ class Medium(Section):
             example="{value: 68.0 %vol, at: 20 degC, within: 0.1 %vol}",
         ),
     ]
+    strength_by_mass: Annotated[
+        Value,
+        Quantity(
+            "alcoholic strength by mass, in place of the strength by volume",
+            dimension="mass fraction",
+            allowed="[0, 1]",
+            why="no mixture holds more than all alcohol",
+            example="60.3 %mass",
+        ),
+    ]
+    us_proof: Annotated[
+        Value,
+        Quantity(
+            "strength as US proof at 60 degF, in place of the strength by volume",
+            dimension="number",
+            allowed="[0, 200]",
+            why="twice the per cent by volume",
+            example="136",
+        ),
+    ]
     density: Annotated[
-        Value, Quantity("density of the liquid", dimension="density", allowed="(0, 20000]", example="895 kg/m3")
+        Value,
+        Quantity(
+            "density of the liquid",
+            dimension="density",
+            allowed="[30, 20000]",
+            why="no liquid is lighter; kg/L or g/cm3 may be meant",
+            example="895 kg/m3",
+        ),
     ]
     density_at: Annotated[
         Value, Quantity("reference temperature of the density", dimension="temperature", allowed="[200, 500]")
@@ -54,12 +110,13 @@ class Medium(Section):
     expansion: Annotated[
         Value,
         Quantity(
-            "cubic expansion of the liquid from the reference temperature",
+            "cubic expansion of the liquid from the reference temperature; of a petroleum product at 60 degF",
             dimension="expansion",
             allowed="[0, 0.01]",
             example="5.6e-4 1/K",
         ),
     ]
+    density_table: Annotated[Rows, Listing("densities by temperature, from the coldest up", of=DensityRow)]
     temperature: Annotated[
         Value,
         Quantity(
@@ -106,7 +163,7 @@ class Wanted(Section):
     k: Annotated[
         Value, Quantity("coverage factor of the uncertainty wanted", dimension="number", allowed="[1, 5]", example="2")
     ]
-    of: Annotated[Word, Choice("quantity the uncertainty is wanted of", words=(PURE_ALCOHOL, MASS, REFERENCE_VOLUME))]
+    of: Annotated[Word, Choice("quantity the uncertainty is wanted of", words=AMOUNTS)]
     error_allowed_of_level: Annotated[Value, Quantity("error allowed of the level", allowed="(0, 10]", example="15 mm")]
 
 

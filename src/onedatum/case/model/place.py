@@ -18,6 +18,10 @@ class Site(Section):
     air_density: Annotated[
         Value, Quantity("density of the ambient air", dimension="density", allowed="[0, 20]", example="1.2 kg/m3")
     ]
+    ambient_temperature: Annotated[
+        Value,
+        Quantity("temperature of the ambient air", dimension="temperature", allowed="[200, 340]", example="15 degC"),
+    ]
     g: Annotated[Value, Quantity("local acceleration of free fall", dimension="acceleration", allowed="[9.7, 9.9]")]
     atmospheric_pressure: Annotated[
         Value, Quantity("atmospheric pressure", dimension="pressure (absolute)", allowed="[40000, 120000]")

@@ -20,7 +20,7 @@ from onedatum.case.tree import Leaf as Scalar
 from onedatum.case.tree import Node
 
 AS_BOTTOM, AS_NEAR = "as bottom_head", "as near_end"
-AS_LIQUID = "as liquid"
+AS_LIQUID, BETWEEN = "as liquid", "between liquid and ambient"
 
 UPRIGHT, LYING, RECTANGULAR, ON_HOPPER = "vertical cylinder", "lying cylinder", "rectangular", "rectangular on hopper"
 CONE, SPHERE, SPHEROID, PROFILE = "cone", "sphere", "spheroid", "measured profile"
@@ -160,7 +160,7 @@ class Vessel(Section):
     ]
     shell_temperature: Annotated[
         Value,
-        Quantity("temperature of the shell", dimension="temperature", allowed="[73, 1300]", words=(AS_LIQUID,)),
+        Quantity("temperature of the shell", dimension="temperature", allowed="[73, 1300]", words=(AS_LIQUID, BETWEEN)),
     ]
     metal: Annotated[Text, FreeText("material of the shell")]
 

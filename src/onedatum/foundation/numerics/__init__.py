@@ -1,8 +1,10 @@
 """Numerical helpers that are no physics: the kind of numbers functions take, root finding, values of tables."""
 
+from onedatum.foundation.numerics.blocks import in_blocks
 from onedatum.foundation.numerics.curve import Curve
+from onedatum.foundation.numerics.even_table import EvenTable
 from onedatum.foundation.numerics.kinds import Real, Reals, same_kind
 from onedatum.foundation.numerics.roots import monotone_root
 from onedatum.foundation.numerics.table import polynomial
 
-__all__ = ["Curve", "Real", "Reals", "monotone_root", "polynomial", "same_kind"]
+__all__ = ["Curve", "EvenTable", "Real", "Reals", "in_blocks", "monotone_root", "polynomial", "same_kind"]

@@ -18,13 +18,21 @@ Function = Callable[[Reals], Any]
 
 
 def monotone_root(
-    function: Function, slope: Function, target: Real, low: Real, high: Real, start: Real | None = None
+    function: Function,
+    slope: Function,
+    target: Real,
+    low: Real,
+    high: Real,
+    start: Real | None = None,
+    within: float = 0.0,
 ) -> Any:
     """The x between `low` and `high` with function(x) = target; arrays broadcast, each element has its own bracket.
 
     function: rising or falling all along the bracket; takes and gives arrays of the broadcast shape.
     slope: its derivative; where that is zero or wrong the bracket is halved instead.
     start: a first guess; the middle of the bracket if there is none.
+    within: an element whose last step was no longer is done. A function that rounds more coarsely than its argument
+        needs it: its last digits would send Newton's steps to and fro.
 
     An end of the bracket that meets the target is given exactly. NaN where an input is NaN, and where the target is
     not reached between the ends.
@@ -36,12 +44,15 @@ def monotone_root(
         sense = np.where(at_right >= at_left, 1.0, -1.0)
         reached = (sense * (at_left - wanted) <= 0) & (sense * (at_right - wanted) >= 0)
         x = np.clip(guess[0], left, right) if guess else 0.5 * (left + right)
-        x = _narrowed(lambda at: sense * (function(at) - wanted), lambda at: sense * slope(at), x, left, right, reached)
+        rising, steep = lambda at: sense * (function(at) - wanted), lambda at: sense * slope(at)
+        x = _narrowed(rising, steep, x, left, right, reached, within)
     x = np.where(at_left == wanted, left, np.where(at_right == wanted, right, x))
     return same_kind(np.where(reached, x, np.nan))
 
 
-def _narrowed(rising: Function, slope: Function, x: Reals, left: Reals, right: Reals, wanted: Any) -> Reals:
+def _narrowed(
+    rising: Function, slope: Function, x: Reals, left: Reals, right: Reals, wanted: Any, within: float
+) -> Reals:
     """The zero of a rising function: Newton's step where it stays inside and shrinks, half the bracket elsewhere."""
     settled = ~np.asarray(wanted)
     last = right - left
@@ -53,7 +64,7 @@ def _narrowed(rising: Function, slope: Function, x: Reals, left: Reals, right: R
         following = np.where(good, following, 0.5 * (left + right))
         following = np.where(settled | (gap == 0), x, following)
         last = np.abs(following - x)
-        settled = settled | (last <= _SETTLED * np.abs(x))
+        settled = settled | (last <= within + _SETTLED * np.abs(x))
         x = following
         if settled.all():
             break

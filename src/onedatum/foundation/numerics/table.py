@@ -12,6 +12,6 @@ def polynomial(coefficients: Sequence[Any], x: Real) -> Any:
     """c0 + c1 x + c2 x^2 + ..., by Horner's scheme; the coefficients may be arrays of one shape, broadcast with x."""
     value = coefficients[-1] + 0.0 * x
     for coefficient in reversed(coefficients[:-1]):
-        value = value * x
+        value *= x
         value += coefficient
     return value

@@ -19,7 +19,7 @@ from onedatum.foundation.working.formula import (
 from onedatum.foundation.working.interval import Interval
 from onedatum.foundation.working.render import Plain, Typst
 from onedatum.foundation.working.replay import Replay, replay
-from onedatum.foundation.working.sheet import Entry, Sheet, State, Uncertainty
+from onedatum.foundation.working.sheet import Bounded, Entry, Sheet, State, Uncertainty
 from onedatum.foundation.working.show import entry_method, entry_text, formula_line, numbers_line
 from onedatum.foundation.working.spell import (
     spell,
@@ -28,11 +28,14 @@ from onedatum.foundation.working.spell import (
     suffix_of_name,
     suffix_of_unit,
     unit_of_suffix,
+    usual_unit,
 )
+from onedatum.foundation.working.trials import Trials
 from onedatum.foundation.working.whole import Whole
 
 __all__ = [
     "Applied",
+    "Bounded",
     "Entry",
     "Equation",
     "Expression",
@@ -43,6 +46,7 @@ __all__ = [
     "State",
     "Symbol",
     "Tag",
+    "Trials",
     "Typst",
     "Uncertainty",
     "Where",
@@ -63,4 +67,5 @@ __all__ = [
     "suffix_of_unit",
     "tag_of",
     "unit_of_suffix",
+    "usual_unit",
 ]

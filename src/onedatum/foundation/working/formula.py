@@ -171,6 +171,8 @@ def apply(function: Callable[..., Any], arguments: Mapping[str, Real]) -> Applie
     inside = _inside(tag, arguments)
     with np.errstate(invalid="ignore", divide="ignore", over="ignore"):
         given = function(**arguments)
+    if inside is np.True_:
+        return Applied(given)
     value = given.masked(inside) if isinstance(given, Whole) else same_kind(np.where(inside, given, np.nan))
     shape = np.shape(value)
     return Applied(value, int(np.prod(shape)) - int(np.count_nonzero(np.broadcast_to(inside, shape))))
@@ -235,14 +237,17 @@ def _refuse_unknown_symbols(tag: Tag) -> None:
 
 
 def _inside(tag: Tag, arguments: Mapping[str, Real]) -> Any:
+    """Where the arguments lie inside; `np.True_` itself where all of them do, which costs two looks at an array."""
     inside: Any = np.True_
     for symbol in tag.symbols:
-        if symbol.interval:
-            inside = np.logical_and(inside, symbol.interval.holds(arguments[symbol.parameter]))
+        value = arguments[symbol.parameter]
+        if symbol.interval and not symbol.interval.holds_all(value):
+            inside = np.logical_and(inside, symbol.interval.holds(value))
     values = tag.by_symbol(arguments)
     with np.errstate(invalid="ignore", divide="ignore"):
         for requirement in tag.requires:
-            inside = np.logical_and(inside, requirement.relation.evaluate(values))
+            if not np.all(met := requirement.relation.evaluate(values)):
+                inside = np.logical_and(inside, met)
     return inside
 
 

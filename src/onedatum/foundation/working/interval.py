@@ -43,5 +43,9 @@ class Interval:
         below = np.less(value, self.high) if self.open_high else np.less_equal(value, self.high)
         return np.logical_and(above, below)
 
+    def holds_all(self, values: Real) -> bool:
+        """Whether every element lies inside: by the least and the greatest, which are NaN where an element is."""
+        return np.size(values) > 0 and bool(self.holds(np.min(values)) and self.holds(np.max(values)))
+
     def __str__(self) -> str:
         return f"{'(' if self.open_low else '['}{self.low:.12g}, {self.high:.12g}{')' if self.open_high else ']'}"

@@ -18,7 +18,6 @@ from onedatum.foundation.errors import SheetError
 from onedatum.foundation.numerics import Real, Reals
 from onedatum.foundation.working.formula import apply
 from onedatum.foundation.working.sheet import Entry, Sheet
-from onedatum.foundation.working.whole import Whole
 
 
 @dataclass(frozen=True)
@@ -34,48 +33,69 @@ class Replay:
 
 def replay(sheet: Sheet, targets: Sequence[str], values: Mapping[str, Reals]) -> Replay:
     """Work `targets` again with arrays, all of one length, in place of the entries named in `values`."""
-    lengths = {np.shape(value) for value in values.values()}
-    if len(lengths) != 1:
-        raise SheetError(f"replay takes arrays of one length; got shapes {sorted(lengths)}")
-    (shape,) = lengths
-    worked: dict[str, Any] = {sheet[name].name: np.asarray(value, dtype=float) for name, value in values.items()}
-    otherwise = np.zeros(shape, dtype=bool)
-    outside = np.zeros(shape, dtype=bool)
-    for entry in _needed(sheet, targets):
-        if entry.name in worked:
-            continue
-        if not entry.known:
-            raise SheetError(f"{entry.name} is unknown and cannot be worked again")
-        worked[entry.name] = _again(entry, worked)
+    return Workings(sheet, targets).again(values)
+
+
+class Workings:
+    """What targets rest on, in the order of the sheet, to be worked again and again."""
+
+    def __init__(self, sheet: Sheet, targets: Sequence[str]) -> None:
+        self.sheet = sheet
+        self.targets = tuple(targets)
+        self._entries = _needed(sheet, targets)
+
+    def again(self, values: Mapping[str, Reals]) -> Replay:
+        """The targets with arrays, all of one length, in place of the entries named in `values`."""
+        shape = _shape_of(values)
+        worked = self.worked(values)
+        outside = np.zeros(shape, dtype=bool)
+        for name in self.targets:
+            outside |= _missing(worked[name])
+        otherwise = np.zeros(shape, dtype=bool)
+        for entry in self._entries:
+            if entry.relation is not None:
+                otherwise |= worked[entry.name] != entry.value
+        results = {name: np.broadcast_to(worked[name], shape) for name in self.targets}
+        return Replay(results, float(otherwise.mean()), float(outside.mean()))
+
+    def worked(self, values: Mapping[str, Reals]) -> dict[str, Any]:
+        """Every entry that is needed, worked with `values` in place of those named."""
+        worked: dict[str, Any] = {
+            self.sheet[name].name: np.asarray(value, dtype=float) for name, value in values.items()
+        }
+        for entry in self._entries:
+            if entry.name not in worked:
+                if not entry.known:
+                    raise SheetError(f"{entry.name} is unknown and cannot be worked again")
+                worked[entry.name] = self.step(entry, {key: worked[e.name] for key, e in entry.inputs.items()})
+        return worked
+
+    def step(self, entry: Entry, below: Mapping[str, Any]) -> Real:
+        """One entry from what lies beneath it."""
+        if entry.function is not None:
+            return cast(
+                Real, apply(entry.function, below).value if any(map(np.ndim, below.values())) else entry.content
+            )
         if entry.relation is not None:
-            otherwise |= np.broadcast_to(worked[entry.name] != entry.value, shape)
-        elif entry.function is not None:
-            outside |= np.broadcast_to(_missing(worked[entry.name]), shape)
-    return Replay(
-        {name: np.broadcast_to(worked[name], shape) for name in targets}, float(otherwise.mean()), float(outside.mean())
-    )
+            return np.asarray(entry.relation.evaluate(below), dtype=float)
+        if entry.selects:
+            pick = np.minimum if entry.selects == "least" else np.maximum
+            return cast(Reals, reduce(pick, below.values()))
+        if entry.content is None:
+            raise SheetError(f"{entry.name} is unknown and cannot be worked again")
+        return cast(Real, entry.content)
+
+
+def _shape_of(values: Mapping[str, Reals]) -> tuple[int, ...]:
+    shapes = {np.shape(value) for value in values.values()}
+    if len(shapes) != 1:
+        raise SheetError(f"replay takes arrays of one length; got shapes {sorted(shapes)}")
+    return shapes.pop()
 
 
 def _missing(value: Any) -> Any:
-    return value.missing() if isinstance(value, Whole) else np.isnan(value)
-
-
-def _again(entry: Entry, worked: Mapping[str, Any]) -> Real:
-    below = {key: worked[other.name] for key, other in entry.inputs.items()}
-    if entry.function is not None:
-        return cast(Real, apply(entry.function, below).value if _varied(below) else entry.content)
-    if entry.relation is not None:
-        return np.asarray(entry.relation.evaluate(below), dtype=float)
-    if entry.selects:
-        pick = np.minimum if entry.selects == "least" else np.maximum
-        return cast(Reals, reduce(pick, below.values()))
-    if entry.content is None:
-        raise SheetError(f"{entry.name} is unknown and cannot be worked again")
-    return cast(Real, entry.content)
-
-
-def _varied(values: Mapping[str, Any]) -> bool:
-    return any(np.ndim(value) for value in values.values())
+    """Where there is no number; a whole says so itself."""
+    return value.missing() if hasattr(value, "missing") else np.isnan(value)
 
 
 def _needed(sheet: Sheet, targets: Sequence[str]) -> list[Entry]:

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from math import isfinite, sqrt
+from math import inf, isfinite, sqrt
 from typing import Any, Literal
 
 from onedatum.foundation.errors import Fault, Place, SheetError, ValidityError
@@ -24,24 +24,31 @@ State = Literal["stated", "assumed", "computed", "constant", "unknown", "none", 
 """How a number is known; *constant*: it comes from a table or standard, whatever the case."""
 
 
+Bounded = Literal["rectangular", "triangular", "arcsine"]
+"""Distributions that end at a half-width: all values as likely, the middle more likely, the ends more likely."""
+_SHARE_OF_HALF_WIDTH: Mapping[Bounded, float] = {"rectangular": 3.0, "triangular": 6.0, "arcsine": 2.0}
+
+
 @dataclass(frozen=True)
 class Uncertainty:
     """Standard uncertainty of a given number and the distribution it stands for, in SI."""
 
     standard: float
-    form: Literal["normal", "rectangular"]
+    form: Literal["normal", "rectangular", "triangular", "arcsine"]
     text: str
     """As it was stated, for print: "within 0.5 mm"."""
+    degrees_of_freedom: float = inf
+    """How far the standard uncertainty itself is known; infinite: beyond doubt."""
 
     @classmethod
-    def within(cls, half_width: float, text: str) -> Uncertainty:
-        """All values within the half-width are as likely: a / sqrt(3), JCGM 100 4.3.7."""
-        return cls(half_width / sqrt(3.0), "rectangular", text)
+    def within(cls, half_width: float, text: str, form: Bounded = "rectangular") -> Uncertainty:
+        """No value beyond the half-width: a / sqrt(3), a / sqrt(6), a / sqrt(2), JCGM 100 4.3.7 and 4.3.9."""
+        return cls(half_width / sqrt(_SHARE_OF_HALF_WIDTH[form]), form, text)
 
     @classmethod
-    def expanded(cls, expanded: float, k: float, text: str) -> Uncertainty:
+    def expanded(cls, expanded: float, k: float, text: str, degrees_of_freedom: float = inf) -> Uncertainty:
         """An expanded uncertainty with its coverage factor: U / k, JCGM 100 4.3.3."""
-        return cls(expanded / k, "normal", text)
+        return cls(expanded / k, "normal", text, degrees_of_freedom)
 
 
 @dataclass(frozen=True)

@@ -1,8 +1,6 @@
 """The tank table as an accessible PDF: what it holds on first, then its rows in blocks beside each other."""
 
-from typing import Any
-
-from onedatum.paper.document import drawing_data, foot_data, plain
+from onedatum.paper.data import Data, drawing_data, foot_data, plain
 from onedatum.paper.table.blocks import Block, head_of, layout_of
 from onedatum.paper.table.chart import chart_svg
 from onedatum.paper.table.model import Line, TankTable
@@ -25,8 +23,6 @@ from onedatum.paper.typeset import typeset
 TEMPLATE = "table.typ"
 MOST_MISSING = 40
 MOST_IN_LEGEND = 60
-
-Data = dict[str, Any]
 
 
 def table_pdf(table: TankTable) -> bytes:

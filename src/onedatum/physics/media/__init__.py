@@ -1,12 +1,87 @@
 """Media: densities of liquids, each with the table or formula it comes from."""
 
 from onedatum.physics.media.ethanol import ethanol_mass_fraction, ethanol_water_density_kg_per_m3
+from onedatum.physics.media.gravity import (
+    api_gravity,
+    base_density_of_api_gravity_kg_per_m3,
+    base_density_of_relative_density_kg_per_m3,
+    relative_density_60degF,
+)
+from onedatum.physics.media.petroleum import (
+    own_expansion_base_density_kg_per_m3,
+    own_expansion_density_kg_per_m3,
+    petroleum_base_density_kg_per_m3,
+    petroleum_density_kg_per_m3,
+    petroleum_pressure_factor,
+    petroleum_temperature_factor,
+)
+from onedatum.physics.media.petroleum_group import PetroleumGroup, petroleum_group
+from onedatum.physics.media.rounding import (
+    rounded_density_kg_per_m3,
+    rounded_factor,
+    rounded_pressure_kPa_Pa_gauge,
+    rounded_pressure_psi_Pa_gauge,
+    rounded_temperature_degC_K,
+    rounded_temperature_degF_K,
+)
 from onedatum.physics.media.stated import expanded_density_kg_per_m3
+from onedatum.physics.media.steam import (
+    boiling_point_K,
+    boiling_pressure_Pa_abs,
+    pressed_water_density_kg_per_m3,
+    saturated_steam_density_kg_per_m3,
+    saturated_water_density_kg_per_m3,
+)
+from onedatum.physics.media.strength import (
+    ethanol_fraction_of_density,
+    ethanol_volume_factor,
+    mass_fraction_of_proof,
+    mixed_volume_m3,
+    proof_of_mass_fraction,
+    proof_volume_m3,
+    strength_of_mass_fraction,
+)
+from onedatum.physics.media.tabled import DensityTable, densities_bend_kg_per_m3, tabled_density_kg_per_m3
+from onedatum.physics.media.thermometer import true_temperature_K
 from onedatum.physics.media.water import water_density_kg_per_m3
 
 __all__ = [
+    "DensityTable",
+    "PetroleumGroup",
+    "api_gravity",
+    "base_density_of_api_gravity_kg_per_m3",
+    "base_density_of_relative_density_kg_per_m3",
+    "boiling_point_K",
+    "boiling_pressure_Pa_abs",
+    "densities_bend_kg_per_m3",
+    "ethanol_fraction_of_density",
     "ethanol_mass_fraction",
+    "ethanol_volume_factor",
     "ethanol_water_density_kg_per_m3",
     "expanded_density_kg_per_m3",
+    "mass_fraction_of_proof",
+    "mixed_volume_m3",
+    "own_expansion_base_density_kg_per_m3",
+    "own_expansion_density_kg_per_m3",
+    "petroleum_base_density_kg_per_m3",
+    "petroleum_density_kg_per_m3",
+    "petroleum_group",
+    "petroleum_pressure_factor",
+    "petroleum_temperature_factor",
+    "pressed_water_density_kg_per_m3",
+    "proof_of_mass_fraction",
+    "proof_volume_m3",
+    "relative_density_60degF",
+    "rounded_density_kg_per_m3",
+    "rounded_factor",
+    "rounded_pressure_kPa_Pa_gauge",
+    "rounded_pressure_psi_Pa_gauge",
+    "rounded_temperature_degC_K",
+    "rounded_temperature_degF_K",
+    "saturated_steam_density_kg_per_m3",
+    "saturated_water_density_kg_per_m3",
+    "strength_of_mass_fraction",
+    "tabled_density_kg_per_m3",
+    "true_temperature_K",
     "water_density_kg_per_m3",
 ]

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from functools import cache
 from itertools import zip_longest
+from typing import Any
 
 import numpy as np
 
 from onedatum import data
-from onedatum.foundation.numerics import Real, monotone_root, polynomial, same_kind
+from onedatum.foundation.numerics import Real, Reals, in_blocks, monotone_root, polynomial
 from onedatum.foundation.working import formula
 
 REFERENCE_K = 293.15
@@ -18,6 +19,8 @@ ETHANOL_KG_PER_M3 = 789.24
 
 _BEYOND_PURE = 1.00001
 """End of the search for a mass fraction: strength 1 is met at 1.0000019, as the formula falls short of 789.24."""
+_SETTLED = 1e-11
+"""Newton's steps in the mass fraction end here: sums of terms of 7e5 kg/m3 round to some 1e-12 of it."""
 
 
 @cache
@@ -48,8 +51,56 @@ def ethanol_water_density_kg_per_m3(mass_fraction: Real, temperature_K: Real) ->
     >>> float(round(ethanol_water_density_kg_per_m3(0.31, 286.15), 2))
     956.42
     """
-    in_fraction = [polynomial(coefficients, mass_fraction) for coefficients in _by_power()]
-    return same_kind(polynomial(in_fraction, temperature_K - REFERENCE_K))
+    if np.ndim(temperature_K) == 0:
+        in_fraction = by_fraction(float(temperature_K) - REFERENCE_K)
+        return in_blocks(lambda fraction: polynomial(in_fraction, fraction), mass_fraction)
+    if np.ndim(mass_fraction) == 0:
+        in_warmth = tuple(polynomial(coefficients, mass_fraction) for coefficients in _by_power())
+        return in_blocks(lambda temperature: polynomial(in_warmth, temperature - REFERENCE_K), temperature_K)
+    return in_blocks(_density_kg_per_m3, mass_fraction, temperature_K)
+
+
+def _density_kg_per_m3(mass_fraction: Reals, temperature_K: Reals) -> Reals:
+    """Horner's scheme in the temperature, its coefficients by Horner's scheme in the mass fraction, one at a time."""
+    warmer_K = temperature_K - REFERENCE_K
+    found, coefficient = np.zeros_like(warmer_K), np.empty_like(warmer_K)
+    for row in reversed(_by_power()):
+        coefficient.fill(row[-1])
+        for number in reversed(row[:-1]):
+            coefficient *= mass_fraction
+            coefficient += number
+        found *= warmer_K
+        found += coefficient
+    return found
+
+
+def by_fraction(warmer_K: Any) -> tuple[Any, ...]:
+    """Coefficients of the density as a polynomial in the mass fraction alone, so many kelvin above 20 degC.
+
+    They are arrays where `warmer_K` is one.
+    """
+    return tuple(polynomial(column, warmer_K) for column in _by_power_of_fraction())
+
+
+@cache
+def _by_power_of_fraction() -> tuple[tuple[float, ...], ...]:
+    """For each power of the mass fraction, from the zeroth, the coefficients of its polynomial in t - 20 degC."""
+    columns = zip_longest(*_by_power())
+    return tuple(tuple(number for number in column if number is not None) for column in columns)
+
+
+def fraction_where(coefficients: tuple[Any, ...], value: Any, start: Any, high: float = 1.0) -> Any:
+    """The mass fraction up to `high` at which a polynomial in it, rising or falling all along, has a value."""
+    slopes = tuple(power * coefficient for power, coefficient in enumerate(coefficients))[1:]
+    return monotone_root(
+        lambda fraction: polynomial(coefficients, fraction),
+        lambda fraction: polynomial(slopes, fraction),
+        value,
+        0.0,
+        high,
+        start,
+        within=_SETTLED,
+    )
 
 
 @formula(
@@ -70,14 +121,10 @@ def ethanol_mass_fraction(strength: Real) -> Real:
     >>> float(round(ethanol_mass_fraction(0.68), 7))
     0.6026931
     """
-    coefficients = (0.0, *_by_power()[0])
-    slopes = tuple(power * coefficient for power, coefficient in enumerate(coefficients))[1:]
-    found = monotone_root(
-        lambda fraction: polynomial(coefficients, fraction),
-        lambda fraction: polynomial(slopes, fraction),
-        np.multiply(strength, ETHANOL_KG_PER_M3),
-        0.0,
-        _BEYOND_PURE,
-        strength,
-    )
-    return same_kind(np.minimum(found, 1.0))
+    alcohol_kg_per_m3 = (0.0, *by_fraction(0.0))
+
+    def work(strength: Any) -> Any:
+        found = fraction_where(alcohol_kg_per_m3, strength * ETHANOL_KG_PER_M3, strength, _BEYOND_PURE)
+        return np.minimum(found, 1.0)
+
+    return in_blocks(work, strength)

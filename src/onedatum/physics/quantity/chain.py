@@ -128,26 +128,6 @@ def free_shell_factor(shell_temperature_K: Real, table_temperature_K: Real, expa
 
 
 @formula(
-    equation="V_r = m/rho_r",
-    gives=("V_r", "volume that the liquid has at the reference temperature"),
-    where={
-        "mass_kg": ("m", "mass of the liquid", _MASS),
-        "reference_density_kg_per_m3": ("rho_r", "density at the reference temperature", _DENSITY),
-    },
-    source="derived: definition of density",
-)
-def volume_at_reference_m3(mass_kg: Real, reference_density_kg_per_m3: Real) -> Real:
-    """Volume of the liquid at its reference temperature.
-
-    Example
-    -------
-    >>> round(volume_at_reference_m3(7726.6, 1066.03), 5)
-    7.24801
-    """
-    return mass_kg / reference_density_kg_per_m3
-
-
-@formula(
     equation="V_T = V_t*F",
     gives=("V_T", "volume at the temperature of the shell"),
     where={
@@ -212,26 +192,6 @@ def mass_in_air_kg(
     liquid_share = 1 - air_density_kg_per_m3 / density_kg_per_m3
     weights_share = 1 - air_density_kg_per_m3 / weights_density_kg_per_m3
     return mass_kg * liquid_share / weights_share
-
-
-@formula(
-    equation="V_20 = m/rho_20",
-    gives=("V_20", "volume that the liquid has at 20 degC"),
-    where={
-        "mass_kg": ("m", "mass of the liquid", _MASS),
-        "density_20degC_kg_per_m3": ("rho_20", "density at 20 degC", _DENSITY),
-    },
-    source="derived: definition of density",
-)
-def volume_at_20degC_m3(mass_kg: Real, density_20degC_kg_per_m3: Real) -> Real:
-    """Volume of the liquid at 20 degC.
-
-    Example
-    -------
-    >>> round(volume_at_20degC_m3(3134.73, 890.475), 5)
-    3.52029
-    """
-    return mass_kg / density_20degC_kg_per_m3
 
 
 @formula(

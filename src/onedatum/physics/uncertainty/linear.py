@@ -1,4 +1,4 @@
-"""First-order budget of independent inputs, in the unit of the result.
+"""First-order budget, in the unit of the result.
 
 Each input is moved up and down by its standard uncertainty and the result is worked again; half of the difference is
 what this input contributes.
@@ -48,17 +48,19 @@ def contributions(high: ArrayLike, low: ArrayLike) -> Reals:
     return np.asarray((raised - lowered) / 2)
 
 
-def combined_standard(contributions: ArrayLike) -> float:
-    """Combined standard uncertainty of independent inputs.
+def combined_standard(contributions: ArrayLike, correlation: ArrayLike | None = None) -> float:
+    """Combined standard uncertainty.
 
     Formula
     -------
-    u_c = sqrt(c_1**2 + ... + c_n**2)
+    u_c = sqrt(c R c), R the correlation matrix of the inputs; sqrt(c_1**2 + ... + c_n**2) for independent ones
 
     Parameters
     ----------
     contributions : array, one element per input
         contributions as `contributions` gives them [unit of the result]
+    correlation : array, inputs x inputs, or None
+        R, correlation coefficients of the inputs; None: they are independent [1]
 
     Returns
     -------
@@ -67,53 +69,64 @@ def combined_standard(contributions: ArrayLike) -> float:
 
     Validity
     --------
-    inputs that are independent of each other; NaN if a contribution is NaN
+    NaN if a contribution is NaN
 
     Source
     ------
-    JCGM 100:2008 Guide to the expression of uncertainty in measurement, 5.1.2 [from memory]
+    JCGM 100:2008 Guide to the expression of uncertainty in measurement, 5.1.2 and 5.2.2 [from memory]
 
     Example
     -------
     >>> combined_standard([3.0, -4.0])
     5.0
+    >>> round(combined_standard([3.0, -4.0], [[1.0, 0.5], [0.5, 1.0]]), 4)
+    3.6056
     """
-    return float(np.sqrt(np.sum(np.square(np.asarray(contributions, dtype=np.float64)))))
+    parts = np.asarray(contributions, dtype=np.float64)
+    return float(np.sqrt(np.maximum(parts @ _with(parts, correlation), 0.0)))
 
 
-def shares(contributions: ArrayLike) -> Reals:
+def shares(contributions: ArrayLike, correlation: ArrayLike | None = None) -> Reals:
     """Share of each input in the combined variance.
 
     Formula
     -------
-    s_i = c_i**2/(c_1**2 + ... + c_n**2)
+    s_i = c_i*(R c)_i/(c R c); c_i**2/(c_1**2 + ... + c_n**2) for independent inputs
 
     Parameters
     ----------
     contributions : array, one element per input
         contributions as `contributions` gives them [unit of the result]
+    correlation : array, inputs x inputs, or None
+        R, correlation coefficients of the inputs; None: they are independent [1]
 
     Returns
     -------
     array of the same shape
-        shares, which sum to 1 [1]
+        shares, which sum to 1; negative for an input that cancels others [1]
 
     Validity
     --------
-    inputs that are independent of each other; NaN where nothing contributes: there is nothing to share
+    NaN where nothing contributes: there is nothing to share
 
     Source
     ------
-    JCGM 100:2008 Guide to the expression of uncertainty in measurement, 5.1.2 [from memory]
+    JCGM 100:2008 Guide to the expression of uncertainty in measurement, 5.1.2 and 5.2.2 [from memory]
 
     Example
     -------
     >>> shares([3.0, -4.0]).round(2).tolist()
     [0.36, 0.64]
     """
-    squares = np.square(np.asarray(contributions, dtype=np.float64))
+    parts = np.asarray(contributions, dtype=np.float64)
+    each = parts * _with(parts, correlation)
     with np.errstate(invalid="ignore"):
-        return np.asarray(squares / np.sum(squares))
+        return np.asarray(each / np.sum(each))
+
+
+def _with(parts: Reals, correlation: ArrayLike | None) -> Reals:
+    """Each contribution with all that go with it."""
+    return parts if correlation is None else np.asarray(correlation, dtype=np.float64) @ parts
 
 
 def expanded(u: Real, k: Real) -> Real:

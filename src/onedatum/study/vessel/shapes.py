@@ -39,7 +39,7 @@ from onedatum.physics.vessels import (
 )
 from onedatum.study.desk import Desk, Want
 from onedatum.study.vessel.ends import end_of
-from onedatum.study.vessel.shell import BARE, absent, length_of, shell_of
+from onedatum.study.vessel.shell import BARE, length_of, shell_of
 from onedatum.study.vessel.strapped import strapped_courses
 from onedatum.study.vessel.tabled import by_its_table, profile_of
 
@@ -93,7 +93,7 @@ def _upright(desk: Desk) -> Shaped:
     lean = slope(desk)
     if lean is None:
         return Shaped(desk.body(BARE, upright_cylinder, measures), roof, area)
-    offset = absent(desk, vessel.gauge_offset, "no offset is stated: the gauge stands on the axis", "mm")
+    offset = desk.absent(vessel.gauge_offset, "no offset is stated: the gauge stands on the axis", "mm")
     twin = desk.body("comparison.plumb_vessel", upright_cylinder, measures)
     body = desk.body(BARE, leaning_cylinder, measures | {"lean": lean, "offset_m": offset})
     return Shaped(body, roof, area, twin)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from onedatum.case.leaf import Value
 from onedatum.case.model.vessel import Head, Vessel
 from onedatum.foundation.working import Entry
 from onedatum.physics.vessels import inside_diameter_m, outside_diameter_m, shell_with_flanges_m
@@ -28,7 +27,7 @@ class Shell:
 
     def lining(self, desk: Desk) -> Entry:
         """Thickness of the lining; where none is spoken of there is none, and that is said."""
-        return absent(desk, self.stated.lining, "no lining is stated", "mm")
+        return desk.absent(self.stated.lining, "no lining is stated", "mm")
 
     def outside(self, desk: Desk) -> Entry:
         """The outside diameter: as stated, else from the inside one."""
@@ -66,7 +65,7 @@ def length_of(desk: Desk, heads: Sequence[Head]) -> Entry:
     length = desk.take(desk.case.vessel.shell_length, "mm")
     if not any(head.straight_flange.known for head in heads):
         return length
-    first, last = (absent(desk, head.straight_flange, "the shell length counts it", "mm") for head in heads)
+    first, last = (desk.absent(head.straight_flange, "the shell length counts it", "mm") for head in heads)
     return desk.calc(
         "vessel.cylinder_length",
         shell_with_flanges_m,
@@ -74,16 +73,4 @@ def length_of(desk: Desk, heads: Sequence[Head]) -> Entry:
         shell_length_m=length,
         first_flange_m=first,
         last_flange_m=last,
-    )
-
-
-def absent(desk: Desk, value: Value, note: str, shown: str) -> Entry:
-    """A value that counts as zero where it is not spoken of; the sheet says so."""
-    if value.state != "unknown":
-        return desk.take(value, shown, none=0.0)
-    desk.read.add(value.path)
-    if value.path in desk.sheet:
-        return desk.sheet[value.path]
-    return desk.sheet.give(
-        value.path, 0.0, value.suffix, value.title, state="assumed", shown=shown, path=value.path, note=note
     )

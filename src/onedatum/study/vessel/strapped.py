@@ -25,7 +25,7 @@ from onedatum.physics.vessels import (
     with_stretch,
 )
 from onedatum.study.desk import Desk
-from onedatum.study.vessel.shell import BARE, absent
+from onedatum.study.vessel.shell import BARE
 from onedatum.study.vessel.tabled import bottom_rows
 
 Measures = dict[str, Entry]
@@ -67,7 +67,7 @@ def _course(desk: Desk, number: int, stated: Course, below: Entry | None, measur
         meaning=f"inside radius of course {number}",
         circumference_m=_circumference(desk, name, stated, plate, foot),
         plate_m=plate,
-        paint_m=absent(desk, stated.paint, "no paint is stated", "mm"),
+        paint_m=desk.absent(stated.paint, "no paint is stated", "mm"),
     )
     _against_drawing(desk, name, stated, radius)
     measured.append({"bottom_m": foot, "height_m": height, "radius_m": radius, "plate_m": plate})
@@ -85,7 +85,7 @@ def _circumference(desk: Desk, name: str, stated: Course, plate: Entry, foot: En
         circumference_m,
         shown="m",
         reading_m=desk.take(stated.circumference, "m"),
-        tape_error=absent(desk, tape.tape_error, "no correction of the tape is stated", "%value"),
+        tape_error=desk.absent(tape.tape_error, "no correction of the tape is stated", "%value"),
         tape_expansion_per_K=desk.take(tape.tape_expansion),
         tape_temperature_K=desk.take(tape.tape_temperature),
         tape_reference_temperature_K=desk.take(tape.tape_certified_at),

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from onedatum.case.leaf import Rows, Value
-from onedatum.foundation.numerics import Reals
+from onedatum.case.leaf import Rows
 from onedatum.foundation.working import Entry, Whole
 from onedatum.physics import vessels
 from onedatum.physics.vessels import Batches, Profile, metered_rows, tabled_vessel
@@ -17,14 +16,14 @@ from onedatum.study.vessel.table_check import table_is_usable
 def profile_of(desk: Desk) -> Entry:
     """The profile as stated; unknown while a point is."""
     stated = desk.case.vessel.profile
-    points = _points(desk, stated, "height", "radius")
+    points = desk.points(stated, "height", "radius")
     whole = None if points is None else Profile(*points)
     return _held(desk, stated, whole, "measured profile")
 
 
 def filled_points(desk: Desk, stated: Rows, meaning: str) -> Entry:
     """Levels and volumes as stated, a short table."""
-    points = _points(desk, stated, "level", "volume")
+    points = desk.points(stated, "level", "volume")
     return _held(desk, stated, None if points is None else vessels.Rows(*points), meaning)
 
 
@@ -48,7 +47,7 @@ def bottom_rows(desk: Desk) -> Entry | None:
 
 def _calibrated(desk: Desk) -> Entry:
     vessel = desk.case.vessel
-    points = _points(desk, vessel.batches, "level", "metered", "meter_temperature", "tank_temperature")
+    points = desk.points(vessel.batches, "level", "metered", "meter_temperature", "tank_temperature")
     whole = None if points is None else Batches(*points)
     return desk.body(
         "table.rows",
@@ -74,17 +73,6 @@ def _brought_along(desk: Desk) -> Entry:
     return desk.sheet.hold(
         "table.rows", rows, "rows of the tank table", shown="mm", path=leaf.path, place=leaf.place, note=note
     )
-
-
-def _points(desk: Desk, stated: Rows, *keys: str) -> tuple[Reals, ...] | None:
-    """The numbers of a list by key; None where one of them is not known or there is none."""
-    desk.read.add(stated.path)
-    leaves: list[list[Value]] = [[getattr(item, key) for item in stated.items] for key in keys]
-    desk.read.update(leaf.path for column in leaves for leaf in column)
-    numbers = [[leaf.si for leaf in column] for column in leaves]
-    if not stated.items or any(number is None for column in numbers for number in column):
-        return None
-    return tuple(np.array(column, dtype=np.float64) for column in numbers)
 
 
 def _held(desk: Desk, stated: Rows, whole: Whole | None, meaning: str) -> Entry:
