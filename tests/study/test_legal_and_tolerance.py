@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import pytest
 
+from onedatum.case.model import statement
+from onedatum.physics import uncertainty
+from onedatum.physics.quantity import gauge_limits, table_limits
 from onedatum.study.result import Study
 from onedatum.verdicts import Check
 from tests.closeness import close, exact
@@ -92,3 +95,14 @@ def test_a_limit_in_the_wrong_kind_is_refused() -> None:
     text = "tolerance: {rule: simple acceptance, volume_at_most: 92 m3}\nwanted: {of: mass}\n"
     found = tank(upright(height="9 m"), LIQUID, LEVEL, text)
     assert "tolerance.volume_at_most" in {fault.path for fault in found.faults}
+
+
+def test_case_and_physics_call_the_rules_by_the_same_words() -> None:
+    """Neither may import the other; a rule the one offers and the other does not know would fail in use."""
+    offered = {statement.SIMPLE, statement.GUARDED, statement.GUARDED_REJECTION}
+    assert offered == {uncertainty.SIMPLE, uncertainty.GUARDED_ACCEPTANCE, uncertainty.GUARDED_REJECTION}
+
+
+def test_every_limit_that_can_be_chosen_is_known() -> None:
+    assert set(statement.GAUGE_KEYS) == {row.key for row in gauge_limits()}
+    assert set(statement.TABLE_KEYS) == {row.key for row in table_limits()}

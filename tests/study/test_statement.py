@@ -47,6 +47,19 @@ def test_the_standard_s_rounding_rounds_the_factor_to_five_decimals() -> None:
     close(number(found, "quantity.mass"), mass, 1e-6, "rounding of a product")
 
 
+def test_the_standard_s_rounding_enters_the_tables_with_rounded_numbers() -> None:
+    """25.03 degC is entered as 25.05 degC, 850.04 kg/m3 as 850.0 kg/m3: the factor is theirs, to five decimals."""
+    words = "quantity: {arithmetic: rounded as the standard, "
+    changed = REFINED.replace("temperature: 25 degC", "temperature: 25.03 degC").replace(
+        "density: 850 ", "density: 850.04 "
+    )
+    entered = REFINED.replace("temperature: 25 degC", "temperature: 25.05 degC")
+    found = tank(ROUND_TANK, changed.replace("quantity: {", words))
+    plain = number(tank(ROUND_TANK, entered), "quantity.volume_correction")
+    close(number(found, "quantity.volume_correction.unrounded"), plain, 1e-14, "rounding")
+    exact(number(found, "quantity.volume_correction"), round(plain, 5))
+
+
 def test_a_density_observed_elsewhere_leads_to_the_same() -> None:
     """850 kg/m3 at 15 degC is 842.920... at 25 degC: stated so, every number stays."""
     first = tank(ROUND_TANK, REFINED)

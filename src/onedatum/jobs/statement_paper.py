@@ -19,6 +19,8 @@ from onedatum.study.monte_carlo import Sampled
 from onedatum.study.result import Study
 
 BINS = 60
+CANCELLED = 1e-9
+"""Share of the standard uncertainty below which a contribution is rounding."""
 OTHERWISE = "a branch of the sheet would have gone the other way"
 CONDITIONS = (
     ("level as read", "level_now"),
@@ -180,7 +182,7 @@ def _budget(study: Study, budget: Budget) -> paper.Budget:
             paper.Share(
                 in_print(line.entry.meaning),
                 in_print(line.entry.uncertainty.text) if line.entry.uncertainty else "",
-                in_print(show(line.contribution.value, _unit(line.contribution), 2)),
+                in_print(_contribution(line.contribution, budget)),
                 line.share.value if line.share.value is not None else float("nan"),
                 in_print(show(line.halved.value, _unit(line.halved), 3)),
             )
@@ -189,6 +191,13 @@ def _budget(study: Study, budget: Budget) -> paper.Budget:
         improve=in_print(improve),
         notes=tuple(in_print(words) for words in _budget_notes(study, budget)),
     )
+
+
+def _contribution(entry: Entry, budget: Budget) -> str:
+    """What an input contributes; what is left of rounding where it cancels is nothing."""
+    value = entry.value or 0.0
+    cancels = abs(value) < CANCELLED * (budget.standard.value or 0.0)
+    return show(0.0 if cancels else value, _unit(entry), 1 if cancels else 2)
 
 
 def _budget_notes(study: Study, budget: Budget) -> Iterator[str]:

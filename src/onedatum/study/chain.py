@@ -40,6 +40,7 @@ from onedatum.physics.quantity import (
 from onedatum.study.desk import Desk
 from onedatum.study.liquid import Liquid
 from onedatum.study.reference import At, standard_temperature
+from onedatum.study.rounded import entered
 from onedatum.study.vessel import VesselChapter
 from onedatum.study.vessel.roof import roof_deeper_by
 
@@ -235,7 +236,8 @@ def _correction(desk: Desk, name: str, links: Links) -> Entry | None:
         return None
     if not _rounded(desk):
         return _ratio(desk, name, links.density, links.reference)
-    exact = _ratio(desk, f"{name}.unrounded", links.density, links.reference)
+    density, at = entered(desk, name, links.liquid, links.temperature, links.reference)
+    exact = _ratio(desk, f"{name}.unrounded", density, at)
     return desk.calc(name, rounded_factor, meaning=f"factor to {links.reference.text}, rounded", factor=exact)
 
 

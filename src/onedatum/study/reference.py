@@ -59,12 +59,19 @@ def _at(desk: Desk, liquid: Liquid, word: str) -> At:
     name = f"medium.density_at[{word}]"
     if name in desk.sheet:
         return At(word, desk.sheet[name])
-    temperature = desk.sheet.give(
-        f"quantity.temperature[{word}]",
+    return At(word, liquid.density(desk, name, f"density of the liquid at {word}", temperature_at(desk, word)))
+
+
+def temperature_at(desk: Desk, word: str) -> Entry:
+    """A reference temperature as an entry of the sheet."""
+    name = f"quantity.temperature[{word}]"
+    if name in desk.sheet:
+        return desk.sheet[name]
+    return desk.sheet.give(
+        name,
         REFERENCES_K[word],
         "K",
         f"reference temperature {word}",
         state="constant",
         source="oiml-r22" if word == AT_20_DEGC else "iso-5024",
     )
-    return At(word, liquid.density(desk, name, f"density of the liquid at {word}", temperature))

@@ -21,6 +21,10 @@ def _keys(file: str) -> tuple[str, ...]:
     return tuple(row["key"] for row in data.table(file)["limits"])
 
 
+GAUGE_KEYS, TABLE_KEYS = _keys("gauge_limits.json"), _keys("table_limits.json")
+"""What the limits of the law are called in a case."""
+
+
 class QuantityBasis(Section):
     """What standard volumes are stated at, and what is in the tank beside the product."""
 
@@ -112,8 +116,8 @@ class Tolerance(Section):
 class Legal(Section):
     """The limits of the law that the uncertainty is compared with."""
 
-    gauge: Annotated[Word, Choice("limit for the level gauge", words=_keys("gauge_limits.json"))]
-    table: Annotated[Word, Choice("limit for the tank table", words=_keys("table_limits.json"))]
+    gauge: Annotated[Word, Choice("limit for the level gauge", words=GAUGE_KEYS)]
+    table: Annotated[Word, Choice("limit for the tank table", words=TABLE_KEYS)]
 
 
 class Correlation(Section):
