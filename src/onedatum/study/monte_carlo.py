@@ -31,7 +31,7 @@ COVERED = 0.95
 MOST_TRIALS = 5_000_000
 """Where the figures have not settled by then, that is said; a run takes a second or two."""
 FEWEST, LARGEST = 10_000, 10_000_000
-FIRST = 10_000
+FIRST = 2_000
 """Trials worked without tables, to see how far every step spreads."""
 MOST_OUTSIDE = 0.001
 """Share of the trials that may leave a validity; above it no figure is given."""
@@ -108,7 +108,7 @@ class _Run:
         opening = self._named(self._drawn(FIRST, np.random.default_rng(first)))
         target = budget.of.name
         self.workings = Trials(study.sheet, [target], opening)
-        plain = self.workings.plainly(opening).results[target]
+        plain = self.workings.plain[target]
         self.table_off = float(np.nanmax(np.abs(self.workings.again(opening).results[target] - plain), initial=0.0))
         self._count = 0
         self._otherwise = 0.0

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from math import floor, isfinite, log10, nan
+from math import floor, isfinite, log10, nan, sqrt
 
 import numpy as np
 
@@ -266,9 +266,10 @@ def _outcome(results: Reals, probability: float, digits: int, settled: bool | No
     if len(numbers) < 2:
         return Outcome(nan, nan, nan, nan, nan, nan, len(results), outside, nan, settled, numbers)
     order_ends(numbers, probability)
-    standard = _spread(numbers)
+    mean = float(np.mean(numbers))
+    standard = _spread(numbers, mean)
     return Outcome(
-        float(np.mean(numbers)),
+        mean,
         standard,
         *shortest_interval(numbers, probability),
         *symmetric_interval(numbers, probability),
@@ -280,9 +281,12 @@ def _outcome(results: Reals, probability: float, digits: int, settled: bool | No
     )
 
 
-def _spread(numbers: Reals) -> float:
-    """Standard deviation; exactly none where the least and the greatest are the same, whatever the mean rounds to."""
-    return 0.0 if numbers[0] == numbers[-1] else float(np.std(numbers, ddof=1))
+def _spread(numbers: Reals, mean: float) -> float:
+    """Standard deviation, block by block; none where the least and the greatest are the same, whatever the mean is."""
+    if numbers[0] == numbers[-1]:
+        return 0.0
+    off = (numbers[start : start + BLOCK_TRIALS] - mean for start in range(0, len(numbers), BLOCK_TRIALS))
+    return sqrt(sum(float(part @ part) for part in off) / (len(numbers) - 1))
 
 
 def _figures(results: Reals, probability: float) -> Reals:
