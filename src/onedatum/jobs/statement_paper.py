@@ -21,6 +21,8 @@ from onedatum.study.result import Study
 BINS = 60
 CANCELLED = 1e-9
 """Share of the standard uncertainty below which a contribution is rounding."""
+MANY = 10_000.0
+"""Degrees of freedom beyond which the factor is that of the normal distribution in every digit printed."""
 OTHERWISE = "a branch of the sheet would have gone the other way"
 CONDITIONS = (
     ("level as read", "level_now"),
@@ -204,7 +206,7 @@ def _budget_notes(study: Study, budget: Budget) -> Iterator[str]:
     if budget.correlation is not None:
         for each in study.statement.case.correlations.items:
             yield f"{each.between.text} and {each.and_.text} go together with a correlation of {each.r.text}."
-    if budget.degrees_of_freedom is not None:
+    if budget.degrees_of_freedom is not None and (budget.degrees_of_freedom.value or 0.0) < MANY:
         yield (
             f"k covers 95.45 % at {number(budget.degrees_of_freedom.value or 0.0, 3)} effective degrees of freedom "
             "(JCGM 100, G.4; from memory)."
