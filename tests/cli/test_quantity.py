@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from onedatum.jobs.quantity import quantity
 from tests.cli.run import onedatum
 from tests.closeness import close
 from tests.study.variants import EXAMPLES, text_with
@@ -44,6 +45,13 @@ def test_json_holds_the_numbers_in_si() -> None:
     low, high = monte_carlo["shortest_95_percent_m3"]
     assert low < monte_carlo["mean_m3"] < high
     assert found["wanted"] == "quantity.pure_alcohol"
+
+
+@pytest.mark.parametrize("case", [TANK, FUEL])
+def test_every_share_of_the_variance_is_printed(case: Path) -> None:
+    budget = quantity(case, None).paper.budget
+    assert budget is not None
+    close(sum(share.share for share in budget.shares), 1.0, 1e-12, "rounding")
 
 
 def test_the_same_seed_gives_the_same_statement() -> None:

@@ -13,12 +13,12 @@ from pypdf import PdfReader
 from onedatum.paper.model import Head
 from onedatum.paper.quantity.as_pdf import statement_pdf
 from onedatum.paper.quantity.as_text import WIDTH, statement_text
-from onedatum.paper.quantity.chart import MOST_BARS, budget_svg, histogram_svg, per_cent
+from onedatum.paper.quantity.chart import MOST_BARS, budget_svg, histogram_svg, ordered, per_cent
 from onedatum.paper.quantity.model import Amount, Budget, Share, Statement
 from onedatum.paper.table.lines import columns_of
 from onedatum.paper.table.model import Line
 from tests.closeness import close
-from tests.paper.statement_sample import BUDGET, PICTURE, SHARES, STATEMENT
+from tests.paper.statement_sample import PICTURE, SHARES, STATEMENT
 
 NASTY = "#eval(1) $x$ \\ <b> \u0007 日本 " + "W" * 300
 
@@ -165,5 +165,8 @@ def test_shares_in_words(share: float, text: str) -> None:
     assert per_cent(share) == text
 
 
-def test_the_budget_of_the_sample_sums_to_less_than_all() -> None:
-    assert sum(share.share for share in BUDGET.shares) < 1.0
+def test_the_bar_of_the_rest_holds_what_the_bars_leave() -> None:
+    many = tuple(replace(SHARES[0], label=f"input {number}", share=1.0 / 40) for number in range(40))
+    drawn = ordered(many)
+    assert (len(drawn), drawn[-1].label) == (MOST_BARS, f"{41 - MOST_BARS} further inputs")
+    close(sum(share.share for share in drawn), 1.0, 1e-12, "rounding")

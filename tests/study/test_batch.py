@@ -54,7 +54,7 @@ def test_a_scale_never_cancels() -> None:
 
 def test_a_warm_and_a_cold_end_share_the_thermometer() -> None:
     """A common error of the thermometer works as a scale on the batch, one of each reading on the whole contents."""
-    liquid = LIQUID.replace("}", ", expansion: 1.07e-3 1/K}").replace("\n", "\n")
+    liquid = LIQUID.replace("}", ", expansion: 1.07e-3 1/K}")
     both = (
         "batch: {level_before: 6 m, level_after: 5.9 m, temperature_before: %s, temperature_after: %s}\n"
         "datum_error: none\n"
@@ -72,7 +72,7 @@ def test_a_warm_and_a_cold_end_share_the_thermometer() -> None:
 
 @pytest.mark.parametrize(("table", "least_m"), [("0.3 %value, k: 2", 0.71), ("0.1 %value, k: 2", 0.579)])
 def test_the_least_difference_of_level(table: str, least_m: float) -> None:
-    """k sqrt(2) u_e / sqrt(tau^2 - k^2 (u_s^2 + u_g^2)), prismatic: 0.71 m of the chapter, by hand the other."""
+    """k sqrt(2) u_e / sqrt(tau^2 - k^2 (u_s^2 + u_g^2)), prismatic: both worked by hand."""
     text = "batch: {level_before: {value: 6 m, u: 1 mm}, level_after: 2 m, U: 0.5 %value, k: 2}\n"
     shared = SHARED.replace("0.2 %value, k: 2", table)
     found = number(tank(SECTION, LIQUID, WANTED, text, shared), "batch.least_level_difference")

@@ -158,7 +158,12 @@ def test_volumes_at_every_reference_temperature() -> None:
     at_20 = number(found, "quantity.gross_standard_volume")
     assert at_15 < at_60 < at_20
     expansion = at_20 / at_15 - 1.0
-    close(expansion / 5.0, 1.07e-3, 0.01e-3, "expansion of 96 %vol of the chapter, two digits")
+    close(
+        expansion / 5.0,
+        1.07e-3,
+        0.01e-3,
+        "expansion of 96 %vol, to the third digit",
+    )
 
 
 def test_a_liquid_by_its_densities() -> None:
@@ -177,6 +182,24 @@ quantity: {{reference_temperature: 20 degC}}
     close(number(found, "quantity.volume_correction"), 1106.0 / 1113.0, 1e-15, "rounding")
     beyond = tank(upright(), text.replace("temperature: 30 degC", "temperature: 50 degC"))
     assert "medium.temperature" in {fault.path for fault in beyond.faults}
+
+
+@pytest.mark.parametrize(
+    ("rows", "words"),
+    [
+        ("[{temperature: 20 degC, density: 1113 kg/m3}]", "two rows or more; got 1"),
+        ("[{temperature: 40 degC, density: 1099 kg/m3}, {temperature: 0 degC, density: 1127 kg/m3}]", "rising order"),
+        ("[{temperature: 0 degC, density: 1127 kg/m3}, {temperature: 0 degC, density: 1126 kg/m3}]", "rising order"),
+        ("[{temperature: 0 degC, density: 1127 kg/m3}, {temperature: 40 degC, density: 109 kg/m3}]", "within 20 %"),
+    ],
+)
+def test_densities_that_make_no_table_are_a_fault_with_its_place(rows: str, words: str) -> None:
+    medium = f"medium: {{kind: liquid by density table, temperature: 30 degC, density_table: {rows}}}"
+    found = tank(upright(), "level_now: 1 m\ndatum_error: none", medium)
+    (fault,) = [each for each in found.faults if each.path == "medium.density_table"]
+    assert words in fault.sentence() and fault.place is not None
+    assert found.sheet["quantity.mass"].waits_for == ("medium.density_table",)
+    assert found.sheet["quantity.table_volume"].known
 
 
 def test_hot_water_under_pressure_and_at_its_boiling_point() -> None:

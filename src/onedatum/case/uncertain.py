@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from math import inf
 from typing import get_args
 
@@ -13,6 +13,7 @@ from onedatum.foundation.working import Bounded, Uncertainty
 
 UNCERTAINTY_KEYS = ("u", "within", "U", "k", "form", "degrees_of_freedom")
 _WIDTHS = ("u", "within", "U")
+_FORMS: Mapping[str, Bounded] = {form: form for form in get_args(Bounded)}
 _COMPANIONS = {
     "k": (("U",), "u and within carry no coverage factor"),
     "form": (("within",), "u and U are of a normal form"),
@@ -75,11 +76,7 @@ def _form(stated: Stated, notes: Notes) -> Bounded:
     node = stated.parts.get("form")
     if node is None:
         return "rectangular"
-    forms = get_args(Bounded)
     text = node.text.strip() if isinstance(node, Leaf) else ""
-    for form in forms:
-        if text == form:
-            chosen: Bounded = form
-            return chosen
-    notes.fault(node, f"one of: {'; '.join(forms)}", repr(text), "", hint(text, forms))
-    return "rectangular"
+    if text not in _FORMS:
+        notes.fault(node, f"one of: {'; '.join(_FORMS)}", repr(text), "", hint(text, _FORMS))
+    return _FORMS.get(text, "rectangular")

@@ -14,7 +14,7 @@ from onedatum.jobs.statement_paper import statement_paper
 from onedatum.jobs.write import free_name, write_json, write_whole
 from onedatum.paper.quantity.model import Statement
 from onedatum.paper.text import file_stem
-from onedatum.study.form import as_json, budget_json, entry_json
+from onedatum.study.form import budget_json, entry_json, head_json
 from onedatum.study.monte_carlo import Chosen, Sampled, sampled
 from onedatum.study.result import Study
 
@@ -71,12 +71,10 @@ def write_quantity(made: QuantityOfCase, case: Path, out: Path, taken: set[str])
 def quantity_json(made: QuantityOfCase) -> dict[str, Any]:
     """The statement in SI, unrounded, with what it rests on."""
     study = made.study
-    whole = as_json(study, VERSION)
-    kept = {key: whole[key] for key in ("tool_version", "data_version", "case", "assumptions", "faults", "cautions")}
     batch = study.batch
     return {
         "form": FORM,
-        **kept,
+        **head_json(study, VERSION),
         "wanted": study.quantity.wanted.name,
         "amounts": [_with_uncertainty(study, entry.name) for entry in study.quantity.now.stated],
         "budget": budget_json(study.budget),

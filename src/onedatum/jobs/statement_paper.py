@@ -7,7 +7,7 @@ from math import floor, log10
 
 from onedatum.foundation.errors import Fault
 from onedatum.foundation.units import in_print, in_unit, number, show
-from onedatum.foundation.working import Entry, spell, usual_unit
+from onedatum.foundation.working import Entry, beneath, spell, usual_unit
 from onedatum.jobs.paper_of_study import head_of, notes_of, sources_of, state_of
 from onedatum.paper.quantity import model as paper
 from onedatum.paper.table.model import Line
@@ -49,7 +49,7 @@ FACTORS = (
 
 def statement_paper(study: Study, sampled: Sampled | Fault | None) -> paper.Statement:
     """The record that text and PDF print."""
-    budget = study.budget
+    budget, notes = study.budget, notes_of(study)
     return paper.Statement(
         head=head_of(study),
         answer=_answer(study),
@@ -64,9 +64,9 @@ def statement_paper(study: Study, sampled: Sampled | Fault | None) -> paper.Stat
         batch=_batch(study),
         limits=tuple(_limits(study)),
         decision=_decision(study),
-        faults=notes_of(study).faults,
-        questions=notes_of(study).questions,
-        assumptions=notes_of(study).assumptions,
+        faults=notes.faults,
+        questions=notes.questions,
+        assumptions=notes.assumptions,
         cautions=(DEFERENCE, TRADE),
         sources=tuple(sources_of(_rests_on(study))),
     )
@@ -118,24 +118,29 @@ def _lines(study: Study, pairs: Sequence[tuple[str, str]]) -> Iterator[Line]:
         entry = study.sheet.entries.get(name)
         if entry is not None and (entry.known or entry.state == "unknown"):
             spread = f" ({entry.uncertainty.text})" if entry.uncertainty else ""
-            yield Line(in_print(label), in_print(entry.text + spread) if entry.known else "", state_of(entry))
+            yield _line(label, entry, spread)
+
+
+def _line(label: str, entry: Entry, beside: str = "") -> Line:
+    """A line of a list: what the number is, the number, how it is known."""
+    return Line(in_print(label), _said(entry, beside), state_of(entry))
+
+
+def _said(entry: Entry, beside: str = "") -> str:
+    """The number with what stands beside it; nothing while it is unknown."""
+    return in_print(entry.text + beside) if entry.known else ""
 
 
 def _factors(study: Study) -> Iterator[Line]:
     now = study.quantity.links
-    yield Line("density now", in_print(now.density.text) if now.density.known else "", state_of(now.density))
+    yield _line("density now", now.density)
     if now.reference is not None:
-        at = now.reference
-        yield Line(
-            in_print(f"density at {at.text}"),
-            in_print(at.density.text) if at.density.known else "",
-            state_of(at.density),
-        )
+        yield _line(f"density at {now.reference.text}", now.reference.density)
     for label, name in FACTORS:
         entry = study.sheet.entries.get(name)
         if entry is not None:
             source = f" ({entry.source})" if entry.source and entry.source.source.key != "derived" else ""
-            yield Line(in_print(label), in_print(entry.text + source) if entry.known else "", state_of(entry))
+            yield _line(label, entry, source)
 
 
 def _amounts(study: Study) -> Iterator[paper.Amount]:
@@ -178,7 +183,7 @@ def _budget(study: Study, budget: Budget) -> paper.Budget:
         of=in_print(_short(budget.of)),
         value=in_print(_by_u(budget.of, budget.standard)),
         expanded=in_print(f"U = {_rounded(budget.expanded, budget.standard)}"),
-        relative=in_print(budget.relative.text) if budget.relative.known else "",
+        relative=_said(budget.relative),
         coverage=_k(budget),
         shares=tuple(
             paper.Share(
@@ -186,7 +191,7 @@ def _budget(study: Study, budget: Budget) -> paper.Budget:
                 in_print(line.entry.uncertainty.text) if line.entry.uncertainty else "",
                 in_print(_contribution(line.contribution, budget)),
                 line.share.value if line.share.value is not None else float("nan"),
-                in_print(show(line.halved.value, _unit(line.halved), 3)),
+                in_print(_three(line.halved)),
             )
             for line in lines
         ),
@@ -214,7 +219,7 @@ def _budget_notes(study: Study, budget: Budget) -> Iterator[str]:
     if budget.curved is not None:
         yield (
             "The chain is curved here: with the terms of second order the standard uncertainty is "
-            f"{show(budget.curved.value, _unit(budget.curved), 3)}. Trust the Monte Carlo."
+            f"{_three(budget.curved)}. Trust the Monte Carlo."
         )
     if budget.branched_otherwise:
         yield f"In {show(budget.branched_otherwise, '%', 2)} of the workings {OTHERWISE}."
@@ -306,9 +311,7 @@ def _batch(study: Study) -> paper.Batch | None:
     rows[wanted] = (*rows[wanted][:3], _said(batch.difference))
     lines = []
     if batch.least is not None:
-        value = (
-            in_print(batch.least.text) if batch.least.known else "none: no difference of level in this tank is enough"
-        )
+        value = _said(batch.least) or "none: no difference of level in this tank is enough"
         lines.append(Line("least difference of level for the uncertainty wanted", value))
     for check in study.checks:
         if check.key == "batch-uncertainty":
@@ -321,10 +324,6 @@ def _batch(study: Study) -> paper.Batch | None:
         _budget(study, batch.budget) if batch.budget else None,
         tuple(lines),
     )
-
-
-def _said(entry: Entry) -> str:
-    return in_print(entry.text) if entry.known else ""
 
 
 def _pairs(before: Amounts, after: Amounts) -> Iterator[tuple[str, Entry, Entry]]:
@@ -366,11 +365,4 @@ def _rests_on(study: Study) -> Iterator[Entry]:
     heads = [*study.quantity.now.stated, *(line.limit for line in study.legal)]
     for budget in (study.budget, study.batch.budget if study.batch else None):
         heads += [budget.expanded] if budget else []
-    seen: set[str] = set()
-    waiting = list(heads)
-    while waiting:
-        entry = waiting.pop()
-        if entry.name not in seen:
-            seen.add(entry.name)
-            waiting.extend(entry.inputs.values())
-            yield entry
+    return beneath(heads)

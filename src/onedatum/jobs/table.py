@@ -16,7 +16,7 @@ from onedatum.jobs.table_paper import LINEAR, table_paper
 from onedatum.jobs.write import free_name, write_json, write_whole
 from onedatum.paper.table.model import TankTable
 from onedatum.paper.text import file_stem
-from onedatum.study.form import as_json
+from onedatum.study.form import head_json
 from onedatum.study.result import Study
 from onedatum.study.table import VesselTable, table_of
 
@@ -79,15 +79,13 @@ def write_table(made: TableOfCase, case: Path, out: Path, taken: set[str] | None
 
 def table_json(made: TableOfCase) -> dict[str, Any]:
     """The table in SI, unrounded, with what it rests on."""
-    whole = as_json(made.study, VERSION)
-    kept = {key: whole[key] for key in ("tool_version", "data_version", "case", "assumptions", "faults", "cautions")}
+    head = {"form": FORM, **head_json(made.study, VERSION)}
     if made.table is None:
-        return {"form": FORM, **kept, "table": None}
+        return {**head, "table": None}
     rows = made.table.rows
     after = rows.after
     return {
-        "form": FORM,
-        **kept,
+        **head,
         "table": {
             "datum": made.study.statement.case.vessel.datum.word,
             "step_m": made.table.step_m,

@@ -21,13 +21,13 @@ from onedatum.physics.quantity import (
     difference_m3,
     mass_difference_kg,
 )
-from onedatum.physics.uncertainty import expanded_share, share_margin
 from onedatum.physics.vessels import Body, surface_m2, volume_m3
 from onedatum.study.budget import Budget, budget_of
 from onedatum.study.chain import Amounts, Links, surface_of
 from onedatum.study.desk import Desk
 from onedatum.study.quantity import QuantityChapter
 from onedatum.study.sensitivity import standard_of
+from onedatum.study.wanted import uncertainty_reached
 from onedatum.verdicts import Effect, Finding, Link
 
 LEVELS = 2001
@@ -53,7 +53,7 @@ def batch_chapter(desk: Desk, quantity: QuantityChapter) -> BatchChapter | None:
         return None
     before = _end(desk, quantity, stated.level_before, stated.temperature_before, "before")
     after = _end(desk, quantity, stated.level_after, stated.temperature_after, "after")
-    first, second = _wanted(quantity, before), _wanted(quantity, after)
+    first, second = before.wanted(quantity.of), after.wanted(quantity.of)
     unit = first.suffix
     difference = desk.worked(
         "batch.difference",
@@ -64,12 +64,10 @@ def batch_chapter(desk: Desk, quantity: QuantityChapter) -> BatchChapter | None:
     )
     budget = budget_of(desk, "batch.budget", difference)
     least = _least(desk, quantity, before)
-    _judge(desk, budget)
+    if budget is not None and stated.U.known:
+        meaning = "expanded uncertainty of the batch, with the factor wanted"
+        uncertainty_reached(desk, "batch", budget, (stated.U, stated.k), "batch", meaning)
     return BatchChapter(before, after, difference, budget, least)
-
-
-def _wanted(quantity: QuantityChapter, amounts: Amounts) -> Entry:
-    return amounts.of(quantity.of) or amounts.pure_alcohol or amounts.mass
 
 
 def _end(desk: Desk, quantity: QuantityChapter, level: Value, temperature: Value, which: str) -> Amounts:
@@ -96,25 +94,6 @@ def _temperature(desk: Desk, part: str, stated: Value, which: str) -> Entry:
     )
 
 
-def _judge(desk: Desk, budget: Budget | None) -> None:
-    """Whether the uncertainty wanted of the batch is reached."""
-    wanted = desk.case.batch.U
-    if budget is None or not wanted.known:
-        return
-    limit = desk.take(wanted, "%value")
-    reached = desk.calc(
-        "batch.reached",
-        expanded_share,
-        shown="%",
-        meaning="expanded uncertainty of the batch, with the factor wanted",
-        standard_share=budget.relative_standard,
-        coverage_factor=desk.take(desk.case.batch.k),
-    )
-    margin = desk.calc("batch.margin", share_margin, shown="%", limit=limit, value=reached)
-    words = "the uncertainty wanted of the batch is reached", "The uncertainty wanted of the batch is missed"
-    desk.compare("batch-uncertainty", words, reached, "at most", limit, margin)
-
-
 def _least(desk: Desk, quantity: QuantityChapter, before: Amounts) -> Entry | None:
     """The least difference of level for the uncertainty wanted, from the level before downwards."""
     stated = desk.case.batch
@@ -133,8 +112,10 @@ def _least(desk: Desk, quantity: QuantityChapter, before: Amounts) -> Entry | No
         return None
     inputs = {key: errors[key] for key in ("scale_u", "table_u")}
     scope = float(apply(batch_scope, {**inputs, "wanted_share": share.value, "coverage_factor": k.value}).value)
-    found = None if scope <= 0.0 else _search(quantity.links, before.level, errors, share.value / k.value)
-    if scope <= 0.0:
+    if scope > 0.0:
+        found = _search(quantity.links, before.level, errors, share.value / k.value)
+    else:
+        found = None
         desk.findings.append(_too_poor(quantity, share))
     return desk.sheet.record(
         "batch.least_level_difference",

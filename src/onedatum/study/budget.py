@@ -114,19 +114,20 @@ def budget_of(desk: Desk, name: str, target: Entry) -> Budget | None:
     if not np.all(np.isfinite(spread)):
         desk.findings.append(_not_worked(name, target, uncertain))
         return None
-    made = _Made(desk, name, target, uncertain, worked, _factor(desk, name, target, uncertain, worked))
-    lines = made.lines()
+    coverage, freedom = _factor(desk, name, target, uncertain, worked)
+    made = _Made(desk, name, target, uncertain, worked, coverage)
+    lines, widened, relative_standard = made.lines(), made.expanded(), made.relative_standard()
     return Budget(
         target,
         lines,
-        made.expanded(),
-        made.relative(),
+        widened,
+        made.relative(relative_standard),
         made.standard(),
-        made.relative_standard(),
-        made.coverage,
+        relative_standard,
+        coverage,
         correlation,
         worked.branched_otherwise,
-        desk.sheet.entries.get(f"{name}.degrees_of_freedom"),
+        freedom,
         made.curved(),
     )
 
@@ -147,6 +148,10 @@ class _Made:
         return self.worked.contributions[self.target.name]
 
     @property
+    def _standard(self) -> float:
+        return self.worked.standard(self.target.name)
+
+    @property
     def _k(self) -> float:
         return self.coverage.value or COVERAGE_FACTOR
 
@@ -161,7 +166,7 @@ class _Made:
         """The expanded uncertainty."""
         return self._record(
             "expanded_uncertainty",
-            float(expanded(self.worked.standard(self.target.name), self._k)),
+            float(expanded(self._standard, self._k)),
             f"expanded uncertainty (k = {self.coverage.text}) of: {self.target.meaning}",
             "coverage factor times the root of the sum of the squares of the contributions"
             + (", correlated ones with their products" if self.worked.correlation is not None else ""),
@@ -172,7 +177,7 @@ class _Made:
         """The combined standard uncertainty."""
         return self._record(
             "standard_uncertainty",
-            self.worked.standard(self.target.name),
+            self._standard,
             f"standard uncertainty of: {self.target.meaning}",
             "root of the sum of the squares of the contributions",
             "jcgm-100: 5.1.2 and 5.2.2",
@@ -180,24 +185,23 @@ class _Made:
 
     def relative_standard(self) -> Entry:
         """The standard uncertainty as share of the value; nothing of an empty vessel has one."""
-        standard = self.worked.standard(self.target.name)
         return self._record(
             "relative_standard_uncertainty",
-            relative(standard, self.target.value) if self.target.value else None,
+            relative(self._standard, self.target.value) if self.target.value else None,
             f"standard uncertainty as share of: {self.target.meaning}",
             "root of the sum of the squares of the contributions, over the value",
             "jcgm-100: 5.1.2 and 5.1.6",
             share=True,
         )
 
-    def relative(self) -> Entry:
+    def relative(self, standard_share: Entry) -> Entry:
         """The expanded uncertainty as share of the value."""
         return self.desk.calc(
             f"{self.name}.relative_uncertainty",
             expanded_share,
             shown="%",
             meaning=f"expanded uncertainty (k = {self.coverage.text}) as share of: {self.target.meaning}",
-            standard_share=self.relative_standard(),
+            standard_share=standard_share,
             coverage_factor=self.coverage,
         )
 
@@ -208,8 +212,8 @@ class _Made:
         moved = displacements(len(self.uncertain))
         values = {e.name: (e.value or 0.0) + standard_of(e) * moved[:, i] for i, e in enumerate(self.uncertain)}
         results = replay(self.desk.sheet, [self.target.name], values).results[self.target.name]
-        second, first = second_order_standard(results, len(self.uncertain)), self.worked.standard(self.target.name)
-        if not abs(second - first) > CURVED * first:
+        second = second_order_standard(results, len(self.uncertain))
+        if not abs(second - self._standard) > CURVED * self._standard:
             return None
         return self._record(
             "second_order_standard_uncertainty",
@@ -221,11 +225,9 @@ class _Made:
 
     def _halved(self) -> list[float]:
         """The combined standard uncertainty with one input at half its uncertainty, worked for each in turn."""
-        half = spread_of(self.desk.sheet, [self.target.name], self.uncertain, share=HALF).contributions[
-            self.target.name
-        ]
+        half = spread_of(self.desk.sheet, [self.target.name], self.uncertain, share=HALF)
         found = []
-        for number, part in enumerate(half):
+        for number, part in enumerate(half.contributions[self.target.name]):
             spread = self._spread.copy()
             spread[number] = part
             found.append(combined_standard(spread, self.worked.correlation))
@@ -264,12 +266,9 @@ class _Made:
         rests_on: Sequence[Entry] | None = None,
         share: bool = False,
     ) -> Entry:
-        """An entry of the budget, in the unit of the result or as a share of it; put down once."""
-        full = f"{self.name}.{name}"
-        if full in self.desk.sheet:
-            return self.desk.sheet[full]
+        """An entry of the budget, in the unit of the result or as a share of it."""
         return self.desk.sheet.record(
-            full,
+            f"{self.name}.{name}",
             value,
             "" if share else self.target.suffix,
             meaning,
@@ -280,13 +279,15 @@ class _Made:
         )
 
 
-def _factor(desk: Desk, name: str, target: Entry, uncertain: Sequence[Entry], worked: Spread) -> Entry:
-    """The coverage factor: 2, or by the effective degrees of freedom where an input rests on few readings."""
+def _factor(
+    desk: Desk, name: str, target: Entry, uncertain: Sequence[Entry], worked: Spread
+) -> tuple[Entry, Entry | None]:
+    """The coverage factor: 2, or by the effective degrees of freedom, which it gives too, where readings are few."""
     freedom = [entry.uncertainty.degrees_of_freedom if entry.uncertainty else inf for entry in uncertain]
     if all(map(isinf, freedom)) or worked.correlation is not None:
-        return _coverage(desk)
+        return _coverage(desk), None
     effective = effective_degrees_of_freedom(worked.contributions[target.name], freedom)
-    desk.sheet.record(
+    degrees = desk.sheet.record(
         f"{name}.degrees_of_freedom",
         effective,
         "",
@@ -295,7 +296,7 @@ def _factor(desk: Desk, name: str, target: Entry, uncertain: Sequence[Entry], wo
         source="jcgm-100: G.4.1",
         rests_on=[target, *uncertain],
     )
-    return desk.sheet.record(
+    factor = desk.sheet.record(
         f"{name}.coverage_factor",
         coverage_factor(effective, COVERED),
         "",
@@ -304,6 +305,7 @@ def _factor(desk: Desk, name: str, target: Entry, uncertain: Sequence[Entry], wo
         source="jcgm-100: G.3 and G.4",
         rests_on=[target, *uncertain],
     )
+    return factor, degrees
 
 
 def _uncertainties(desk: Desk, amounts: Sequence[Entry]) -> None:

@@ -70,6 +70,10 @@ class Amounts:
             PURE_ALCOHOL: self.pure_alcohol,
         }.get(word)
 
+    def wanted(self, word: str) -> Entry:
+        """What a case wants by this word; else pure alcohol where there is some, else the mass."""
+        return self.of(word) or self.pure_alcohol or self.mass
+
     @property
     def stated(self) -> tuple[Entry, ...]:
         """Those there are, in the order of a statement."""
@@ -121,14 +125,12 @@ class Links:
 
     def _table(self, desk: Desk, part: str, level: Entry, where: str) -> Entry:
         geometric = self.vessel.volume(desk, f"{part}.geometric_volume", level, f"inside volume below {where}")
-        return desk.calc(
-            f"{part}.table_volume",
-            table_volume_m3,
-            shown="m3",
-            meaning=f"volume by the tank table, {where}",
-            geometric_volume_m3=geometric,
-            table_error=self.table_error,
-        )
+        return self.by_table(desk, f"{part}.table_volume", geometric, f"volume by the tank table, {where}")
+
+    def by_table(self, desk: Desk, name: str, geometric: Entry, meaning: str) -> Entry:
+        """An inside volume as the tank table has it."""
+        inputs = {"geometric_volume_m3": geometric, "table_error": self.table_error}
+        return desk.worked(name, table_volume_m3, inputs, shown="m3", meaning=meaning)
 
     def _observed(self, desk: Desk, part: str, level: Entry, table: Entry, water: Entry | None, where: str) -> Entry:
         """Gross observed: less the free water, in the shell as warm as it is, with the roof as deep as it lies."""
@@ -163,7 +165,7 @@ class Links:
             return None
         at_20 = standard
         if self.reference is not self.alcohol or at_20 is None:
-            factor = _ratio(desk, f"{part}.volume_correction[20 degC]", self.density, self.alcohol)
+            factor = correction_to(desk, f"{part}.volume_correction[20 degC]", self.density, self.alcohol)
             at_20 = _at_reference(desk, f"{part}.volume_at_20degC", observed, factor, self.alcohol, where)
         return desk.calc(
             f"{part}.pure_alcohol",
@@ -235,13 +237,14 @@ def _correction(desk: Desk, name: str, links: Links) -> Entry | None:
     if links.reference is None:
         return None
     if not _rounded(desk):
-        return _ratio(desk, name, links.density, links.reference)
+        return correction_to(desk, name, links.density, links.reference)
     density, at = entered(desk, name, links.liquid, links.temperature, links.reference)
-    exact = _ratio(desk, f"{name}.unrounded", density, at)
+    exact = correction_to(desk, f"{name}.unrounded", density, at)
     return desk.calc(name, rounded_factor, meaning=f"factor to {links.reference.text}, rounded", factor=exact)
 
 
-def _ratio(desk: Desk, name: str, density: Entry, at: At) -> Entry:
+def correction_to(desk: Desk, name: str, density: Entry, at: At) -> Entry:
+    """The factor on a volume of this density to a reference temperature."""
     return desk.calc(
         name,
         volume_correction,
@@ -272,17 +275,10 @@ def _free_water(desk: Desk, links: Links) -> Entry | None:
     name = "quantity.free_water"
     if name in desk.sheet:
         return desk.sheet[name]
-    if stated.free_water_level.state != "unknown" and stated.free_water_level.state != "none":
+    if stated.free_water_level.state not in ("unknown", "none"):
         level = desk.take(stated.free_water_level, "mm")
         inside = links.vessel.volume(desk, f"{name}.geometric_volume", level, "inside volume below the free water")
-        return desk.calc(
-            name,
-            table_volume_m3,
-            shown="m3",
-            meaning="free water and bottom sediment",
-            geometric_volume_m3=inside,
-            table_error=links.table_error,
-        )
+        return links.by_table(desk, name, inside, "free water and bottom sediment")
     if stated.free_water.state != "unknown":
         return desk.take(stated.free_water, "m3", none=0.0)
     if stated.free_water_level.state == "none":

@@ -11,10 +11,10 @@ import numpy as np
 from onedatum.case.leaf import Leaf, Rows, Side, Value, Word
 from onedatum.case.model import Case
 from onedatum.case.table_file import TableFile
-from onedatum.foundation.errors import Fault
+from onedatum.foundation.errors import Fault, ValidityError
 from onedatum.foundation.numerics import Reals
 from onedatum.foundation.sources import Citation, Source
-from onedatum.foundation.working import Entry, Sheet
+from onedatum.foundation.working import Entry, Sheet, Whole
 from onedatum.physics.overfill import margin_m
 from onedatum.verdicts import Check, Finding, Knowledge
 
@@ -112,6 +112,20 @@ class Desk:
             return None
         return tuple(np.array(column, dtype=np.float64) for column in numbers)
 
+    def held(
+        self, stated: Rows, kind: Callable[..., Whole], keys: tuple[str, ...], meaning: str, shown: str = ""
+    ) -> Entry:
+        """A list as one whole, its numbers by key; unknown while one of them is, a fault where they make none."""
+        points, whole = self.points(stated, *keys), None
+        if points is not None:
+            try:
+                whole = kind(*points)
+            except ValidityError as error:
+                self.faults.append(Fault(stated.path, error.allowed, error.got, error.why, stated.place))
+        return self.sheet.hold(
+            stated.path, whole, meaning, shown=shown, path=stated.path, place=stated.place, note=stated.note
+        )
+
     def absent(self, value: Value, note: str, shown: str = "") -> Entry:
         """A value that counts as zero where it is not spoken of; the sheet says so."""
         if value.state != "unknown":
@@ -158,7 +172,7 @@ class Desk:
 
     def body(self, name: str, function: Callable[..., Any], inputs: Mapping[str, Entry], meaning: str = "") -> Entry:
         """`calc` of a formula that gives a whole, its lengths told in millimetres."""
-        return self.sheet.calc(name, function, shown="mm", meaning=meaning, **inputs)
+        return self.worked(name, function, inputs, shown="mm", meaning=meaning)
 
     def compare(
         self,

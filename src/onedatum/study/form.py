@@ -20,18 +20,9 @@ FORM = 1
 
 def as_json(study: Study, tool_version: str) -> dict[str, Any]:
     """The study as plain data: dictionaries, lists, text, finite numbers, None for unknown."""
-    case = study.statement.case
     return {
         "form": FORM,
-        "tool_version": tool_version,
-        "data_version": data_version(),
-        "case": {
-            "file": PurePath(study.statement.file).name,
-            "content_hash": study.statement.content_hash,
-            "own_files": list(study.statement.own_files),
-            **{name: getattr(case, name).text for name in ("tag", "service", "author", "checker", "revision", "date")},
-            "invented": case.invented.word == "yes",
-        },
+        **head_json(study, tool_version),
         "answer": study.answer,
         "blocking": study.blocking,
         "order": study.order,
@@ -41,11 +32,27 @@ def as_json(study: Study, tool_version: str) -> dict[str, Any]:
         "questions": [{"path": q.path, "title": q.title, "decides": list(q.decides)} for q in study.questions],
         "requirements": [asdict(requirement) for requirement in study.requirements],
         "not_read": [{"path": leaf.path, "title": leaf.title, "text": leaf.text} for leaf in study.not_read],
-        "assumptions": [asdict(assumption) for assumption in study.assumptions],
-        "faults": [fault_json(fault) for fault in study.faults],
         "states": list(study.states),
         "budget": budget_json(study.budget),
         "sheet": [entry_json(entry) for entry in study.entries.values()],
+    }
+
+
+def head_json(study: Study, tool_version: str) -> dict[str, Any]:
+    """What every JSON form of a case begins with: by what it was made, of which case, and what to heed."""
+    case = study.statement.case
+    return {
+        "tool_version": tool_version,
+        "data_version": data_version(),
+        "case": {
+            "file": PurePath(study.statement.file).name,
+            "content_hash": study.statement.content_hash,
+            "own_files": list(study.statement.own_files),
+            **{name: getattr(case, name).text for name in ("tag", "service", "author", "checker", "revision", "date")},
+            "invented": case.invented.word == "yes",
+        },
+        "assumptions": [asdict(assumption) for assumption in study.assumptions],
+        "faults": [fault_json(fault) for fault in study.faults],
         "cautions": list(CAUTIONS),
     }
 

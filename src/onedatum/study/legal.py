@@ -44,7 +44,7 @@ def _gauge(desk: Desk, chosen: Word, level_u: Entry) -> LegalLine | None:
         "m",
         f"limit for the level gauge: {row.words}",
         method=f"{row.rule}; {row.note}" if row.note else row.rule,
-        source=row.source if not row.article else f"{row.source}: {row.article}",
+        source=row.citation,
         rests_on=[level],
         shown="mm",
     )
@@ -79,7 +79,7 @@ def _table(desk: Desk, chosen: Word) -> LegalLine | None:
         state="constant",
         shown="%value",
         note=row.note,
-        source=row.source if not row.article else f"{row.source}: {row.article}",
+        source=row.citation,
     )
     margin = desk.calc("legal.table_margin", share_margin, shown="%", limit=limit, value=reached)
     words = (

@@ -6,8 +6,6 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-import numpy as np
-
 from onedatum.case.model.liquid import (
     BOILING_WATER,
     ETHANOL_WATER,
@@ -148,13 +146,9 @@ def _stated(desk: Desk) -> Liquid:
 
 
 def _tabled(desk: Desk) -> Liquid:
-    stated = desk.case.medium.density_table
-    points = desk.points(stated, "temperature", "density")
-    table = None if points is None else DensityTable(*(np.asarray(column) for column in points))
-    held = desk.sheet.hold(
-        stated.path, table, "densities by temperature", path=stated.path, place=stated.place, note=stated.note
-    )
-    return Liquid(tabled_density_kg_per_m3, {"table": held})
+    rows, keys = desk.case.medium.density_table, ("temperature", "density")
+    table = desk.held(rows, DensityTable, keys, "densities by temperature")
+    return Liquid(tabled_density_kg_per_m3, {"table": table})
 
 
 def _petroleum(desk: Desk) -> Liquid:

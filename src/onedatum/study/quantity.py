@@ -10,9 +10,8 @@ from onedatum.physics.quantity import (
     difference_m3,
     gross_standard_m3,
     pure_alcohol_uncorrected_m3,
-    volume_correction,
 )
-from onedatum.study.chain import Amounts, Links, links_of, surface_of
+from onedatum.study.chain import Amounts, Links, correction_to, links_of, surface_of
 from onedatum.study.desk import Desk, Want
 from onedatum.study.reference import other_references
 from onedatum.study.states import StatesChapter
@@ -35,8 +34,8 @@ class QuantityChapter:
 
     @property
     def wanted(self) -> Entry:
-        """What the budget is made for: what the case wants, else pure alcohol where there is some, else the mass."""
-        return self.now.of(self.of) or self.now.pure_alcohol or self.now.mass
+        """What the budget is made for."""
+        return self.now.wanted(self.of)
 
 
 def quantity_chapter(desk: Desk, vessel: VesselChapter, states: StatesChapter, stem: StemChapter) -> QuantityChapter:
@@ -89,13 +88,7 @@ def _table_error(desk: Desk) -> Entry:
 def _at_other_references(desk: Desk, links: Links, amounts: Amounts) -> None:
     """The volume at the other reference temperatures of the trade, for whoever counts by them."""
     for at in other_references(desk, links.liquid, links.reference):
-        factor = desk.calc(
-            f"quantity.volume_correction[{at.text}]",
-            volume_correction,
-            meaning=f"factor on the volume to {at.text}",
-            density_kg_per_m3=links.density,
-            reference_density_kg_per_m3=at.density,
-        )
+        factor = correction_to(desk, f"quantity.volume_correction[{at.text}]", links.density, at)
         desk.calc(
             f"quantity.volume_at[{at.text}]",
             gross_standard_m3,
@@ -117,14 +110,8 @@ def _uncorrected(desk: Desk, links: Links, amounts: Amounts) -> None:
         table_volume_m3=amounts.table,
         strength=links.liquid.strength,
     )
-    desk.calc(
-        "comparison.pure_alcohol_left_out",
-        difference_m3,
-        shown="L",
-        meaning="pure alcohol left out without the temperature correction",
-        first_m3=amounts.pure_alcohol,
-        second_m3=without,
-    )
+    meaning = "pure alcohol left out without the temperature correction"
+    _missed(desk, "comparison.pure_alcohol_left_out", meaning, amounts.pure_alcohol, without)
 
 
 def _inside(desk: Desk, links: Links, part: str, level: Entry, low_by: Entry, shown: Entry) -> bool:
@@ -149,20 +136,11 @@ def _set_elsewhere(desk: Desk, links: Links, state: str, low_by: Entry, true: Am
     if not _inside(desk, links, part, true.level, low_by, shown):
         return
     low = links.amounts(desk, part, shown, state)
-    desk.calc(
-        f"{part}.volume_missed",
-        difference_m3,
-        shown="L",
-        meaning=f"volume not seen, {state}",
-        first_m3=true.table,
-        second_m3=low.table,
-    )
+    _missed(desk, f"{part}.volume_missed", f"volume not seen, {state}", true.table, low.table)
     if true.pure_alcohol is not None and low.pure_alcohol is not None:
-        desk.calc(
-            f"{part}.pure_alcohol_missed",
-            difference_m3,
-            shown="L",
-            meaning=f"pure alcohol not seen, {state}",
-            first_m3=true.pure_alcohol,
-            second_m3=low.pure_alcohol,
-        )
+        meaning = f"pure alcohol not seen, {state}"
+        _missed(desk, f"{part}.pure_alcohol_missed", meaning, true.pure_alcohol, low.pure_alcohol)
+
+
+def _missed(desk: Desk, name: str, meaning: str, true: Entry, seen: Entry) -> None:
+    desk.calc(name, difference_m3, shown="L", meaning=meaning, first_m3=true, second_m3=seen)

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from onedatum.foundation.numerics import Reals
-from onedatum.foundation.working import Entry, Sheet, replay
+from onedatum.foundation.working import Entry, Sheet, beneath, replay
 from onedatum.physics.uncertainty import combined_standard, contributions
 
 
@@ -28,18 +28,7 @@ class Spread:
 
 def uncertain_under(target: Entry) -> list[Entry]:
     """Every given entry beneath the target that carries an uncertainty, in the order of the chain, each once."""
-    found: dict[str, Entry] = {}
-    seen: set[str] = set()
-    waiting = [target]
-    while waiting:
-        entry = waiting.pop(0)
-        if entry.name in seen:
-            continue
-        seen.add(entry.name)
-        if entry.uncertainty is not None and entry.uncertainty.standard > 0:
-            found[entry.name] = entry
-        waiting.extend(entry.inputs.values())
-    return list(found.values())
+    return [entry for entry in beneath([target]) if standard_of(entry) > 0.0]
 
 
 def spread_of(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from onedatum.case.leaf import Value
 from onedatum.foundation.working import Entry
 from onedatum.physics.uncertainty import expanded_share, share_margin
 from onedatum.study.budget import Budget
@@ -22,22 +23,31 @@ def wanted_chapter(desk: Desk, budget: Budget | None, level_u: Entry) -> None:
 def _uncertainty(desk: Desk, budget: Budget) -> None:
     """The uncertainty of the quantity, at the coverage factor it is wanted with."""
     wanted = desk.case.wanted
-    limit = desk.take(wanted.U, "%value")
+    quantity = desk.word(wanted.of, "what the uncertainty is wanted of") or "quantity"
+    meaning = f"expanded uncertainty, with the factor wanted, of: {budget.of.meaning}"
+    uncertainty_reached(desk, "wanted", budget, (wanted.U, wanted.k), quantity, meaning)
+
+
+def uncertainty_reached(
+    desk: Desk, part: str, budget: Budget, wanted: tuple[Value, Value], quantity: str, meaning: str
+) -> None:
+    """Compare a budget with the uncertainty wanted and its coverage factor, under names that start with `part`."""
+    share, k = wanted
+    limit = desk.take(share, "%value")
     reached = desk.calc(
-        "wanted.reached",
+        f"{part}.reached",
         expanded_share,
         shown="%",
-        meaning=f"expanded uncertainty, with the factor wanted, of: {budget.of.meaning}",
+        meaning=meaning,
         standard_share=budget.relative_standard,
-        coverage_factor=desk.take(wanted.k),
+        coverage_factor=desk.take(k),
     )
-    margin = desk.calc("wanted.margin", share_margin, shown="%", limit=limit, value=reached)
-    quantity = desk.word(wanted.of, "what the uncertainty is wanted of") or "quantity"
+    margin = desk.calc(f"{part}.margin", share_margin, shown="%", limit=limit, value=reached)
     words = (
         f"the uncertainty wanted of the {quantity} is reached",
         f"The uncertainty wanted of the {quantity} is missed",
     )
-    desk.compare("wanted-uncertainty", words, reached, "at most", limit, margin)
+    desk.compare(f"{part}-uncertainty", words, reached, "at most", limit, margin)
 
 
 def _level(desk: Desk, level_u: Entry) -> None:

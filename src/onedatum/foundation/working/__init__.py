@@ -19,7 +19,7 @@ from onedatum.foundation.working.formula import (
 from onedatum.foundation.working.interval import Interval
 from onedatum.foundation.working.render import Plain, Typst
 from onedatum.foundation.working.replay import Replay, replay
-from onedatum.foundation.working.sheet import Bounded, Entry, Sheet, State, Uncertainty
+from onedatum.foundation.working.sheet import Bounded, Entry, Sheet, State, Uncertainty, beneath
 from onedatum.foundation.working.show import entry_method, entry_text, formula_line, numbers_line
 from onedatum.foundation.working.spell import (
     spell,
@@ -52,6 +52,7 @@ __all__ = [
     "Where",
     "Whole",
     "apply",
+    "beneath",
     "entry_method",
     "entry_text",
     "formula",

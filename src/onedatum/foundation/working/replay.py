@@ -17,7 +17,8 @@ import numpy as np
 from onedatum.foundation.errors import SheetError
 from onedatum.foundation.numerics import Real, Reals
 from onedatum.foundation.working.formula import apply
-from onedatum.foundation.working.sheet import Entry, Sheet
+from onedatum.foundation.working.sheet import Entry, Sheet, beneath
+from onedatum.foundation.working.whole import Whole
 
 
 @dataclass(frozen=True)
@@ -95,18 +96,12 @@ def _shape_of(values: Mapping[str, Reals]) -> tuple[int, ...]:
 
 def _missing(value: Any) -> Any:
     """Where there is no number; a whole says so itself."""
-    return value.missing() if hasattr(value, "missing") else np.isnan(value)
+    return value.missing() if isinstance(value, Whole) else np.isnan(value)
 
 
 def _needed(sheet: Sheet, targets: Sequence[str]) -> list[Entry]:
     """The targets and all beneath them, and every branch whose comparison rests on nothing else, in sheet order."""
-    names: set[str] = set()
-    waiting = [sheet[name] for name in targets]
-    while waiting:
-        entry = waiting.pop()
-        if entry.name not in names:
-            names.add(entry.name)
-            waiting.extend(entry.inputs.values())
+    names = {entry.name for entry in beneath(sheet[name] for name in targets)}
     return [
         entry
         for entry in sheet.entries.values()

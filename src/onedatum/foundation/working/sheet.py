@@ -8,7 +8,8 @@ rests on it is unknown, and the rest of the sheet stands.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections import deque
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from math import inf, isfinite, sqrt
 from typing import Any, Literal
@@ -371,6 +372,18 @@ class Sheet:
     def _tell(self, fault: Fault) -> None:
         if all((fault.path, fault.why) != (other.path, other.why) for other in self.faults):
             self.faults.append(fault)
+
+
+def beneath(heads: Iterable[Entry]) -> Iterator[Entry]:
+    """These entries and all they rest on, each once, the nearest first."""
+    seen: set[str] = set()
+    waiting = deque(heads)
+    while waiting:
+        entry = waiting.popleft()
+        if entry.name not in seen:
+            seen.add(entry.name)
+            waiting.extend(entry.inputs.values())
+            yield entry
 
 
 def _all_known(entries: Iterable[Entry]) -> bool:

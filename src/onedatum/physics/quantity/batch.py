@@ -172,7 +172,7 @@ def least_level_difference_m(
     >>> float(round(least_level_difference_m(0.001, 0.0002, 0.0015, 0.005, 2.0), 2))
     0.71
     """
-    left = wanted_share**2 - coverage_factor**2 * (scale_u**2 + table_u**2)
+    left = batch_scope(scale_u, table_u, wanted_share, coverage_factor)
     with np.errstate(invalid="ignore", divide="ignore"):
         result: Real = coverage_factor * np.sqrt(2.0) * reading_u_m / np.sqrt(left)
     return result

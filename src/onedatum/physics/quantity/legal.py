@@ -12,19 +12,30 @@ _ROUND_UP = 1e-9
 """A height that misses a whole metre by rounding alone is that metre."""
 
 
-@dataclass(frozen=True)
-class GaugeLimit:
-    """A limit for the error of a level gauge."""
+@dataclass(frozen=True, kw_only=True)
+class Limit:
+    """A limit of a document: where it stands, and how far its text was seen."""
 
     key: str
     country: str
     document: str
     article: str
-    words: str
     stage: str
     tag: str
     source: str
     note: str = ""
+
+    @property
+    def citation(self) -> str:
+        """Its source, with the place there."""
+        return f"{self.source}: {self.article}" if self.article else self.source
+
+
+@dataclass(frozen=True, kw_only=True)
+class GaugeLimit(Limit):
+    """A limit for the error of a level gauge."""
+
+    words: str
     least_m: float = 0.0
     above_m: float | None = None
     least_above_m: float = 0.0
@@ -52,21 +63,13 @@ class GaugeLimit:
         return parts[0] if len(parts) == 1 else f"the larger of {' and '.join(parts)}"
 
 
-@dataclass(frozen=True)
-class TableLimit:
+@dataclass(frozen=True, kw_only=True)
+class TableLimit(Limit):
     """A limit for the uncertainty of a tank table, as a share of what `basis` names."""
 
-    key: str
-    country: str
-    document: str
-    article: str
     tank: str
-    stage: str
     limit: float
     basis: str
-    tag: str
-    source: str
-    note: str = ""
 
     @property
     def words(self) -> str:

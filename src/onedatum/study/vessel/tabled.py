@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from onedatum.case.leaf import Rows
-from onedatum.foundation.working import Entry, Whole
+from onedatum.foundation.working import Entry
 from onedatum.physics import vessels
 from onedatum.physics.vessels import Batches, Profile, metered_rows, tabled_vessel
 from onedatum.study.desk import Desk
@@ -15,16 +15,12 @@ from onedatum.study.vessel.table_check import table_is_usable
 
 def profile_of(desk: Desk) -> Entry:
     """The profile as stated; unknown while a point is."""
-    stated = desk.case.vessel.profile
-    points = desk.points(stated, "height", "radius")
-    whole = None if points is None else Profile(*points)
-    return _held(desk, stated, whole, "measured profile")
+    return desk.held(desk.case.vessel.profile, Profile, ("height", "radius"), "measured profile", "mm")
 
 
 def filled_points(desk: Desk, stated: Rows, meaning: str) -> Entry:
     """Levels and volumes as stated, a short table."""
-    points = desk.points(stated, "level", "volume")
-    return _held(desk, stated, None if points is None else vessels.Rows(*points), meaning)
+    return desk.held(stated, vessels.Rows, ("level", "volume"), meaning, "mm")
 
 
 def by_its_table(desk: Desk) -> Entry:
@@ -47,13 +43,12 @@ def bottom_rows(desk: Desk) -> Entry | None:
 
 def _calibrated(desk: Desk) -> Entry:
     vessel = desk.case.vessel
-    points = desk.points(vessel.batches, "level", "metered", "meter_temperature", "tank_temperature")
-    whole = None if points is None else Batches(*points)
+    keys = "level", "metered", "meter_temperature", "tank_temperature"
     return desk.body(
         "table.rows",
         metered_rows,
         {
-            "batches": _held(desk, vessel.batches, whole, "metered batches"),
+            "batches": desk.held(vessel.batches, Batches, keys, "metered batches", "mm"),
             "meter_factor": desk.take(vessel.metering.meter_factor),
             "liquid_expansion_per_K": desk.take(vessel.metering.liquid_expansion),
             "shell_expansion_per_K": desk.take(vessel.shell_expansion),
@@ -72,10 +67,4 @@ def _brought_along(desk: Desk) -> Entry:
     note = "" if table is None else f"{len(table.levels_m)} rows of {leaf.text}"
     return desk.sheet.hold(
         "table.rows", rows, "rows of the tank table", shown="mm", path=leaf.path, place=leaf.place, note=note
-    )
-
-
-def _held(desk: Desk, stated: Rows, whole: Whole | None, meaning: str) -> Entry:
-    return desk.sheet.hold(
-        stated.path, whole, meaning, shown="mm", path=stated.path, place=stated.place, note=stated.note
     )
