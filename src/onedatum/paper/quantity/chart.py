@@ -54,6 +54,9 @@ def draw_bar(svg: Svg, axis: Axis, share: Share, top: float) -> None:
     svg.text(4, base, fit(share.label, NAME, NAME_PX - 14), NAME)
     left, wide = min(zero, end), max(abs(end - zero), LEAST_BAR_PX)
     svg.rect(left, top, wide, BAR_PX, PRINT.accent if share.share >= 0 else f"url(#{NEGATIVE})")
+    if share.share < 0:
+        right, foot = left + wide, top + BAR_PX
+        svg.path(points([(right, top), (left, top), (left, foot), (right, foot)]), PRINT.ink, 0.9)
     svg.text(max(end, zero) + 5, base, per_cent(share.share), VALUE)
 
 
