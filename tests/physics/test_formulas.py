@@ -24,7 +24,7 @@ from onedatum.foundation.sources import citation
 from onedatum.foundation.units import unit_of_name
 from onedatum.foundation.working import Tag, apply, registry, tag_of
 from onedatum.foundation.working.formula import Symbol
-from onedatum.physics import loop, uncertainty
+from onedatum.physics import ignition, loop, overfill, uncertainty
 from tests.house.tree import PACKAGE, modules
 from tests.physics.drawing import Arguments, arguments, holds, some
 from tests.physics.rounding import term_size
@@ -107,10 +107,13 @@ PROCEDURES = {
 
 # The words that stand for numbers without a unit.
 DIMENSIONLESS = frozenset(
-    "api_gravity below consumer correlation count coverage_factor degrees_of_freedom factor k lean limit "
-    "mass_fraction matrix meter_factor obstructions outside pairs probability producer proof relative_density "
-    "scale_error scale_u sediment_and_water share shell_factor sign slope standard_share strength table_error table_u "
-    "tape_error tolerance value volume_correction wanted_share".split()
+    "api_gravity below beta beta_detected bits consumer correlation count coverage_factor degrees_of_freedom "
+    "diagnostic_coverage factor filter_coefficient final_element_pfd first_pfd full_scale_error k lean limit "
+    "limit_pfd logic_pfd lower_explosive_limit mass_fraction matrix meter_factor most_per_interval obstructions "
+    "outside pairs pfd probability producer proof relative_density relative_permittivity resistance_share "
+    "scale_error scale_u second_pfd sediment_and_water sensor_pfd share shell_factor sign size_factor slope "
+    "standard_share strength table_error table_u tape_error test_coverage tolerance upper_explosive_limit value "
+    "value_pfd volume_correction wanted_share with_aluminium without_aluminium".split()
 )
 # The words for numbers in the unit of whatever result they belong to.
 OF_ANY_UNIT = frozenset(
@@ -324,8 +327,38 @@ def sections(text: str) -> dict[str, str]:
 
 # Functions without a tag that hand out numbers: they keep the same order by hand.
 PLAIN = [
+    ignition.standard_atmosphere,
+    ignition.class_limit_K,
+    ignition.class_required,
+    ignition.small_components,
+    ignition.substance,
+    ignition.aqueous_ethanol,
+    ignition.half_rule_applies,
+    ignition.ratio_serves,
+    ignition.circuit_group,
+    ignition.cable_defaults,
+    ignition.plausible_capacitance_F,
+    ignition.surface_limits,
+    ignition.isolated_metal_limit,
+    ignition.bonding_limit,
+    ignition.breakdown_limits,
+    ignition.light_metal_limits,
+    ignition.conductivity_classes,
+    ignition.filling_velocities,
+    ignition.velocity_row,
     loop.core_resistance,
     loop.copper_temperature_coefficient,
+    loop.hart_limits,
+    loop.signal_state,
+    loop.state_meanings,
+    loop.usual_bands,
+    overfill.overfill_facts,
+    overfill.fault_tolerance_of,
+    overfill.sil_band,
+    overfill.least_fault_tolerance,
+    overfill.highest_sil_by_architecture,
+    overfill.rare_failures,
+    overfill.pfd_by_markov,
     uncertainty.contributions,
     uncertainty.combined_standard,
     uncertainty.shares,

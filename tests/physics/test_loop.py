@@ -193,12 +193,14 @@ def cable_of(stated: Case) -> float:
 
 def test_largest_load_of_a_transmitter() -> None:
     stated = case("loop-L11")
-    stated.check(largest_barrier_ohm(stated.value("U_supply"), stated.value("U_min"), stated.value("I") * MA, 0.0, 0.0))
+    stated.check(
+        largest_barrier_ohm(stated.value("U_supply"), stated.value("U_min"), stated.value("I") * MA, 0.0, 0.0, 0.0)
+    )
 
 
 def test_voltage_left_at_the_failure_current() -> None:
     stated = case("loop-L13")
-    resistance = loop_resistance_ohm(stated.value("R_sense"), stated.value("R_barrier"), cable_of(stated))
+    resistance = loop_resistance_ohm(stated.value("R_sense"), stated.value("R_barrier"), cable_of(stated), 0.0)
     terminal = terminal_voltage_V(stated.value("U_supply"), stated.value("I") * MA, resistance)
     stated.check(terminal)
     close(voltage_margin_V(terminal, 10.5), 0.961, 0.0005, "printed to 1 mV with the case: 0.961 V over 10.5 V")
@@ -210,7 +212,7 @@ def test_loop_of_the_spirit_receiver() -> None:
     cable = cable_resistance_ohm(
         stated.value("length"), row.resistance_ohm_per_m, stated.value("T") + ZERO_K, stated.value("alpha")
     )
-    resistance = loop_resistance_ohm(stated.value("R_i"), stated.value("R_b"), cable)
+    resistance = loop_resistance_ohm(stated.value("R_i"), stated.value("R_b"), cable, 0.0)
     source, least = source_voltage_V(stated.value("U"), stated.value("t")), stated.value("U_min")
     last = last_good_current_A(source, least, resistance)
     low, high = stated.value("lrv") * MM, stated.value("urv") * MM
@@ -219,7 +221,7 @@ def test_loop_of_the_spirit_receiver() -> None:
         "terminal": terminal_voltage_V(source, stated.value("I") * MA, resistance),
         "last": last / MA,
         "last_level": level_at_current_m(last, low, high),
-        "barrier": largest_barrier_ohm(source, least, stated.value("I") * MA, stated.value("R_i"), cable),
+        "barrier": largest_barrier_ohm(source, least, stated.value("I") * MA, stated.value("R_i"), cable, 0.0),
         "current": current_A(stated.value("h") * MM, low, high) / MA,
         "CH": current_A(stated.value("CH") * MM, low, high) / MA,
         "at_20_5": level_at_current_m(0.0205, low, high),
@@ -240,18 +242,20 @@ def solved_current_A(source_V: float, transmitter_V: float, resistors_ohm: tuple
     return float(np.linalg.solve(matrix, right)[-1])
 
 
-@pytest.mark.parametrize("resistors", [(250.0, 300.0, 6.342), (100.0, 245.98, 40.0), (250.0, 0.0, 1.0)])
-def test_node_equations_give_the_same_current_and_barrier(resistors: tuple[float, float, float]) -> None:
+@pytest.mark.parametrize(
+    "resistors", [(250.0, 300.0, 6.342, 0.0), (100.0, 245.98, 40.0, 22.0), (250.0, 0.0, 1.0, 130.0)]
+)
+def test_node_equations_give_the_same_current_and_barrier(resistors: tuple[float, float, float, float]) -> None:
     current = solved_current_A(22.8, 12.0, resistors)
     resistance = loop_resistance_ohm(*resistors)
     close(last_good_current_A(22.8, 12.0, resistance), current, 1e-14, "rounding of the elimination")
     close(terminal_voltage_V(22.8, current, resistance), 12.0, 1e-12, "rounding of the elimination")
-    found = largest_barrier_ohm(22.8, 12.0, current, resistors[0], resistors[2])
+    found = largest_barrier_ohm(22.8, 12.0, current, resistors[0], resistors[2], resistors[3])
     close(found + 1000.0, resistors[1] + 1000.0, 1e-9, "rounding of the elimination")
 
 
 def test_no_barrier_fits_when_the_cable_takes_it_all() -> None:
-    assert largest_barrier_ohm(22.8, 12.0, 0.0215, 500.0, 100.0) < 0
+    assert largest_barrier_ohm(22.8, 12.0, 0.0215, 500.0, 100.0, 0.0) < 0
 
 
 def test_supply_at_both_ends_of_its_tolerance() -> None:

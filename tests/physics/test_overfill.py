@@ -2,19 +2,28 @@
 
 from __future__ import annotations
 
+import json
 import math
+from importlib.resources import files
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from onedatum.foundation.errors import ValidityError
+from onedatum.foundation.sources import citation
 from onedatum.foundation.working import apply
 from onedatum.physics.overfill import (
+    alarm_uncertainty_m,
     alarm_volume_m3,
     high_high_by_constant_area_m,
     high_high_level_m,
     margin_m,
+    overfill_facts,
+    response_time_s,
+    time_to_level_s,
 )
-from tests.closeness import close
+from tests.closeness import close, exact
 from tests.reference import case
 
 MIN, H, MM = 60.0, 3600.0, 1e-3
@@ -100,3 +109,104 @@ def test_tank_too_small_for_the_response_is_refused() -> None:
 
 def test_margin_is_negative_beyond_the_limit() -> None:
     close(margin_m(2.7009, 2.7173), -0.0164, 1e-12, "by hand")
+
+
+# ---------------------------------------------------------------- which way the alarm goes
+
+AREA, HIGH, GAP = 2.0, 3.0, 0.075
+BASE = {
+    "rate": 0.002,
+    "response": 120.0,
+    "lag": 5.0,
+    "scan": 1.0,
+    "uncertainty": 0.004,
+    "foam": 0.02,
+}
+MOST = {"rate": 0.01, "response": 400.0, "lag": 60.0, "scan": 30.0, "uncertainty": 0.05, "foam": 0.3}
+
+
+def alarm_m(*, rate: float, response: float, lag: float, scan: float, uncertainty: float, foam: float) -> float:
+    """The alarm in a vessel of constant area, with an allowance of 2 mm."""
+    level = alarm_volume_m3(HIGH * AREA, rate, response, lag, scan) / AREA
+    return float(high_high_level_m(level, HIGH, GAP, 0.002, uncertainty, foam))
+
+
+some = st.fixed_dictionaries({name: st.floats(0.0, most) for name, most in MOST.items()})
+
+
+@given(some, st.sampled_from(sorted(MOST)), st.floats(1e-3, 1.0))
+def test_the_alarm_never_rises_with_what_speaks_for_caution(terms: dict[str, float], name: str, share: float) -> None:
+    more = {**terms, name: terms[name] + share * MOST[name]}
+    assert alarm_m(**more) <= alarm_m(**terms)
+
+
+@pytest.mark.parametrize("name", sorted(BASE))
+def test_the_alarm_falls_where_a_term_governs(name: str) -> None:
+    """The rise in the response time, 0.126 m, exceeds the least gap, and the uncertainty the allowance."""
+    assert alarm_m(**{**BASE, name: 1.01 * BASE[name]}) < alarm_m(**BASE)
+
+
+@pytest.mark.parametrize("name", ["rate", "response", "lag", "scan"])
+def test_the_alarm_stays_where_the_least_gap_governs(name: str) -> None:
+    slow = {**BASE, "rate": 0.0005}
+    exact(alarm_m(**{**slow, name: 1.01 * slow[name]}), alarm_m(**slow))
+
+
+# ---------------------------------------------------------------- response, time left, receiver
+
+
+@given(st.permutations([5.0, 300.0, 420.0, 15.0, 60.0, 100.0]))
+def test_the_response_time_is_the_sum_in_any_order(parts: list[float]) -> None:
+    exact(response_time_s(*parts), 900.0)
+
+
+def test_the_response_time_of_the_alarm_leaves_out_what_the_alarm_volume_adds() -> None:
+    """Damping and scan are counted once: in the volume, not in the sum."""
+    response = response_time_s(5.0, 300.0, 0.0, 15.0, 60.0, 0.0)
+    without = alarm_volume_m3(6.0, 0.002, response, 0.0, 0.0)
+    close(without - alarm_volume_m3(6.0, 0.002, response, 10.0, 2.0), 0.024, 1e-14, "by hand, rounding")
+
+
+@given(st.floats(0.0, 50.0), st.floats(0.0, 50.0), st.floats(0.001, 1.0))
+def test_the_filling_arrives_when_it_is_said_to(start: float, end: float, rate: float) -> None:
+    time = time_to_level_s(end, start, rate)
+    close(start + rate * time + 100.0, end + 100.0, 1e-12, "rounding")
+    assert (time < 0) == (end < start)
+
+
+def test_the_time_from_the_alarm_to_overflow_is_the_response_time() -> None:
+    alarm = alarm_volume_m3(6.0, 0.002, 900.0, 0.0, 0.0)
+    close(time_to_level_s(6.0, alarm, 0.002), 900.0, 1e-9, "rounding of a difference of volumes")
+
+
+@given(st.floats(0.0, 0.1), st.floats(0.0, 0.1))
+def test_uncertainty_at_the_receiver_lies_between_the_larger_and_the_sum(level: float, receiver: float) -> None:
+    found = float(alarm_uncertainty_m(level, receiver))
+    assert max(level, 2 * receiver) * (1 - 1e-15) <= found + 1e-160
+    assert found <= (level + 2 * receiver) * (1 + 1e-15)
+
+
+def test_uncertainty_at_the_receiver_by_hand() -> None:
+    close(alarm_uncertainty_m(0.006, 0.004), 0.010, 1e-16, "6, 8, 10")
+    exact(alarm_uncertainty_m(0.006, 0.0), 0.006)
+
+
+# ---------------------------------------------------------------- facts
+
+
+def test_every_fact_is_worth_what_its_source_is() -> None:
+    for fact in overfill_facts():
+        assert fact.tag == citation(fact.source).source.tag
+        assert fact.subject and fact.text.endswith(".")
+
+
+def test_the_facts_that_are_from_memory_stand_under_no_clause() -> None:
+    remembered = [fact for fact in overfill_facts() if fact.tag == "from memory"]
+    assert {fact.subject for fact in remembered} == {"categories", "response time", "independence"}
+    assert all(fact.source.endswith("-memory") and not citation(fact.source).clause for fact in remembered)
+
+
+def test_the_facts_hold_no_number_to_be_taken_for_a_value() -> None:
+    rows = json.loads(files("onedatum.data").joinpath("overfill_facts.json").read_text(encoding="utf-8"))["facts"]
+    assert len(rows) == len(overfill_facts()) == len({row["subject"] for row in rows})
+    assert {type(value) for row in rows for value in row.values()} == {str}

@@ -1,10 +1,52 @@
-"""The two-wire loop: level and current, supply and voltage left for the transmitter, cable."""
+"""The two-wire loop: level and current, supply and cable, digital signal, receiver, damping, states of the signal."""
 
 from onedatum.physics.loop.cable import (
     CoreResistance,
     TemperatureCoefficient,
     copper_temperature_coefficient,
     core_resistance,
+)
+from onedatum.physics.loop.damping import (
+    filter_coefficient,
+    filter_coefficient_euler,
+    noise_share,
+    ramp_lag_m,
+    rise_rate_m_per_s,
+    rise_time_s,
+    steady_lag_m,
+    step_response,
+    time_to_share_s,
+    wave_share,
+)
+from onedatum.physics.loop.hart import (
+    HartLimits,
+    hart_cable_by_allowance_m,
+    hart_limits,
+    hart_longest_cable_m,
+    hart_time_constant_s,
+)
+from onedatum.physics.loop.length import longest_cable_m
+from onedatum.physics.loop.limit import Limit
+from onedatum.physics.loop.meter import burden_voltage_V, meter_loading, read_voltage_V, shunted_current_A
+from onedatum.physics.loop.receiver import (
+    card_error_m,
+    combined_receiver_standard_m,
+    counts_per_span,
+    level_per_count_m,
+    offset_error_m,
+    quantisation_standard_m,
+    resistor_error_m,
+)
+from onedatum.physics.loop.series import (
+    behind_isolator_ohm,
+    both_cores_ohm_per_m,
+    capacitance_with_screen_F_per_m,
+    joint_damping_s,
+    length_margin_m,
+    range_span_m,
+    resistance_margin_ohm,
+    resistance_without_cable_ohm,
+    total_capacitance_F,
 )
 from onedatum.physics.loop.signal import (
     clamped_current_A,
@@ -14,6 +56,7 @@ from onedatum.physics.loop.signal import (
     signal_voltage_V,
     span_share,
 )
+from onedatum.physics.loop.states import Bands, StateMeaning, signal_state, state_meanings, usual_bands
 from onedatum.physics.loop.supply import (
     cable_resistance_ohm,
     largest_barrier_ohm,
@@ -21,25 +64,69 @@ from onedatum.physics.loop.supply import (
     loop_resistance_ohm,
     source_voltage_V,
     terminal_voltage_V,
+    voltage_after_drop_V,
     voltage_margin_V,
 )
 
 __all__ = [
+    "Bands",
     "CoreResistance",
+    "HartLimits",
+    "Limit",
+    "StateMeaning",
     "TemperatureCoefficient",
+    "behind_isolator_ohm",
+    "both_cores_ohm_per_m",
+    "burden_voltage_V",
     "cable_resistance_ohm",
+    "capacitance_with_screen_F_per_m",
+    "card_error_m",
     "clamped_current_A",
+    "combined_receiver_standard_m",
     "copper_temperature_coefficient",
     "core_resistance",
+    "counts_per_span",
     "current_A",
     "current_margin_A",
+    "filter_coefficient",
+    "filter_coefficient_euler",
+    "hart_cable_by_allowance_m",
+    "hart_limits",
+    "hart_longest_cable_m",
+    "hart_time_constant_s",
+    "joint_damping_s",
     "largest_barrier_ohm",
     "last_good_current_A",
+    "length_margin_m",
     "level_at_current_m",
+    "level_per_count_m",
+    "longest_cable_m",
     "loop_resistance_ohm",
+    "meter_loading",
+    "noise_share",
+    "offset_error_m",
+    "quantisation_standard_m",
+    "ramp_lag_m",
+    "range_span_m",
+    "read_voltage_V",
+    "resistance_margin_ohm",
+    "resistance_without_cable_ohm",
+    "resistor_error_m",
+    "rise_rate_m_per_s",
+    "rise_time_s",
+    "shunted_current_A",
+    "signal_state",
     "signal_voltage_V",
     "source_voltage_V",
     "span_share",
+    "state_meanings",
+    "steady_lag_m",
+    "step_response",
     "terminal_voltage_V",
+    "time_to_share_s",
+    "total_capacitance_F",
+    "usual_bands",
+    "voltage_after_drop_V",
     "voltage_margin_V",
+    "wave_share",
 ]

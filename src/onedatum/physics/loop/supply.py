@@ -1,7 +1,7 @@
 """The supply of a two-wire loop: what voltage is left for the transmitter, and up to which current.
 
-Supply, input resistor, barrier and both cores of the cable lie in series with the transmitter. Below its least
-voltage the transmitter gives no defined current: it may clip, restart or fall silent.
+Supply, input resistor, barrier, both cores of the cable and whatever else there is lie in series with the transmitter.
+Below its least voltage the transmitter gives no defined current: it may clip, restart or fall silent.
 """
 
 from __future__ import annotations
@@ -15,6 +15,7 @@ _SOURCE = ("U_s", "voltage at the source of the loop", _VOLTAGE)
 _LEAST = ("U_min", "least voltage of the transmitter", "(0, 250]")
 _INPUT = ("R_i", "input resistor of the receiver", _RESISTANCE)
 _CABLE = ("R_c", "resistance of both cores of the cable", _RESISTANCE)
+_OTHER = ("R_o", "other resistances in series, such as surge protection and indicators", _RESISTANCE)
 _TOTAL = ("R", "resistance in series with the transmitter", _RESISTANCE)
 
 
@@ -36,6 +37,27 @@ def source_voltage_V(supply_V: Real, tolerance: Real) -> Real:
     22.8
     """
     return supply_V * (1 + tolerance)
+
+
+@formula(
+    equation="U_a = U_s - U_d",
+    gives=("U_a", "voltage left behind the drop"),
+    where={
+        "source_voltage_V": _SOURCE,
+        "drop_V": ("U_d", "voltage that stays on a diode, whatever the current", "[0, 50]"),
+    },
+    requires=(("U_s > U_d", "nothing is left for the loop"),),
+    source="kirchhoff",
+)
+def voltage_after_drop_V(source_voltage_V: Real, drop_V: Real) -> Real:
+    """Voltage left behind a diode in series, such as that in the return channel of a barrier.
+
+    Example
+    -------
+    >>> round(voltage_after_drop_V(22.8, 0.9), 6)
+    21.9
+    """
+    return source_voltage_V - drop_V
 
 
 @formula(
@@ -63,24 +85,30 @@ def cable_resistance_ohm(
 
 
 @formula(
-    equation="R = R_i + R_b + R_c",
+    equation="R = R_i + R_b + R_c + R_o",
     gives=("R", "resistance in series with the transmitter"),
     where={
         "input_resistance_ohm": _INPUT,
         "barrier_resistance_ohm": ("R_b", "end-to-end resistance of the barrier", _RESISTANCE),
         "cable_resistance_ohm": _CABLE,
+        "other_resistance_ohm": _OTHER,
     },
     source="kirchhoff",
 )
-def loop_resistance_ohm(input_resistance_ohm: Real, barrier_resistance_ohm: Real, cable_resistance_ohm: Real) -> Real:
+def loop_resistance_ohm(
+    input_resistance_ohm: Real,
+    barrier_resistance_ohm: Real,
+    cable_resistance_ohm: Real,
+    other_resistance_ohm: Real,
+) -> Real:
     """Resistance in series with the transmitter.
 
     Example
     -------
-    >>> round(loop_resistance_ohm(250.0, 300.0, 6.342), 3)
+    >>> round(loop_resistance_ohm(250.0, 300.0, 6.342, 0.0), 3)
     556.342
     """
-    return input_resistance_ohm + barrier_resistance_ohm + cable_resistance_ohm
+    return input_resistance_ohm + barrier_resistance_ohm + cable_resistance_ohm + other_resistance_ohm
 
 
 @formula(
@@ -149,7 +177,7 @@ def last_good_current_A(source_voltage_V: Real, voltage_min_V: Real, resistance_
 
 
 @formula(
-    equation="R_b = (U_s - U_min)/I - R_i - R_c",
+    equation="R_b = (U_s - U_min)/I - R_i - R_c - R_o",
     gives=("R_b", "largest end-to-end resistance of a barrier, negative where none fits"),
     where={
         "source_voltage_V": _SOURCE,
@@ -157,6 +185,7 @@ def last_good_current_A(source_voltage_V: Real, voltage_min_V: Real, resistance_
         "current_A": ("I", "current that must be reached", "(0, 0.1]"),
         "input_resistance_ohm": _INPUT,
         "cable_resistance_ohm": _CABLE,
+        "other_resistance_ohm": _OTHER,
     },
     source="kirchhoff",
 )
@@ -166,12 +195,14 @@ def largest_barrier_ohm(
     current_A: Real,
     input_resistance_ohm: Real,
     cable_resistance_ohm: Real,
+    other_resistance_ohm: Real,
 ) -> Real:
     """Largest resistance of a barrier with which a current can be reached.
 
     Example
     -------
-    >>> round(largest_barrier_ohm(22.8, 12.0, 0.0215, 250.0, 6.342), 2)
+    >>> round(largest_barrier_ohm(22.8, 12.0, 0.0215, 250.0, 6.342, 0.0), 2)
     245.98
     """
-    return (source_voltage_V - voltage_min_V) / current_A - input_resistance_ohm - cable_resistance_ohm
+    rest_ohm = input_resistance_ohm + cable_resistance_ohm + other_resistance_ohm
+    return (source_voltage_V - voltage_min_V) / current_A - rest_ohm

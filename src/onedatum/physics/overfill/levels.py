@@ -138,3 +138,24 @@ def margin_m(limit_m: Real, value_m: Real) -> Real:
     -0.0164
     """
     return limit_m - value_m
+
+
+@formula(
+    equation="U_a = sqrt(U**2 + (2*u_r)**2)",
+    gives=("U_a", "expanded uncertainty of the level as the receiver sees it, k = 2"),
+    where={
+        "level_uncertainty_m": ("U", "expanded uncertainty of the level, k = 2", "[0, 100]"),
+        "receiver_standard_m": ("u_r", "standard uncertainty of the receiver, as a level", "[0, 50]"),
+    },
+    source="jcgm-100: independent contributions, k = 2",
+)
+def alarm_uncertainty_m(level_uncertainty_m: Real, receiver_standard_m: Real) -> Real:
+    """Expanded uncertainty of the level at which the receiver gives the alarm.
+
+    Example
+    -------
+    >>> float(round(alarm_uncertainty_m(0.003, 0.002), 6))
+    0.005
+    """
+    result: Real = np.sqrt(level_uncertainty_m**2 + (2 * receiver_standard_m) ** 2)
+    return result
