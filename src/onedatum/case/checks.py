@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator
 
 from onedatum.case.leaf import Value
 from onedatum.case.model import Case
+from onedatum.case.safety_checks import safety_contradictions
 from onedatum.case.statement_checks import statement_contradictions
 from onedatum.case.vessel_checks import vessel_contradictions
 from onedatum.foundation.errors import Fault
@@ -20,6 +21,7 @@ def contradictions(case: Case) -> Iterator[Fault]:
         yield from check(case)
     yield from vessel_contradictions(case)
     yield from statement_contradictions(case)
+    yield from safety_contradictions(case)
 
 
 def _span(case: Case) -> Iterator[Fault]:

@@ -9,10 +9,12 @@ from pydantic import BeforeValidator, ValidationInfo
 from onedatum.case.kinds import Choice, FreeText, Listing, Quantity
 from onedatum.case.leaf import Rows, Text, Value, Word
 from onedatum.case.model.circuit import Loop
+from onedatum.case.model.hazard import Charge, Circuit, Zone
 from onedatum.case.model.instrument import Instrument, Range
-from onedatum.case.model.keeping import Overfill, TankTable, Weighing
+from onedatum.case.model.keeping import Filling, Overfill, TankTable, Weighing
 from onedatum.case.model.liquid import Medium, OperatingState, Pressure, Wanted
-from onedatum.case.model.place import Nozzle, Site, Zone
+from onedatum.case.model.place import Nozzle, Site
+from onedatum.case.model.safety import Safety
 from onedatum.case.model.statement import Batch, Correlation, Legal, QuantityBasis, Tolerance
 from onedatum.case.model.vessel import Vessel
 from onedatum.case.reader import Absent, Notes
@@ -89,5 +91,9 @@ class Case(Section):
     legal: Legal
     correlations: Annotated[Rows, Listing("inputs whose errors go together", of=Correlation)]
     overfill: Overfill
+    filling: Filling
     loop: Loop
+    circuit: Circuit
+    charge: Charge
+    safety: Safety
     weighing: Weighing

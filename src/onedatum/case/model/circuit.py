@@ -1,4 +1,4 @@
-"""The current loop: supply, barrier, cable, transmitter."""
+"""The current loop: supply, barrier, cable, transmitter, receiver."""
 
 from __future__ import annotations
 
@@ -7,6 +7,10 @@ from typing import Annotated
 from onedatum.case.kinds import Choice, FreeText, Quantity
 from onedatum.case.leaf import Text, Value, Word
 from onedatum.case.section import Section
+
+SHUNT_DIODE, ISOLATOR, NO_BARRIER = "shunt-diode barrier", "isolator", "none"
+CONVENTIONAL = "two or three cores, with or without screen"
+YES, NO = "yes", "no"
 
 
 class SupplyTolerance(Section):
@@ -25,12 +29,25 @@ class SupplyTolerance(Section):
 class Barrier(Section):
     """What stands between supply and hazardous area: a resistance, or an isolator with its own voltage."""
 
-    kind: Annotated[Word, Choice("kind of barrier", words=("shunt-diode barrier", "isolator", "none"))]
+    kind: Annotated[Word, Choice("kind of barrier", words=(SHUNT_DIODE, ISOLATOR, NO_BARRIER))]
     resistance: Annotated[
         Value,
         Quantity(
             "resistance of the barrier, end to end", dimension="resistance", allowed="[0, 10000]", example="300 ohm"
         ),
+    ]
+    diode_drop: Annotated[
+        Value,
+        Quantity(
+            "voltage lost over the diodes of the barrier in the return",
+            dimension="voltage",
+            allowed="[0, 10]",
+            example="0.9 V",
+        ),
+    ]
+    working_voltage_max: Annotated[
+        Value,
+        Quantity("highest working voltage of the barrier", dimension="voltage", allowed="(0, 250]", example="26 V"),
     ]
     voltage_at_its_terminals: Annotated[
         Value,
@@ -44,6 +61,15 @@ class Barrier(Section):
     voltage_open_circuit: Annotated[
         Value,
         Quantity("open-circuit voltage of the isolator", dimension="voltage", allowed="(0, 60]", example="25 V"),
+    ]
+    load_max: Annotated[
+        Value,
+        Quantity(
+            "highest load the isolator drives on the side of the receiver",
+            dimension="resistance",
+            allowed="[0, 10000]",
+            example="600 ohm",
+        ),
     ]
     note: Annotated[Text, FreeText("note")]
 
@@ -80,6 +106,38 @@ class Cable(Section):
         Value,
         Quantity("highest temperature of the cable", dimension="temperature", allowed="[200, 500]", example="40 degC"),
     ]
+    construction: Annotated[Word, Choice("construction of the cable", words=(CONVENTIONAL, "other"))]
+    capacitance: Annotated[
+        Value,
+        Quantity(
+            "capacitance of the cable between its cores",
+            dimension="capacitance per length",
+            allowed="(0, 1e-7]",
+            example="110 pF/m",
+        ),
+    ]
+    capacitance_to_screen: Annotated[
+        Value,
+        Quantity(
+            "capacitance between core and screen, counted in addition",
+            dimension="capacitance per length",
+            allowed="[0, 1e-7]",
+            example="160 pF/m",
+        ),
+    ]
+    inductance: Annotated[
+        Value,
+        Quantity("inductance of the cable", dimension="inductance per length", allowed="(0, 1e-4]", example="0.7 uH/m"),
+    ]
+    inductance_per_resistance: Annotated[
+        Value,
+        Quantity(
+            "inductance of the cable per resistance",
+            dimension="inductance per resistance",
+            allowed="(0, 0.1]",
+            example="25 uH/ohm",
+        ),
+    ]
 
 
 class Transmitter(Section):
@@ -102,6 +160,129 @@ class Transmitter(Section):
     ]
 
 
+class Receiver(Section):
+    """What turns the current into a number: its own range, steps, accuracy and filter."""
+
+    range_low: Annotated[
+        Value,
+        Quantity(
+            "lowest current of the receiver's own range", dimension="current", allowed="[0, 0.004]", example="0 mA"
+        ),
+    ]
+    range_high: Annotated[
+        Value,
+        Quantity(
+            "highest current of the receiver's own range", dimension="current", allowed="[0.02, 0.03]", example="20 mA"
+        ),
+    ]
+    bits: Annotated[
+        Value,
+        Quantity("bits the receiver resolves its own range with", dimension="number", allowed="[1, 32]", example="12"),
+    ]
+    error_of_full_scale: Annotated[
+        Value,
+        Quantity(
+            "greatest error of the receiver as a share of its highest current",
+            dimension="share of span",
+            allowed="[0, 0.5]",
+            example="0.1 %span",
+        ),
+    ]
+    resistor_tolerance: Annotated[
+        Value,
+        Quantity(
+            "tolerance of the input resistor, as far as it shifts the reading",
+            dimension="share of value",
+            allowed="[0, 0.5]",
+            example="0.1 %value",
+        ),
+    ]
+    offset_voltage: Annotated[
+        Value,
+        Quantity(
+            "greatest offset voltage of the receiver at the input resistor",
+            dimension="voltage",
+            allowed="[0, 1]",
+            example="10 mV",
+        ),
+    ]
+    damping_tau: Annotated[
+        Value,
+        Quantity("damping in the receiver, time constant (63 %)", dimension="time", allowed="[0, 3600]", example="2 s"),
+    ]
+    failure_low: Annotated[
+        Value,
+        Quantity(
+            "current up to which the receiver tells a failure",
+            dimension="current",
+            allowed="[0, 0.004]",
+            example="3.6 mA",
+        ),
+    ]
+    failure_high: Annotated[
+        Value,
+        Quantity(
+            "current from which the receiver tells a failure",
+            dimension="current",
+            allowed="[0.02, 0.03]",
+            example="21 mA",
+        ),
+    ]
+    acts_on_failure_currents: Annotated[
+        Word, Choice("whether the receiver brings its outputs to the safe side on a failure current", words=(YES, NO))
+    ]
+
+
+class TestMeter(Section):
+    """The meter the current is read with at the test resistor."""
+
+    voltmeter_resistance: Annotated[
+        Value,
+        Quantity(
+            "input resistance of the voltmeter on the test resistor",
+            "paper",
+            dimension="resistance",
+            allowed="(0, 1e12]",
+            example="10 Mohm",
+        ),
+    ]
+    milliammeter_burden: Annotated[
+        Value,
+        Quantity(
+            "burden of a milliammeter, should it be put across the test resistor",
+            "paper",
+            dimension="resistance",
+            allowed="[0, 10000]",
+            example="5 ohm",
+        ),
+    ]
+
+
+class Hart(Section):
+    """Digital communication on the current (HART)."""
+
+    used: Annotated[Word, Choice("whether HART is used on the loop", words=(YES, NO))]
+    device_capacitance: Annotated[
+        Value,
+        Quantity(
+            "capacitance of the transmitter at its terminals",
+            "instrument",
+            dimension="capacitance",
+            allowed="[0, 1e-6]",
+            example="5 nF",
+        ),
+    ]
+    other_capacitance: Annotated[
+        Value,
+        Quantity(
+            "capacitance of all other devices on the loop",
+            dimension="capacitance",
+            allowed="[0, 1e-6]",
+            example="10 nF",
+        ),
+    ]
+
+
 class Loop(Section):
     """Supply, barrier, receiver and cable of the current loop."""
 
@@ -121,5 +302,17 @@ class Loop(Section):
             example="10 ohm",
         ),
     ]
+    other_resistance: Annotated[
+        Value,
+        Quantity(
+            "other resistances in series, such as surge protection and indicators",
+            dimension="resistance",
+            allowed="[0, 10000]",
+            example="12 ohm",
+        ),
+    ]
     cable: Cable
     transmitter: Transmitter
+    receiver: Receiver
+    test_meter: TestMeter
+    hart: Hart

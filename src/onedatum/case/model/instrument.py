@@ -8,6 +8,7 @@ from pydantic import Field
 
 from onedatum.case.kinds import PRESSURE, Choice, FreeText, Quantity
 from onedatum.case.leaf import Text, Value, Word
+from onedatum.case.model.hazard import Protection
 from onedatum.case.section import Section
 
 CYLINDER, SPHERE = "cylinder", "sphere with a bore"
@@ -77,6 +78,7 @@ class Instrument(Section):
         Value,
         Quantity("damping, time constant (63 %)", "instrument", dimension="time", allowed="[0, 3600]", example="2 s"),
     ]
+    protection: Protection
     scan: Annotated[
         Value,
         Quantity("time between two readings of the receiver", dimension="time", allowed="[0, 3600]", example="1 s"),

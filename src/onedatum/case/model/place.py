@@ -1,4 +1,4 @@
-"""Where the measuring point stands: site, nozzle, hazardous area."""
+"""Where the measuring point stands: site and nozzle."""
 
 from __future__ import annotations
 
@@ -46,13 +46,3 @@ class Nozzle(Section):
     headroom_above_face: Annotated[
         Value, Quantity("clear height above the flange face", allowed="[0, 200]", example="4.0 m")
     ]
-
-
-class Zone(Section):
-    """Hazardous area, inside the vessel and at the head."""
-
-    inside: Annotated[Word, Choice("zone inside the vessel", words=("0", "1", "2", "20", "21", "22", "none"))]
-    at_head: Annotated[Word, Choice("zone at the head", words=("0", "1", "2", "20", "21", "22", "none"))]
-    group: Annotated[Word, Choice("gas or dust group", words=("IIA", "IIB", "IIC", "IIIA", "IIIB", "IIIC", "none"))]
-    temperature_class: Annotated[Word, Choice("temperature class", words=("T1", "T2", "T3", "T4", "T5", "T6", "none"))]
-    note: Annotated[Text, FreeText("note")]
