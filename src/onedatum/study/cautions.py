@@ -6,13 +6,37 @@ DEFERENCE = "The check supports the competent person; it replaces neither certif
 
 TRADE = "Trade: quantities for duty or invoice need approved and verified equipment where the law asks for it."
 
+DEFERS = "It defers to the certificates, to local codes and to licensed practice."
+
+LOOP = (
+    "Loop: voltages and currents follow from stated values. Work on a live loop, and every meter put on it, keeps to "
+    f"the rules of the zone and the site. {DEFERS}"
+)
+OVERFILL = (
+    "Overfill: the alarm levels are computed from stated rates and times; one transmitter cannot be both the gauge "
+    "that fills and the layer that stops the filling. What must be fitted and tested is for local codes and the safety "
+    f"requirements of the site. {DEFERS}"
+)
+AREA = (
+    "Hazardous area: zone, group and temperature class are as stated. Whether instrument and circuit may be there is "
+    f"decided by the certificates of their parts and a competent person. {DEFERS}"
+)
+CHARGE = (
+    "Static charge: the limits shown are from memory or second hand; they serve to warn, never to pass. Bonding, "
+    f"filling and dipping follow the rules of the site and its permits. {DEFERS}"
+)
+SAFETY = (
+    "Functional safety: a probability of failure alone is no safety integrity level. Architecture, systematic "
+    f"capability, proof tests as they are really done and a functional safety assessment belong to it. {DEFERS}"
+)
+
 CAUTIONS: tuple[str, ...] = (
     DEFERENCE,
-    "Overfill: the alarm levels are computed from stated rates and times. They defer to local codes, the safety "
-    "requirements of the site and licensed practice; one transmitter cannot be both the gauge that fills and the "
-    "layer that stops the filling.",
-    "Hazardous area: zone, group and temperature class are as stated. Whether the circuit may be there is decided by "
-    "the certificates of its parts and a competent person.",
+    OVERFILL,
+    AREA,
+    LOOP,
+    CHARGE,
+    SAFETY,
     "Pressure: a float left in during a pressure test may collapse; its rating is a requirement of the order.",
     TRADE,
     "Tank entry, static charge and dipping follow the rules of the site and its permits.",

@@ -16,7 +16,7 @@ from onedatum.foundation.numerics import Reals
 from onedatum.foundation.sources import Citation, Source
 from onedatum.foundation.working import Entry, Sheet, Whole
 from onedatum.physics.overfill import margin_m
-from onedatum.verdicts import Check, Finding, Knowledge
+from onedatum.verdicts import Check, Finding, Knowledge, Limit, Verdict, of_unknown
 
 Sense = Literal["at most", "at least"]
 
@@ -209,6 +209,39 @@ class Desk:
         upper, lower = descending(value, sense, limit)
         margin = self.calc(name, margin_m, shown="mm", meaning=meaning, limit_m=upper, value_m=lower)
         self.compare(key, words, value, sense, limit, margin, safety=safety, remark=remark)
+
+    def judge(
+        self,
+        key: str,
+        words: tuple[str, str],
+        value: str,
+        sense: str,
+        limit: str,
+        holds: bool | None,
+        *,
+        waits_for: tuple[str, ...] = (),
+        remark: bool = False,
+    ) -> None:
+        """Put a word beside what it must be, such as a group or a class; None waits for what is named."""
+        knowledge = self.knowledge(waits_for)
+        if holds is None:
+            verdict = of_unknown(Knowledge.ASK if knowledge is Knowledge.KNOWN else knowledge)
+        else:
+            verdict = Verdict.SUITS if holds else Verdict.DOES_NOT_SUIT
+        self.checks.append(
+            Check(
+                words[0],
+                verdict,
+                Limit(value, "", limit, "", sense),
+                True,
+                True,
+                "a word is missing" if holds is None else "",
+                waits_for if holds is None else (),
+                key,
+                remark,
+                words[1],
+            )
+        )
 
     def verdict_of(self, key: str) -> Check:
         """The check of a comparison, once judged."""

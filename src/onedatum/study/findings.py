@@ -4,15 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from onedatum.case.model.circuit import NO
+from onedatum.case.model.keeping import THIS_GAUGE
+from onedatum.foundation.units import show
 from onedatum.foundation.working import Entry
 from onedatum.study.desk import Desk
+from onedatum.study.ignition import CIRCUIT_KEYS, IgnitionChapter
 from onedatum.study.loop import LoopChapter, largest_barrier_for
 from onedatum.study.overfill import ALARM_CARRIED, OverfillChapter
+from onedatum.study.safe import Safe
 from onedatum.verdicts import Check, Effect, Finding, Link, Verdict
 
 USUAL_WORST_CURRENT_A = 0.022
 ALARM_NEVER_COMES = "alarm-never-comes"
 AT_LEVEL = "That is a level of"
+WIRE_BREAK = "A wire break is 0 mA, whatever failure direction is set; so is a transmitter without voltage"
 
 
 def link(text: str, entry: Entry | None = None) -> Link:
@@ -20,8 +26,9 @@ def link(text: str, entry: Entry | None = None) -> Link:
     return Link(text, entry.text, entry.name) if entry else Link(text)
 
 
-def findings_chapter(desk: Desk, loop: LoopChapter, overfill: OverfillChapter) -> None:
+def findings_chapter(desk: Desk, safe: Safe) -> None:
     """Collect the findings of the study; those of the loop explain the failed checks they rest on."""
+    loop, overfill = safe.loop, safe.overfill
     explained = {"worst-current"}
     carried = desk.verdict_of(ALARM_CARRIED)
     if carried.verdict is Verdict.DOES_NOT_SUIT:
@@ -30,6 +37,11 @@ def findings_chapter(desk: Desk, loop: LoopChapter, overfill: OverfillChapter) -
     desk.findings.extend(_worst_current(loop, desk.verdict_of("worst-current")))
     desk.findings.extend(_critical_not_visible(desk, loop, overfill))
     desk.findings.extend(_small_worst_current(desk, loop))
+    desk.findings.extend(_allowance_exceeded(desk, overfill))
+    desk.findings.extend(_reverse_acting(desk, loop))
+    desk.findings.extend(_failure_unheeded(desk, loop))
+    desk.findings.extend(_not_independent(desk, overfill))
+    desk.findings.extend(_circuit_holds(desk, safe.ignition))
     desk.findings.extend(
         _failed(check) for check in desk.checks if check.verdict is Verdict.DOES_NOT_SUIT and check.key not in explained
     )
@@ -49,7 +61,10 @@ def _alarm_not_carried(desk: Desk, loop: LoopChapter, overfill: OverfillChapter,
         text = "Below that its output is undefined (clipping, restart or loss): no reliable signal above"
         chain.append(link(text, loop.last_current))
         chain.extend([link(AT_LEVEL, loop.last_level)] if loop.last_level is not None else [])
-    chain += [link("The high-high alarm (HH) is", overfill.high_high_current), link(AT_LEVEL, overfill.high_high)]
+    chain += [
+        link("The high-high alarm (HH) is", overfill.high_high_current),
+        link(AT_LEVEL, overfill.high_high.stands),
+    ]
     return Finding(
         ALARM_NEVER_COMES,
         "HH cannot be relied on: the loop carries it only just" if carried.reason else carried.fails,
@@ -139,6 +154,110 @@ def _small_worst_current(desk: Desk, loop: LoopChapter) -> Iterator[Finding]:
                 link("Usually counted on (common practice)", usual),
             ),
             (Link("Confirm the highest failure current from the data sheet of the transmitter"),),
+        )
+
+
+def _allowance_exceeded(desk: Desk, overfill: OverfillChapter) -> Iterator[Finding]:
+    """The uncertainty of the level is larger than the allowance for it: then it governs the set-point."""
+    exceeds = desk.sheet.decide(
+        "overfill.uncertainty_governs",
+        "U > a",
+        "the uncertainty of the level exceeds the allowance for it",
+        U=overfill.uncertainty,
+        a=overfill.allowance,
+    )
+    if exceeds:
+        yield Finding(
+            "uncertainty-governs",
+            "The uncertainty of the level exceeds the allowance at the alarm: it governs HH",
+            Effect.WARNING,
+            (
+                link("Expanded uncertainty of the level (k = 2)", overfill.uncertainty),
+                link("Allowance as stated", overfill.allowance),
+                link("The high-high alarm (HH) may stand at most at", overfill.high_high.highest),
+            ),
+            (Link("A better known level or datum raises HH; the stated allowance does not"),),
+            safety=True,
+        )
+
+
+def _reverse_acting(desk: Desk, loop: LoopChapter) -> Iterator[Finding]:
+    """In a reverse acting range a dead loop looks like a full vessel."""
+    lower, upper = desk.sheet["range.4 mA"], desk.sheet["range.20 mA"]
+    reverse = desk.sheet.decide(
+        "range.reverse_acting", "URV < LRV", "the current falls as the level rises", URV=upper, LRV=lower
+    )
+    if reverse:
+        yield Finding(
+            "reverse-acting",
+            "Reverse acting: a wire break and a low failure current stand on the side of the full vessel",
+            Effect.WARNING,
+            (
+                link("Level at 4 mA", lower),
+                link("Level at 20 mA", upper),
+                link("Low failure current", desk.sheet["loop.transmitter.current_failure_low"]),
+                link(WIRE_BREAK),
+            ),
+            (Link("Say so to who scales the receiver: 0 mA must read as a failure, not as a level"),),
+            safety=True,
+        )
+
+
+def _failure_unheeded(desk: Desk, loop: LoopChapter) -> Iterator[Finding]:
+    """A receiver that does not act on failure currents takes a dead loop for a level."""
+    stated = desk.case.loop.receiver.acts_on_failure_currents
+    desk.read.add(stated.path)
+    if stated.word == NO:
+        low, high = loop.bands.failure_low_A, loop.bands.failure_high_A
+        yield Finding(
+            "failure-unheeded",
+            "The receiver does not act on failure currents",
+            Effect.WARNING,
+            (
+                Link("Failure at most", show(low.value, "mA")),
+                Link("Failure at least", show(high.value, "mA")),
+                link(WIRE_BREAK),
+                link("A high alarm does not come from a dead loop; detected failures count as undetected"),
+            ),
+            (Link("Let the receiver bring its outputs to the safe side on both failure bands"),),
+            safety=True,
+        )
+
+
+def _not_independent(desk: Desk, overfill: OverfillChapter) -> Iterator[Finding]:
+    """The gauge that fills is no layer against its own failure."""
+    stopped_by = desk.word(desk.case.overfill.filling_stopped_by, "whether HH is a layer of its own")
+    if stopped_by == THIS_GAUGE:
+        yield Finding(
+            "not-independent",
+            "HH comes from the gauge that ends the filling: it is no independent layer",
+            Effect.WARNING,
+            (
+                Link("What ends the filling in the usual course", stopped_by),
+                link("The high-high alarm (HH) of the same gauge", overfill.high_high.stands),
+                Link("If the gauge fails, the filling goes on and no alarm comes"),
+            ),
+            (Link("A separate sensor, loop and final element for the overfill protection"),),
+            safety=True,
+        )
+
+
+def _circuit_holds(desk: Desk, ignition: IgnitionChapter | None) -> Iterator[Finding]:
+    """That the simple check of the circuit holds, where every line of it does; never more than that."""
+    if ignition is None or ignition.circuit is None or ignition.circuit.refused:
+        return
+    verdicts = [check.verdict for check in desk.checks if check.key.startswith(CIRCUIT_KEYS)]
+    if verdicts and all(verdict is Verdict.SUITS for verdict in verdicts) and ignition.circuit.inequalities:
+        chain = [
+            Link(f"{line.text}: at most {line.limit.text}", line.value.text, line.value.name)
+            for line in ignition.circuit.inequalities
+        ]
+        yield Finding(
+            "circuit-holds",
+            "The simple check of the circuit holds by the values of the certificates as stated",
+            Effect.HOLDS,
+            (*chain, Link("It supports the competent person; it replaces no certificate")),
+            safety=True,
         )
 
 

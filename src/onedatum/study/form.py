@@ -11,6 +11,7 @@ from onedatum.foundation.sources import data_version
 from onedatum.foundation.working import Entry, Plain, entry_method, formula_line, numbers_line
 from onedatum.study.budget import Budget
 from onedatum.study.cautions import CAUTIONS
+from onedatum.study.ignition import CircuitChapter
 from onedatum.study.result import Study
 from onedatum.verdicts import Check, Finding
 
@@ -34,6 +35,7 @@ def as_json(study: Study, tool_version: str) -> dict[str, Any]:
         "not_read": [{"path": leaf.path, "title": leaf.title, "text": leaf.text} for leaf in study.not_read],
         "states": list(study.states),
         "budget": budget_json(study.budget),
+        "safety": safety_json(study),
         "sheet": [entry_json(entry) for entry in study.entries.values()],
     }
 
@@ -162,4 +164,49 @@ def budget_json(budget: Budget | None) -> dict[str, Any] | None:
             for line in budget.lines
         ],
         "to_improve": [line.entry.name for line in budget.to_improve],
+    }
+
+
+def safety_json(study: Study) -> dict[str, Any]:
+    """What bears on safety by the names of its entries; the numbers stand on the sheet, the outcomes in the checks."""
+    overfill, ignition, safety = study.safe.overfill, study.safe.ignition, study.safe.safety
+    ceilings = [each for each in (overfill.automatic, overfill.high_high, overfill.working) if each is not None]
+    circuit = ignition.circuit if ignition else None
+    return {
+        "set_points": [
+            {"name": each.name, "highest": each.highest.name, "stands_at": each.stands.name} for each in ceilings
+        ],
+        "times_to_critical": [
+            {"name": each.name, "level": each.level.name, "time": each.time.name} for each in overfill.passings
+        ],
+        "forecast": forecasts_json(study),
+        "signal_limits_A": dict(zip(SIGNAL_LIMITS, study.safe.loop.bands.currents_A, strict=True)),
+        "circuit": None if circuit is None else circuit_json(circuit),
+        "pfd": None if safety is None or safety.pfd is None else safety.pfd.name,
+        "pfd_band": None if safety is None else safety.band,
+    }
+
+
+SIGNAL_LIMITS = ("failure_low", "information_low", "information_high", "failure_high")
+
+
+def forecasts_json(study: Study) -> list[dict[str, Any]]:
+    """When the filling reaches each level at the rate now."""
+    return [
+        {"name": each.name, "level": each.level.name, "time_s": each.time.value, "clock": each.clock}
+        for each in study.safe.overfill.forecasts
+    ]
+
+
+def circuit_json(circuit: CircuitChapter) -> dict[str, Any]:
+    """The circuit: why it was refused, else its inequalities and the rule of one half."""
+    return {
+        "refused": [link.text for link in circuit.refused],
+        "level": circuit.level,
+        "group": circuit.group,
+        "half_rule": circuit.halving.applies if circuit.halving else None,
+        "inequalities": [
+            {"text": each.text, "value": each.value.name, "limit": each.limit.name, "margin": each.margin.name}
+            for each in circuit.inequalities
+        ],
     }

@@ -35,8 +35,8 @@ from onedatum.physics.media import (
     tabled_density_kg_per_m3,
     water_density_kg_per_m3,
 )
-from onedatum.physics.pressure import absolute_Pa_abs, gauge_Pa_gauge
 from onedatum.study.desk import Desk
+from onedatum.study.pressure import absolute_pressure, gauge_pressure
 
 ATMOSPHERIC_WATER_K = 373.05
 """The highest temperature of water under the pressure of the atmosphere."""
@@ -124,7 +124,7 @@ def _water(desk: Desk) -> Liquid:
     hot = (desk.case.medium.temperature.si or 0.0) > ATMOSPHERIC_WATER_K
     if not hot and not desk.case.pressure.operating.si:
         return Liquid(water_density_kg_per_m3, {})
-    return Liquid(pressed_water_density_kg_per_m3, {"pressure_Pa_abs": _absolute_pressure(desk)})
+    return Liquid(pressed_water_density_kg_per_m3, {"pressure_Pa_abs": absolute_pressure(desk)})
 
 
 def _boiling_water(desk: Desk) -> Liquid:
@@ -180,7 +180,7 @@ def _petroleum(desk: Desk) -> Liquid:
     )
     observed |= {"pressure_Pa_gauge": open_to_air, "group": group}
     base = desk.worked(_BASE, petroleum_base_density_kg_per_m3, observed)
-    inputs = {"base_density_kg_per_m3": base, "pressure_Pa_gauge": _gauge_pressure(desk), "group": group}
+    inputs = {"base_density_kg_per_m3": base, "pressure_Pa_gauge": gauge_pressure(desk), "group": group}
     return Liquid(petroleum_density_kg_per_m3, inputs, measured=(density,))
 
 
@@ -194,41 +194,3 @@ _KINDS: Mapping[str, Callable[[Desk], Liquid]] = {
     TABLED: _tabled,
     PETROLEUM: _petroleum,
 }
-
-
-def _operating(desk: Desk) -> Entry:
-    """The operating pressure; where none is spoken of, that of the atmosphere, and that is said."""
-    stated = desk.case.pressure.operating
-    desk.read.add(stated.path)
-    if stated.state != "unknown":
-        return desk.take(stated, "bar(a)" if stated.suffix == "Pa_abs" else "bar(g)", none=0.0)
-    return desk.sheet.give(
-        stated.path,
-        0.0,
-        "Pa_gauge",
-        stated.title,
-        state="assumed",
-        shown="bar(g)",
-        path=stated.path,
-        note="no pressure is stated: counted as open to the atmosphere",
-    )
-
-
-def _gauge_pressure(desk: Desk) -> Entry:
-    pressure = _operating(desk)
-    if pressure.suffix == "Pa_gauge":
-        return pressure
-    inputs = {"pressure_Pa_abs": pressure, "atmosphere_Pa_abs": _atmosphere(desk)}
-    return desk.worked("pressure.operating_gauge", gauge_Pa_gauge, inputs, shown="bar(g)")
-
-
-def _absolute_pressure(desk: Desk) -> Entry:
-    pressure = _operating(desk)
-    if pressure.suffix == "Pa_abs":
-        return pressure
-    inputs = {"pressure_Pa_gauge": pressure, "atmosphere_Pa_abs": _atmosphere(desk)}
-    return desk.worked("pressure.operating_absolute", absolute_Pa_abs, inputs, shown="bar(a)")
-
-
-def _atmosphere(desk: Desk) -> Entry:
-    return desk.take(desk.case.site.atmospheric_pressure, "bar(a)")

@@ -16,6 +16,7 @@ from onedatum.study.budget import Budget
 from onedatum.study.findings import ALARM_NEVER_COMES
 from onedatum.study.legal import LegalLine
 from onedatum.study.quantity import QuantityChapter
+from onedatum.study.safe import Safe
 from onedatum.study.states import Condition
 from onedatum.study.tolerance import ToleranceChapter
 from onedatum.study.vessel import VesselChapter
@@ -75,6 +76,7 @@ class Study:
     batch: BatchChapter | None
     legal: tuple[LegalLine, ...]
     tolerance: ToleranceChapter | None
+    safe: Safe
 
     @property
     def order(self) -> Order:

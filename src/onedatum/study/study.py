@@ -13,12 +13,11 @@ from onedatum.study.desk import Desk
 from onedatum.study.findings import findings_chapter
 from onedatum.study.judgement import judgement_chapter
 from onedatum.study.legal import legal_chapter
-from onedatum.study.loop import loop_chapter
 from onedatum.study.open_points import assumptions, not_read, questions, requirements
-from onedatum.study.overfill import overfill_chapter
 from onedatum.study.quantity import quantity_chapter
 from onedatum.study.range import range_chapter
 from onedatum.study.result import Study
+from onedatum.study.safe import safe_chapters
 from onedatum.study.signal import signal_chapter
 from onedatum.study.states import states_chapter
 from onedatum.study.stem import stem_chapter
@@ -38,10 +37,9 @@ def study(statement: Statement) -> Study:
     level = desk.take(statement.case.level_now, "mm")
     signal = signal_chapter(desk, level)
     range_chapter(desk, signal, stem, level)
-    loop = loop_chapter(desk, signal)
     quantity = quantity_chapter(desk, vessel, states, stem)
     level_u = level_uncertainty(desk, quantity)
-    overfill = overfill_chapter(desk, vessel, stem, signal, loop, level_u)
+    safe = safe_chapters(desk, vessel, states, stem, signal, level, level_u)
     budget = budget_chapter(desk, quantity, states.now.temperature)
     wanted_chapter(desk, budget, level_u)
     batch = batch_chapter(desk, quantity)
@@ -49,7 +47,7 @@ def study(statement: Statement) -> Study:
     tolerance = tolerance_chapter(desk, budget)
     refuse_strange_correlations(desk)
     judgement_chapter(desk)
-    findings_chapter(desk, loop, overfill)
+    findings_chapter(desk, safe)
     return Study(
         statement=statement,
         sheet=desk.sheet,
@@ -68,6 +66,7 @@ def study(statement: Statement) -> Study:
         batch=batch,
         legal=legal,
         tolerance=tolerance,
+        safe=safe,
     )
 
 

@@ -1,0 +1,197 @@
+"""Chapter filling: static charge of the liquid as it is filled, where the vessel holds an explosive atmosphere.
+
+Facts and limits with their tags; a velocity within its limit is a number kept, not a filling declared safe.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from onedatum.case.model.keeping import IN_AT_BOTTOM, IN_FALLING
+from onedatum.case.model.vessel import UPRIGHT
+from onedatum.foundation.working import Entry
+from onedatum.physics.ignition import (
+    VelocityRow,
+    conductivity_word,
+    filling_velocities,
+    flow_velocity_m_per_s,
+    largest_velocity_m_per_s,
+    relaxation_time_s,
+    size_factor,
+    sized_velocity_diameter_m2_per_s,
+    velocity_left_m_per_s,
+    velocity_row,
+)
+from onedatum.study.desk import Desk
+from onedatum.study.ignition import IgnitionChapter
+from onedatum.verdicts import Effect, Finding, Link
+
+BY_DIP_PIPE = "tank, filled by a dip pipe or with a central conductor"
+AT_BOTTOM = "tank, filled at the bottom without a central conductor"
+WITHIN = "the filling velocity keeps its limit once the inlet is covered", "The filling velocity exceeds its limit"
+HIGH = "high"
+DECIDES = "how fast the vessel may be filled"
+
+
+@dataclass(frozen=True)
+class FillingChapter:
+    """Filling as far as static charge asks."""
+
+    conductivity: str
+    """In a word: low, medium or high; "" where it is not known."""
+    relaxation: Entry | None
+    velocity: Entry | None
+    largest: Entry | None
+    start: Entry | None
+    row: VelocityRow | None
+
+
+def filling_chapter(desk: Desk, ignition: IgnitionChapter | None) -> FillingChapter | None:
+    """Work the filling; None where no explosive atmosphere is in the vessel."""
+    filling = desk.case.filling
+    if ignition is None or ignition.needs.inside is None:
+        desk.read.update(leaf.path for leaf in filling.leaves())
+        return None
+    conductivity = desk.take(desk.case.medium.conductivity, "pS/m")
+    word = conductivity_word(conductivity.value) if conductivity.value is not None else ""
+    relaxation = _relaxation(desk, conductivity)
+    if desk.word(filling.inlet, DECIDES) == IN_FALLING:
+        desk.findings.append(_splashing())
+    second = desk.word(filling.second_phase, "whether the liquid may be filled faster than at the start")
+    if second == "yes":
+        desk.findings.append(_two_phases())
+    if word == HIGH:
+        desk.read.update((filling.pipe_bore.path, filling.central_conductor.path, filling.diagonal.path))
+        return FillingChapter(word, relaxation, None, None, None, None)
+    return _velocities(desk, word, relaxation, conductivity, second)
+
+
+def _relaxation(desk: Desk, conductivity: Entry) -> Entry | None:
+    if not conductivity.value or not desk.case.medium.permittivity.known:
+        return None
+    return desk.calc(
+        "filling.relaxation_time",
+        relaxation_time_s,
+        shown="s",
+        relative_permittivity=desk.take(desk.case.medium.permittivity),
+        conductivity_S_per_m=conductivity,
+    )
+
+
+def _velocities(desk: Desk, word: str, relaxation: Entry | None, conductivity: Entry, second: str) -> FillingChapter:
+    filling, bounds = desk.case.filling, filling_velocities()
+    bore = desk.take(filling.pipe_bore, "mm")
+    velocity = desk.calc(
+        "filling.velocity",
+        flow_velocity_m_per_s,
+        shown="m/s",
+        flow_m3_per_s=desk.take(desk.case.overfill.fill_rate_max, "m3/h"),
+        diameter_m=bore,
+    )
+    start, most = (
+        desk.sheet.give(
+            f"filling.{name}", value, "m_per_s", meaning, state="constant", shown="m/s", source=bounds.source
+        )
+        for name, value, meaning in (
+            ("start_velocity", bounds.start_m_per_s, "largest velocity until the inlet is covered"),
+            ("velocity_max", bounds.max_m_per_s, "largest velocity in any pipe"),
+        )
+    )
+    row = velocity_row(_kind(desk), None, conductivity.value)
+    if second == "yes":
+        largest = start
+    else:
+        largest = desk.calc(
+            "filling.largest_velocity",
+            largest_velocity_m_per_s,
+            shown="m/s",
+            velocity_diameter_m2_per_s=_product(desk, row),
+            diameter_m=bore,
+            velocity_max_m_per_s=most,
+        )
+    margin = desk.calc(
+        "filling.velocity_margin", velocity_left_m_per_s, shown="m/s", limit_m_per_s=largest, value_m_per_s=velocity
+    )
+    desk.compare("filling-velocity", WITHIN, velocity, "at most", largest, margin, safety=True)
+    desk.findings.append(_charges(word, velocity, largest, start))
+    return FillingChapter(word, relaxation, velocity, largest, start, row)
+
+
+def _kind(desk: Desk) -> str:
+    """The row of the table; where it is not known how the liquid enters, the one with the lower limit."""
+    filling = desk.case.filling
+    conductor = desk.word(filling.central_conductor, DECIDES)
+    from_above = filling.inlet.word not in ("", IN_AT_BOTTOM)
+    return BY_DIP_PIPE if conductor == "yes" or from_above else AT_BOTTOM
+
+
+def _product(desk: Desk, row: VelocityRow) -> Entry:
+    base = desk.sheet.give(
+        "filling.velocity_times_bore",
+        row.velocity_diameter_m2_per_s,
+        "m2_per_s",
+        f"largest product of velocity and bore, {row.kind}",
+        state="constant",
+        shown="m2/s",
+        source=row.source,
+    )
+    diagonal = _diagonal(desk)
+    if diagonal is None:
+        return base
+    factor = desk.calc("filling.size_factor", size_factor, diagonal_m=diagonal)
+    return desk.calc(
+        "filling.sized_product",
+        sized_velocity_diameter_m2_per_s,
+        shown="m2/s",
+        velocity_diameter_m2_per_s=base,
+        size_factor=factor,
+    )
+
+
+def _diagonal(desk: Desk) -> Entry | None:
+    """The diagonal of the cross-section: as stated, of an upright round vessel its diameter; None counts as small."""
+    stated, vessel = desk.case.filling.diagonal, desk.case.vessel
+    desk.read.add(stated.path)
+    if stated.known:
+        return desk.take(stated, "m")
+    if vessel.shape.word == UPRIGHT and vessel.inside_diameter.known:
+        return desk.take(vessel.inside_diameter, "mm")
+    return None
+
+
+def _splashing() -> Finding:
+    return Finding(
+        "filling:falling",
+        "The liquid falls freely into a vessel with an explosive atmosphere",
+        Effect.WARNING,
+        (Link("Splash filling charges liquid and mist"),),
+        (Link("Fill by a dip pipe or from the bottom"),),
+        safety=True,
+    )
+
+
+def _two_phases() -> Finding:
+    return Finding(
+        "filling:two-phases",
+        "A second phase charges the liquid as long as it is present",
+        Effect.WARNING,
+        (Link("At most (NFPA 77 and TRGS 727, read)", "1 m/s"),),
+        (Link("Keep to the velocity of the start for the whole filling"),),
+        safety=True,
+    )
+
+
+def _charges(word: str, velocity: Entry, largest: Entry, start: Entry) -> Finding:
+    known = f"The liquid has {word} conductivity" if word else "The conductivity of the liquid is not known"
+    return Finding(
+        "filling:charges",
+        f"{known}: it charges as it is filled",
+        Effect.WARNING,
+        (
+            Link("Velocity at the highest filling rate", velocity.text, velocity.name),
+            Link("Until the inlet is covered by two diameters of the pipe, at most", start.text, start.name),
+            Link("Then at most (read second-hand)", largest.text, largest.name),
+        ),
+        (Link("Bond and earth everything; wait before dipping by hand; no isolated float"),),
+        safety=True,
+    )

@@ -1,0 +1,112 @@
+"""Chapter ignition: may the instrument be where it is meant to be, and may its circuit?"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from onedatum.case.model.circuit import ISOLATOR, SHUNT_DIODE
+from onedatum.case.model.hazard import INTRINSIC, OTHER
+from onedatum.study.desk import Desk
+from onedatum.study.ignition.atmosphere import outside_the_ratings
+from onedatum.study.ignition.charge import ChargeChapter, charge_chapter
+from onedatum.study.ignition.circuit import CircuitChapter, circuit_chapter
+from onedatum.study.ignition.earth import earthing
+from onedatum.study.ignition.instrument import instrument_serves
+from onedatum.study.ignition.place import Needs, needs_of
+from onedatum.study.ignition.plausible import implausible
+from onedatum.study.states import StatesChapter
+from onedatum.verdicts import Effect, Finding, Link
+
+HANDED_ON = "whether it may be there, in place of the check that is not made here"
+
+
+@dataclass(frozen=True)
+class IgnitionChapter:
+    """What the sheets need of the hazardous area."""
+
+    needs: Needs
+    atmosphere: tuple[Link, ...]
+    """Why the ratings do not hold inside the vessel; empty where nothing is known against them."""
+    circuit: CircuitChapter | None
+    """None where no intrinsically safe circuit is stated."""
+    charge: ChargeChapter
+
+
+def ignition_chapter(desk: Desk, states: StatesChapter) -> IgnitionChapter | None:
+    """Work zone, instrument, circuit and charge; None where there is no zone."""
+    needs = needs_of(desk)
+    _unread(desk)
+    if not needs.any_zone:
+        return None
+    atmosphere = outside_the_ratings(desk, needs, states)
+    instrument_serves(desk, needs, states)
+    circuit = _circuit(desk, needs, atmosphere)
+    if atmosphere and circuit is None:
+        desk.findings.append(_refused("The ratings do not hold inside the vessel", atmosphere))
+        _hand_on(desk)
+    return IgnitionChapter(needs, atmosphere, circuit, charge_chapter(desk, needs))
+
+
+def _unread(desk: Desk) -> None:
+    """What is printed on the sheets and judged by nothing."""
+    protection = desk.case.instrument.protection
+    desk.read.update(
+        leaf.path for leaf in (*protection.leaves(), *desk.case.zone.leaves(), *desk.case.loop.cable.leaves())
+    )
+
+
+def _circuit(desk: Desk, needs: Needs, atmosphere: tuple[Link, ...]) -> CircuitChapter | None:
+    """The circuit, where intrinsic safety is the protection; another protection is handed on."""
+    kind = desk.case.loop.barrier.kind.word
+    protection = desk.word(desk.case.instrument.protection.type, "how the instrument is protected")
+    if protection == OTHER:
+        desk.findings.append(_other_protection())
+        _hand_on(desk)
+        desk.read.update(leaf.path for leaf in desk.case.circuit.leaves())
+        return None
+    if kind not in (SHUNT_DIODE, ISOLATOR):
+        if protection == INTRINSIC and kind:
+            desk.findings.append(_no_barrier())
+        desk.read.update(leaf.path for leaf in desk.case.circuit.leaves())
+        return None
+    implausible(desk)
+    circuit = circuit_chapter(desk, needs, atmosphere)
+    if circuit.refused:
+        desk.findings.append(_refused("No simple check of the circuit can be made", circuit.refused))
+        _hand_on(desk)
+    earthing(desk)
+    return circuit
+
+
+def _hand_on(desk: Desk) -> None:
+    """Ask for the assessment of a competent person where this study makes none."""
+    stated = desk.case.zone.assessment
+    if not stated.known:
+        desk.want(stated, HANDED_ON)
+
+
+def _refused(title: str, reasons: tuple[Link, ...]) -> Finding:
+    way_out = Link("A competent person assesses it; state the reference as zone.assessment")
+    return Finding("circuit-refused", title, Effect.WARNING, reasons, (way_out,), safety=True)
+
+
+def _other_protection() -> Finding:
+    return Finding(
+        "protection-other",
+        "Another protection than intrinsic safety is stated: its installation is not checked here",
+        Effect.WARNING,
+        (Link("Cable glands, covers, connection while live follow the rules of that protection"),),
+        (Link("A competent person assesses it; state the reference as zone.assessment"),),
+        safety=True,
+    )
+
+
+def _no_barrier() -> Finding:
+    return Finding(
+        "no-barrier",
+        "Intrinsic safety is stated, and neither barrier nor isolator limits the circuit",
+        Effect.BLOCKS,
+        (Link("Nothing limits voltage, current and power in the zone"),),
+        (Link("A shunt-diode barrier or an isolator of the level of protection that the zone asks"),),
+        safety=True,
+    )

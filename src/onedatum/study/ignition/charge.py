@@ -1,0 +1,223 @@
+"""Static charge at the instrument: what exceeds a limit, or is not known. A reason to warn, never to pass."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from onedatum.case.leaf import Leaf, Value
+from onedatum.case.model.circuit import NO, YES
+from onedatum.case.model.hazard import PLASTIC
+from onedatum.foundation.working import Entry
+from onedatum.physics.ignition import (
+    SurfaceLimits,
+    bonding_limit,
+    breakdown_limits,
+    isolated_metal_limit,
+    projected_area_m2,
+    surface_limits,
+)
+from onedatum.study.desk import Desk
+from onedatum.study.ignition.place import Needs
+from onedatum.verdicts import Effect, Finding, Link
+
+DECIDES = "whether static charge can ignite (the study warns, it never passes)"
+BOND = Link("Bond it, at most 1 Mohm to earth, also with the head removed (read second-hand)")
+
+
+@dataclass(frozen=True)
+class ChargeChapter:
+    """What was looked at, for the sheet."""
+
+    limits: SurfaceLimits | None
+    area: Entry | None
+    warnings: tuple[Finding, ...]
+    open: tuple[str, ...]
+    """What is not known yet, by its title."""
+
+
+def charge_chapter(desk: Desk, needs: Needs) -> ChargeChapter:
+    """Warn of static charge in the zone inside the vessel."""
+    charge = desk.case.charge
+    zone = needs.inside
+    desk.read.update(leaf.path for leaf in charge.leaves())
+    if zone is None:
+        return ChargeChapter(None, None, (), ())
+    limits = surface_limits(zone.least_epl, needs.group) if _of_one_kind(needs) else None
+    area = _area(desk) if _layered(charge.layer) else None
+    warnings = (*_layer(desk, limits, area), *_float(desk, needs))
+    desk.findings.extend(warnings)
+    return ChargeChapter(limits, area, warnings, tuple(leaf.title for leaf in _asked(desk)))
+
+
+def _of_one_kind(needs: Needs) -> bool:
+    return (
+        bool(needs.group)
+        and needs.inside is not None
+        and needs.group.startswith("III") == (needs.inside.kind == "dust")
+    )
+
+
+def _layered(layer: Value) -> bool:
+    return layer.state in ("stated", "assumed") and bool(layer.si)
+
+
+def _asked(desk: Desk) -> list[Leaf]:
+    """What must be known and is not, each asked."""
+    charge = desk.case.charge
+    needed: list[Leaf] = [charge.layer, charge.float_surface, charge.strong_charging]
+    if _layered(charge.layer):
+        needed += [charge.layer_diameter, charge.layer_length, charge.core_earthed]
+    if charge.float_surface.word != PLASTIC:
+        needed.append(charge.float_bonded)
+    found = [leaf for leaf in needed if not leaf.known and leaf.state != "none"]
+    for leaf in found:
+        desk.want(leaf, DECIDES)
+    return found
+
+
+def _area(desk: Desk) -> Entry:
+    charge = desk.case.charge
+    return desk.calc(
+        "charge.projected_area",
+        projected_area_m2,
+        shown="mm2",
+        meaning="area of the insulating layer, by its largest projection",
+        diameter_m=desk.take(charge.layer_diameter, "mm"),
+        length_m=desk.take(charge.layer_length, "m"),
+    )
+
+
+def _layer(desk: Desk, limits: SurfaceLimits | None, area: Entry | None) -> Iterator[Finding]:
+    charge = desk.case.charge
+    if not _layered(charge.layer):
+        return
+    layer = desk.take(charge.layer, "mm")
+    if charge.core_earthed.word == NO:
+        yield _warning(
+            "core-isolated",
+            "The core under the insulating layer is not bonded",
+            (Link("An isolated conductor is the worst source of sparks"),),
+            (BOND,),
+        )
+    if charge.strong_charging.word == YES:
+        yield from _strong(desk, layer)
+    if limits is None or limits.area_m2 is None:
+        return
+    passed = _within(limits, area, charge.layer_diameter.si, charge.layer.si)
+    by_layer = charge.core_earthed.word == YES and charge.strong_charging.word == NO
+    chain = _surface_chain(desk, limits, area, layer)
+    if not passed.area and not passed.width and not (passed.layer and by_layer):
+        yield _warning("layer-charges", "The insulating layer can hold charge enough to ignite", chain, _AGAINST)
+    elif not passed.area and not passed.width:
+        yield _warning(
+            "layer-by-thickness",
+            "The insulating layer is kept by its thickness alone",
+            (*chain, Link("That holds against brush discharge only: bonded core, and no strong charging")),
+            _AGAINST,
+        )
+
+
+_AGAINST = (
+    Link("A layer that conducts (surface resistance at most 1 Gohm), a thinner one, or a metal tube outside"),
+    Link("Away from the filling jet, no rubbing, by the special conditions of the certificate"),
+)
+
+
+@dataclass(frozen=True)
+class _Within:
+    area: bool
+    width: bool
+    layer: bool
+
+
+def _within(limits: SurfaceLimits, area: Entry | None, width_m: float | None, layer_m: float | None) -> _Within:
+    """Which of the limits are kept; what is not known is not kept."""
+    pairs = (
+        (area.value if area else None, limits.area_m2),
+        (width_m, limits.width_m),
+        (layer_m, limits.layer_m),
+    )
+    kept = [value is not None and limit is not None and value <= limit for value, limit in pairs]
+    return _Within(*kept)
+
+
+def _surface_chain(desk: Desk, limits: SurfaceLimits, area: Entry | None, layer: Entry) -> tuple[Link, ...]:
+    """The surface beside its limits, each as far as it is known."""
+    pairs = (
+        ("area", area, limits.area_m2, "m2", "mm2"),
+        ("width", desk.take(desk.case.charge.layer_diameter, "mm"), limits.width_m, "m", "mm"),
+        ("layer", layer, limits.layer_m, "m", "mm"),
+    )
+    chain: list[Link] = []
+    for what, value, limit, suffix, shown in pairs:
+        if value is None:
+            continue
+        entry = desk.sheet.give(
+            f"charge.largest_{what}",
+            limit,
+            suffix,
+            f"largest {what} of an insulating surface here",
+            state="constant",
+            shown=shown,
+            source=limits.source,
+        )
+        chain.append(Link(f"{what.capitalize()}, at most {entry.text} ({limits.tag})", value.text, value.name))
+    return tuple(chain)
+
+
+def _strong(desk: Desk, layer: Entry) -> Iterator[Finding]:
+    """With strong charging a layer on metal can carry a propagating brush discharge."""
+    limit, stated = breakdown_limits(), desk.case.charge.layer_breakdown
+    if stated.si is not None and stated.si <= limit.sheet_V:
+        return
+    chain = [Link("Thickness of the layer on metal", layer.text, layer.name)]
+    if stated.known:
+        voltage = desk.take(stated, "kV")
+        chain.append(Link(f"Its breakdown voltage, safe up to {limit.sheet_V / 1000:g} kV", voltage.text, voltage.name))
+    yield _warning(
+        "propagating-brush",
+        "Strong charging on a layer on metal: propagating brush discharge",
+        (*chain, Link("The rule for thin layers does not hold with strong charging")),
+        (Link("No spray, no fast flow of two phases, no pneumatic filling at the instrument"),),
+    )
+
+
+def _float(desk: Desk, needs: Needs) -> Iterator[Finding]:
+    charge = desk.case.charge
+    if charge.float_surface.word == PLASTIC:
+        title = "A plastic float holds charge and cannot be bonded"
+        yield _warning("float-plastic", title, (Link("Its surface is judged by its certificate"),), (_METAL,))
+    if charge.float_bonded.word == NO:
+        yield from _isolated(desk, needs)
+
+
+_METAL = Link("A metal float that is bonded to the stem")
+
+
+def _isolated(desk: Desk, needs: Needs) -> Iterator[Finding]:
+    zone = needs.inside
+    if zone is None or not _of_one_kind(needs):
+        return
+    limit, stated = isolated_metal_limit(zone.least_epl, needs.group), desk.case.charge.float_capacitance
+    chain = [Link("Metal that is not bonded", stated.text if stated.known else "capacitance not known")]
+    if limit.capacitance_F is not None and limit.deciding is not None:
+        entry = desk.sheet.give(
+            "charge.largest_capacitance",
+            limit.capacitance_F,
+            "F",
+            "largest capacitance of metal that is not bonded",
+            state="constant",
+            shown="pF",
+            source=limit.deciding.source,
+        )
+        chain.append(Link(f"At most ({limit.deciding.tag})", entry.text, entry.name))
+        within = stated.si is not None and stated.si <= limit.capacitance_F
+        chain.append(Link("Within it" if within else "Not within it, or not known"))
+    bonding = bonding_limit()
+    chain.append(Link(f"Counted as bonded up to ({bonding.tag})", f"{bonding.resistance_ohm / 1e6:g} Mohm"))
+    yield _warning("float-isolated", "The float is metal and not bonded", tuple(chain), (BOND, _METAL))
+
+
+def _warning(key: str, title: str, chain: tuple[Link, ...], ways_out: tuple[Link, ...]) -> Finding:
+    return Finding(f"charge:{key}", title, Effect.WARNING, chain, ways_out, safety=True)

@@ -1,0 +1,134 @@
+"""Values of certificates that contradict each other or look mistyped: asked, never judged.
+
+The bounds are from memory or estimates; they serve to catch a wrong unit, not to design a circuit.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from onedatum.case.leaf import Value
+from onedatum.foundation.working import Entry
+from onedatum.physics.ignition import (
+    circuit_group,
+    inductance_estimate_H,
+    matched_power_W,
+    plausible_capacitance_F,
+    source_resistance_ohm,
+)
+from onedatum.study.desk import Desk, Want
+from onedatum.verdicts import Effect, Finding, Link
+
+POWER_SHARE = 0.2
+"""Share by which Po may be off Uo*Io/4: certificates round."""
+CAPACITANCE_LOW, CAPACITANCE_HIGH = 1.0 / 50.0, 1.25
+"""Of the greatest permitted capacitance at that voltage: below and above it a wrong unit is likely."""
+INDUCTANCE_LOW, INDUCTANCE_HIGH = 1.0 / 50.0, 4.0
+RESISTANCE_SHARE = 0.05
+"""Share by which a barrier may be stated below Uo/Io: both are rounded."""
+
+
+def implausible(desk: Desk) -> None:
+    """Ask about every value of the source that does not go with the others."""
+    desk.findings.extend(_power(desk))
+    desk.findings.extend(_capacitance(desk))
+    desk.findings.extend(_inductance(desk))
+    desk.findings.extend(_resistance(desk))
+
+
+def _power(desk: Desk) -> Iterator[Finding]:
+    source = desk.case.circuit.source
+    if source.Po.si is None or source.Uo.si is None or source.Io.si is None:
+        return
+    expected = desk.calc(
+        "circuit.matched_power",
+        matched_power_W,
+        shown="W",
+        meaning="largest power of a linear source with this voltage and current",
+        open_circuit_voltage_V=desk.take(source.Uo, "V"),
+        short_circuit_current_A=desk.take(source.Io, "mA"),
+    )
+    if expected.value is not None and not _near(source.Po.si, expected.value, 1 - POWER_SHARE, 1 + POWER_SHARE):
+        yield _asked(desk, source.Po, "Po does not go with Uo and Io of a linear source", expected, "Uo Io / 4 is")
+
+
+def _capacitance(desk: Desk) -> Iterator[Finding]:
+    source = desk.case.circuit.source
+    if source.Co.si is None or source.Uo.si is None or not source.for_group.word:
+        return
+    bound = plausible_capacitance_F(source.Uo.si, source.for_group.word)
+    if bound is None or _near(source.Co.si, bound.capacitance_F, CAPACITANCE_LOW, CAPACITANCE_HIGH):
+        return
+    entry = desk.sheet.give(
+        "circuit.plausible_capacitance",
+        bound.capacitance_F,
+        "F",
+        f"greatest permitted capacitance of group {bound.group} at {bound.voltage_V:g} V, for plausibility only",
+        state="constant",
+        shown="nF",
+        source=bound.source,
+    )
+    yield _asked(desk, source.Co, "Co looks mistyped: nF or uF?", entry, "The table of capacitances has at most")
+
+
+def _inductance(desk: Desk) -> Iterator[Finding]:
+    source = desk.case.circuit.source
+    if source.Lo.si is None or source.Io.si is None or not source.for_group.word:
+        return
+    group = circuit_group(source.for_group.word)
+    energy = desk.sheet.give(
+        "circuit.ignition_energy",
+        group.ignition_energy_J,
+        "J",
+        f"ignition energy of group {source.for_group.word}, for plausibility only",
+        state="constant",
+        shown="uJ",
+        source=group.energy_source,
+    )
+    expected = desk.calc(
+        "circuit.inductance_estimate",
+        inductance_estimate_H,
+        shown="mH",
+        meaning="inductance by the ignition energy, for plausibility only",
+        short_circuit_current_A=desk.take(source.Io, "mA"),
+        ignition_energy_J=energy,
+    )
+    if expected.value is not None and not _near(source.Lo.si, expected.value, INDUCTANCE_LOW, INDUCTANCE_HIGH):
+        yield _asked(desk, source.Lo, "Lo looks mistyped: uH or mH?", expected, "By the ignition energy it is about")
+
+
+def _resistance(desk: Desk) -> Iterator[Finding]:
+    source, barrier = desk.case.circuit.source, desk.case.loop.barrier.resistance
+    if barrier.si is None or source.Uo.si is None or source.Io.si is None:
+        return
+    least = desk.calc(
+        "circuit.source_resistance",
+        source_resistance_ohm,
+        shown="ohm",
+        open_circuit_voltage_V=desk.take(source.Uo, "V"),
+        short_circuit_current_A=desk.take(source.Io, "mA"),
+    )
+    if least.value is not None and barrier.si < least.value * (1 - RESISTANCE_SHARE):
+        title = "The barrier is stated with less resistance than Uo and Io leave it"
+        yield _asked(desk, barrier, title, least, "Uo / Io is")
+
+
+def _near(value: float, expected: float, low: float, high: float) -> bool:
+    return expected * low <= value <= expected * high
+
+
+def _asked(desk: Desk, leaf: Value, title: str, expected: Entry, words: str) -> Finding:
+    """A warning, with the question that settles it."""
+    path = f"{leaf.path} (by the certificate)"
+    desk.wants.setdefault(path, Want(f"{leaf.title}, once more by its certificate", "process", "the circuit check"))
+    return Finding(
+        f"implausible:{leaf.path}",
+        title,
+        Effect.WARNING,
+        (
+            Link("Stated", leaf.text, leaf.path if leaf.path in desk.sheet else ""),
+            Link(words, expected.text, expected.name),
+        ),
+        (Link("Read value and unit off the certificate again"),),
+        safety=True,
+    )

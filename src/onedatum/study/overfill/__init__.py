@@ -1,0 +1,7 @@
+"""Overfill: where the alarms must stand, whether they can come, how long there is."""
+
+from onedatum.study.overfill.carried import ALARM_CARRIED
+from onedatum.study.overfill.chapter import OverfillChapter, Rooms, overfill_chapter
+from onedatum.study.overfill.times import Forecast
+
+__all__ = ["ALARM_CARRIED", "Forecast", "OverfillChapter", "Rooms", "overfill_chapter"]

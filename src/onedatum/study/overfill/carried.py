@@ -1,0 +1,84 @@
+"""Whether an alarm can come where it stands: within what can be measured, below critical high, carried by the loop."""
+
+from __future__ import annotations
+
+from onedatum.foundation.working import Entry
+from onedatum.physics.loop import current_margin_A
+from onedatum.study.desk import Desk, Sense, descending
+from onedatum.study.loop import LoopChapter
+from onedatum.study.overfill.levels import Ceiling
+from onedatum.study.signal import SignalChapter
+from onedatum.study.stem import StemChapter
+from onedatum.study.vessel import VesselChapter
+
+ALARM_CARRIED = "alarm-carried"
+CARRIES_ALARM = "the loop carries the high-high alarm", "HH can never come"
+NOT_ABOVE = "HH is not above what can be measured", "HH lies above what can be measured"
+NOT_BELOW = "HH is not below what can be measured", "HH lies below what can be measured"
+CRITICAL_INSIDE = "CH lies inside the vessel", "CH lies above the inside top"
+BELOW_END = "HH lies below the upper end of the measurement information", "HH lies above the measurement information"
+ABOVE_END = "HH lies above the lower end of the measurement information", "HH lies below the measurement information"
+IN_TIME = "{0} as set leaves the time to stop the filling", "{0} is set too high to stop the filling in time"
+
+
+def in_time(desk: Desk, ceiling: Ceiling, key: str) -> None:
+    """Whether a set-point as it is set stands no higher than it may."""
+    if ceiling.as_set is None:
+        return
+    holds, fails = (words.format(ceiling.name) for words in IN_TIME)
+    meaning = f"height of {ceiling.name} as set below the highest place for it"
+    name = f"overfill.set_points.{ceiling.name}.margin"
+    desk.compare_heights(key, (holds, fails), ceiling.as_set, "at most", ceiling.highest, name, meaning, safety=True)
+
+
+def within_vessel(desk: Desk, vessel: VesselChapter, stem: StemChapter, critical: Entry, alarm: Entry) -> None:
+    """The alarm within what can be measured, critical high within the vessel."""
+    name, meaning = "overfill.margin_to_measurable", "from the alarm to the highest measurable level"
+    desk.compare_heights("alarm-measurable", NOT_ABOVE, alarm, "at most", stem.highest, name, meaning, safety=True)
+    name, meaning = "overfill.margin_above_measurable", "from the lowest measurable level to the alarm"
+    desk.compare_heights("alarm-not-too-low", NOT_BELOW, alarm, "at least", stem.lowest, name, meaning, safety=True)
+    name, meaning, top = "overfill.critical_to_inside_top", "from critical high to the inside top", vessel.inside_height
+    desk.compare_heights("critical-inside", CRITICAL_INSIDE, critical, "at most", top, name, meaning, safety=True)
+
+
+def carried(desk: Desk, signal: SignalChapter, loop: LoopChapter, current: Entry) -> None:
+    """The alarm's current against both ends of the measurement information, and against what the loop carries."""
+    ends: tuple[tuple[str, tuple[str, str], Entry, Sense], ...] = (
+        ("saturation_high", BELOW_END, signal.saturation_high, "at most"),
+        ("saturation_low", ABOVE_END, signal.saturation_low, "at least"),
+    )
+    for end, words, edge, sense in ends:
+        upper, lower = descending(current, sense, edge)
+        margin = desk.calc(
+            f"overfill.current_to_{end}",
+            current_margin_A,
+            shown="mA",
+            meaning=f"current of the alarm, {sense} the end of the measurement information",
+            limit_A=upper,
+            value_A=lower,
+        )
+        desk.compare(f"alarm-{end}", words, current, sense, edge, margin, safety=True)
+    loop.compare(desk, ALARM_CARRIED, CARRIES_ALARM, current, "high_high", "at the high-high alarm", safety=True)
+
+
+def visible(desk: Desk, signal: SignalChapter, loop: LoopChapter, current: Entry) -> tuple[bool | None, bool | None]:
+    """Whether the current of critical high lies below the upper end and above the lower end."""
+    upper = signal.saturation_high
+    if loop.last_level is not None and loop.last_current is not None:
+        upper = loop.last_current
+    meaning = "the current of the critical high level lies {}"
+    below = desk.sheet.decide(
+        "overfill.critical_below_end",
+        "I_CH <= I_high",
+        meaning.format("below the upper end"),
+        I_CH=current,
+        I_high=upper,
+    )
+    above = desk.sheet.decide(
+        "overfill.critical_above_end",
+        "I_CH >= I_low",
+        meaning.format("above the lower end"),
+        I_CH=current,
+        I_low=signal.saturation_low,
+    )
+    return below, above

@@ -1,0 +1,159 @@
+"""Levels of concern: every set-point by the same formula, from the level above it and what flows in meanwhile."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from onedatum.case.leaf import Value
+from onedatum.foundation.working import Entry
+from onedatum.physics.overfill import alarm_volume_m3, high_high_by_constant_area_m, high_high_level_m
+from onedatum.study.desk import Desk
+from onedatum.study.overfill.response import inflow
+from onedatum.study.vessel import VesselChapter
+
+
+@dataclass(frozen=True)
+class Ceiling:
+    """How high a set-point may stand beneath a level of concern."""
+
+    name: str
+    """In print: HH, AOPS, MW."""
+    highest: Entry
+    as_set: Entry | None
+    """The level it is set to, where it is stated."""
+
+    @property
+    def stands(self) -> Entry:
+        """Where it stands: as set, else at the highest."""
+        return self.as_set or self.highest
+
+
+@dataclass(frozen=True)
+class Keeping:
+    """What is kept off below a level of concern whatever flows in."""
+
+    gap: Entry
+    allowance: Entry
+    uncertainty: Entry
+    foam: Entry
+
+
+def high_high(desk: Desk, vessel: VesselChapter, critical: Entry, response: Entry, keeping: Keeping) -> Ceiling:
+    """The high-high alarm."""
+    words = (
+        "volume at which the high-high alarm must come",
+        "level from which the filling just reaches the critical high level",
+    )
+    volume = vessel.volume(desk, "overfill.critical_volume", critical, "volume at the critical high level")
+    names = "overfill.alarm_volume", "overfill.level_by_volume", "overfill.high_high"
+    highest = _set_point(desk, vessel, names, words, critical, volume, response, keeping)
+    _by_constant_area(desk, vessel, critical, response, keeping)
+    return Ceiling("HH", highest, _as_set(desk, desk.case.overfill.set_points.HH))
+
+
+def automatic(desk: Desk, vessel: VesselChapter, critical: Entry, keeping: Keeping) -> Ceiling | None:
+    """The automatic overfill prevention, where its response is stated; it acts above HH, on its own time."""
+    stated, set_point = desk.case.overfill.automatic_response, desk.case.overfill.set_points.AOPS
+    if not stated.known:
+        if set_point.known:
+            desk.want(stated, "how high the automatic overfill prevention (AOPS) may stand")
+        return None
+    words = (
+        "volume at which the automatic overfill prevention must act",
+        "level from which the filling just reaches critical high while it acts",
+    )
+    names = "overfill.automatic_volume", "overfill.automatic_by_volume", "overfill.automatic"
+    volume, response = desk.sheet["overfill.critical_volume"], desk.take(stated, "s")
+    highest = _set_point(desk, vessel, names, words, critical, volume, response, keeping)
+    return Ceiling("AOPS", highest, _as_set(desk, set_point))
+
+
+def working(desk: Desk, vessel: VesselChapter, above: Entry, gap: Entry) -> Ceiling | None:
+    """The maximum working level below the lowest alarm, where the time kept between them is stated.
+
+    Uncertainty and foam are taken off at the alarm already, so none is taken off here once more.
+    """
+    stated = desk.case.overfill.working_response
+    if not stated.known:
+        return None
+    words = (
+        "volume at the maximum working level",
+        "level from which the filling just reaches the alarm above",
+    )
+    none = desk.sheet.give(
+        "overfill.working_allowance", 0.0, "m", "taken off at the alarm already", state="none", shown="mm"
+    )
+    volume = vessel.volume(desk, "overfill.lowest_alarm_volume", above, "volume at the lowest alarm")
+    names = "overfill.working_volume", "overfill.working_by_volume", "overfill.working"
+    keeping = Keeping(gap, none, none, none)
+    highest = _set_point(desk, vessel, names, words, above, volume, desk.take(stated, "min"), keeping, lagging=False)
+    return Ceiling("MW", highest, None)
+
+
+def _set_point(
+    desk: Desk,
+    vessel: VesselChapter,
+    names: tuple[str, str, str],
+    words: tuple[str, str],
+    limit: Entry,
+    limit_volume: Entry,
+    response: Entry,
+    keeping: Keeping,
+    *,
+    lagging: bool = True,
+) -> Entry:
+    flows = dict(inflow(desk, response))
+    if not lagging:
+        flows["damping_time_s"] = flows["scan_time_s"] = _no_lag(desk)
+    alarm = desk.worked(
+        names[0], alarm_volume_m3, {"critical_volume_m3": limit_volume, **flows}, shown="m3", meaning=words[0]
+    )
+    by_volume = vessel.level(desk, names[1], alarm, words[1])
+    return desk.calc(
+        names[2],
+        high_high_level_m,
+        shown="mm",
+        meaning=_MEANINGS[names[2]],
+        level_by_volume_m=by_volume,
+        critical_high_m=limit,
+        least_gap_m=keeping.gap,
+        allowance_m=keeping.allowance,
+        level_uncertainty_m=keeping.uncertainty,
+        foam_m=keeping.foam,
+    )
+
+
+_MEANINGS = {
+    "overfill.high_high": "high-high level, the highest place for the alarm",
+    "overfill.automatic": "highest place for the automatic overfill prevention",
+    "overfill.working": "maximum working level",
+}
+
+
+def _no_lag(desk: Desk) -> Entry:
+    name = "overfill.working_lag"
+    if name in desk.sheet:
+        return desk.sheet[name]
+    return desk.sheet.give(name, 0.0, "s", "lag of the signal, counted at the alarm already", state="none", shown="s")
+
+
+def _as_set(desk: Desk, stated: Value) -> Entry | None:
+    return desk.take(stated, "mm") if stated.known else None
+
+
+def _by_constant_area(desk: Desk, vessel: VesselChapter, critical: Entry, response: Entry, keeping: Keeping) -> None:
+    area = vessel.shell_area
+    if area is None:
+        area = vessel.surface(desk, "overfill.critical_surface", critical, "surface at the critical high level")
+    desk.worked(
+        "comparison.high_high_by_constant_area",
+        high_high_by_constant_area_m,
+        {
+            "critical_high_m": critical,
+            "area_m2": area,
+            "allowance_m": keeping.allowance,
+            **inflow(desk, response),
+        },
+        shown="mm",
+        meaning="high-high alarm as a sheet with one area for all heights would place it",
+    )

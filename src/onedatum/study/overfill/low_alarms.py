@@ -1,0 +1,55 @@
+"""The other alarms as they are set: each within what can be measured and within the measurement information."""
+
+from __future__ import annotations
+
+from onedatum.foundation.working import Entry
+from onedatum.physics.loop import current_margin_A
+from onedatum.study.desk import Desk, Sense, descending
+from onedatum.study.signal import SignalChapter
+from onedatum.study.stem import StemChapter
+
+NOT_MEASURED = "{0} is not {1} what can be measured", "{0} is set {1} what can be measured"
+READ = "{0} can be read at the {1} end of the current", "{0} is set beyond the {1} end of the measurement information"
+
+
+def other_alarms(desk: Desk, signal: SignalChapter, stem: StemChapter) -> tuple[tuple[str, Entry], ...]:
+    """Check LL, L and H as far as they are stated; gives their names and levels."""
+    points = desk.case.overfill.set_points
+    stated = [(name, leaf) for name, leaf in (("LL", points.LL), ("L", points.L), ("H", points.H)) if leaf.known]
+    alarms = tuple((name, desk.take(leaf, "mm")) for name, leaf in stated)
+    for name, level in alarms:
+        _measured(desk, stem, name, level)
+        _read(desk, signal, name, level)
+    return alarms
+
+
+def _measured(desk: Desk, stem: StemChapter, name: str, level: Entry) -> None:
+    ends: tuple[tuple[str, Sense, Entry], ...] = (
+        ("above", "at most", stem.highest),
+        ("below", "at least", stem.lowest),
+    )
+    for side, sense, limit in ends:
+        holds, fails = (words.format(name, side) for words in NOT_MEASURED)
+        meaning = f"distance of {name} from {limit.meaning}"
+        entry = f"overfill.set_points.{name}.not_{side}"
+        desk.compare_heights(f"{name}-not-{side}", (holds, fails), level, sense, limit, entry, meaning, safety=True)
+
+
+def _read(desk: Desk, signal: SignalChapter, name: str, level: Entry) -> None:
+    current = signal.current(desk, f"overfill.set_points.{name}.current", level, f"current at {name}")
+    ends: tuple[tuple[str, Sense, Entry], ...] = (
+        ("upper", "at most", signal.saturation_high),
+        ("lower", "at least", signal.saturation_low),
+    )
+    for side, sense, edge in ends:
+        holds, fails = (words.format(name, side) for words in READ)
+        upper, lower = descending(current, sense, edge)
+        margin = desk.calc(
+            f"overfill.set_points.{name}.current_to_{side}_end",
+            current_margin_A,
+            shown="mA",
+            meaning=f"current of {name}, {sense} the end of the measurement information",
+            limit_A=upper,
+            value_A=lower,
+        )
+        desk.compare(f"{name}-reads-{side}", (holds, fails), current, sense, edge, margin, safety=True)

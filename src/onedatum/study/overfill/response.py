@@ -1,0 +1,59 @@
+"""What comes in before the filling stops: rate, response time as a whole or by its parts, damping and scan."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from onedatum.foundation.working import Entry
+from onedatum.physics.loop import joint_damping_s
+from onedatum.physics.overfill import response_time_s
+from onedatum.study.desk import Desk
+
+
+def response_time(desk: Desk) -> Entry:
+    """The response time as stated; where its parts are stated instead, their sum."""
+    overfill = desk.case.overfill
+    parts = overfill.response_parts
+    if overfill.response.known or not any(leaf.known for leaf in parts.leaves()):
+        return desk.take(overfill.response, "min")
+    if "overfill.response_time" in desk.sheet:
+        return desk.sheet["overfill.response_time"]
+    return desk.calc(
+        "overfill.response_time",
+        response_time_s,
+        shown="min",
+        detection_s=desk.take(parts.detection, "s", none=0.0),
+        operator_s=desk.take(parts.operator, "min", none=0.0),
+        travel_s=desk.take(parts.travel, "min", none=0.0),
+        pump_run_down_s=desk.take(parts.pump_run_down, "s", none=0.0),
+        valve_closure_s=desk.take(parts.valve_closure, "s", none=0.0),
+        drain_back_s=desk.take(parts.drain_back, "s", none=0.0),
+    )
+
+
+def inflow(desk: Desk, response: Entry) -> Mapping[str, Entry]:
+    """What flows in after a level was passed: rate, response time, and what delays the signal."""
+    return {
+        "fill_rate_m3_per_s": desk.take(desk.case.overfill.fill_rate_max, "m3/h"),
+        "response_time_s": response,
+        "damping_time_s": damping(desk),
+        "scan_time_s": desk.take(desk.case.instrument.scan, "s", none=0.0),
+    }
+
+
+def damping(desk: Desk) -> Entry:
+    """The damping of the transmitter, with that of the receiver where it is stated."""
+    own, second = desk.case.instrument.damping_tau, desk.case.loop.receiver.damping_tau
+    first = desk.take(own, "s", none=0.0)
+    if second.state in ("unknown", "none"):
+        return first
+    if "overfill.damping" in desk.sheet:
+        return desk.sheet["overfill.damping"]
+    return desk.calc(
+        "overfill.damping",
+        joint_damping_s,
+        shown="s",
+        meaning="damping of transmitter and receiver together",
+        first_s=first,
+        second_s=desk.take(second, "s"),
+    )

@@ -1,0 +1,53 @@
+"""The operating pressure, from vacuum or from the atmosphere."""
+
+from __future__ import annotations
+
+from onedatum.foundation.working import Entry
+from onedatum.physics.pressure import absolute_Pa_abs, gauge_Pa_gauge
+from onedatum.study.desk import Desk
+
+
+def _operating(desk: Desk) -> Entry:
+    """The operating pressure; where none is spoken of, that of the atmosphere, and that is said."""
+    stated = desk.case.pressure.operating
+    desk.read.add(stated.path)
+    if stated.path in desk.sheet:
+        return desk.sheet[stated.path]
+    if stated.state != "unknown":
+        return desk.take(stated, "bar(a)" if stated.suffix == "Pa_abs" else "bar(g)", none=0.0)
+    return desk.sheet.give(
+        stated.path,
+        0.0,
+        "Pa_gauge",
+        stated.title,
+        state="assumed",
+        shown="bar(g)",
+        path=stated.path,
+        note="no pressure is stated: counted as open to the atmosphere",
+    )
+
+
+def gauge_pressure(desk: Desk) -> Entry:
+    """The operating pressure above the atmosphere."""
+    pressure = _operating(desk)
+    if pressure.suffix == "Pa_gauge":
+        return pressure
+    if "pressure.operating_gauge" in desk.sheet:
+        return desk.sheet["pressure.operating_gauge"]
+    inputs = {"pressure_Pa_abs": pressure, "atmosphere_Pa_abs": _atmosphere(desk)}
+    return desk.worked("pressure.operating_gauge", gauge_Pa_gauge, inputs, shown="bar(g)")
+
+
+def absolute_pressure(desk: Desk) -> Entry:
+    """The operating pressure above vacuum."""
+    pressure = _operating(desk)
+    if pressure.suffix == "Pa_abs":
+        return pressure
+    if "pressure.operating_absolute" in desk.sheet:
+        return desk.sheet["pressure.operating_absolute"]
+    inputs = {"pressure_Pa_gauge": pressure, "atmosphere_Pa_abs": _atmosphere(desk)}
+    return desk.worked("pressure.operating_absolute", absolute_Pa_abs, inputs, shown="bar(a)")
+
+
+def _atmosphere(desk: Desk) -> Entry:
+    return desk.take(desk.case.site.atmospheric_pressure, "bar(a)")
