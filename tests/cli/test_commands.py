@@ -57,7 +57,14 @@ def test_json_is_one_object_for_a_case_and_a_list_for_a_folder() -> None:
     one = json.loads(onedatum("study", BARRIER, "--json").out)
     folder = json.loads(onedatum("study", "examples", "--json").out)
     assert one["order"] == "blocked"
-    assert [each["order"] for each in folder] == ["not blocked", "not blocked", "blocked", "not blocked", "not blocked"]
+    assert [each["order"] for each in folder] == [
+        "not blocked",
+        "not blocked",
+        "not blocked",
+        "blocked",
+        "not blocked",
+        "not blocked",
+    ]
 
 
 def test_one_number_shows_its_working() -> None:
@@ -200,11 +207,12 @@ def test_document_writes_whole_papers(tmp_path: Path) -> None:
         for case in (
             "gas_oil_tank",
             "lying_spirit_tank",
+            "solvent_tank",
             "spirit_receiver",
             "spirit_receiver_isolator",
             "tilted_vessel",
         )
-        for ending in (".pdf", ".json")
+        for ending in (".pdf", ".json", "-safety.pdf", "-loop.svg")
     }
 
 

@@ -28,7 +28,7 @@ def text_of(pdf: Path) -> str:
 
 @pytest.mark.parametrize("case", [WITH_BARRIER, WITH_ISOLATOR])
 def test_numbers_of_the_json_stand_in_the_pdf(case: Path, tmp_path: Path) -> None:
-    pdf, data = document(case, tmp_path).files
+    pdf, data, *_ = document(case, tmp_path).files
     sheet = json.loads(data.read_text(encoding="utf-8"))["sheet"]
     lines = random.Random(SEED).sample(
         [entry for entry in sheet if "inputs" in entry and not any(part in entry["name"] for part in BUDGET_LINES)], 20
@@ -46,7 +46,7 @@ def test_repeat_gives_the_same_bytes(tmp_path: Path) -> None:
 
 
 def test_the_pdf_is_tagged_titled_and_says_that_it_is_invented(tmp_path: Path) -> None:
-    pdf, _ = document(WITH_BARRIER, tmp_path).files
+    pdf, *_ = document(WITH_BARRIER, tmp_path).files
     reader = PdfReader(io.BytesIO(pdf.read_bytes()))
     root = reader.trailer["/Root"]
     assert root["/MarkInfo"]["/Marked"]
@@ -58,7 +58,7 @@ def test_the_pdf_is_tagged_titled_and_says_that_it_is_invented(tmp_path: Path) -
 def test_a_tag_that_no_font_holds_does_not_break_the_papers(tmp_path: Path) -> None:
     case = tmp_path / "strange.yaml"
     case.write_text(text_with(("tag: LT-201", f"tag: {STRANGE_TAG}")), encoding="utf-8")
-    pdf, data = document(case, tmp_path / "papers").files
+    pdf, data, *_ = document(case, tmp_path / "papers").files
     text = text_of(pdf)
     assert json.loads(data.read_text(encoding="utf-8"))["case"]["tag"] == STRANGE_TAG
     assert "-Ω⌀1" in text
@@ -82,13 +82,13 @@ def test_a_tag_that_no_font_holds_does_not_break_the_papers(tmp_path: Path) -> N
 def test_papers_are_written_whatever_is_unknown_or_wrong(changes: tuple[tuple[str, str], ...], tmp_path: Path) -> None:
     case = tmp_path / "case.yaml"
     case.write_text(text_with(*changes), encoding="utf-8")
-    pdf, data = document(case, tmp_path / "papers").files
+    pdf, data, *_ = document(case, tmp_path / "papers").files
     assert len(PdfReader(io.BytesIO(pdf.read_bytes())).pages) > 5
     assert json.loads(data.read_text(encoding="utf-8"))["sheet"]
 
 
 def test_every_paper_carries_the_caution(tmp_path: Path) -> None:
-    pdf, _ = document(WITH_ISOLATOR, tmp_path).files
+    pdf, *_ = document(WITH_ISOLATOR, tmp_path).files
     said = "The check supports the competent person; it replaces neither certificate nor inspection."
     assert re.sub(r"\s+", "", said) in text_of(pdf)
 
@@ -98,4 +98,21 @@ def test_two_cases_of_one_name_do_not_overwrite_each_other(tmp_path: Path) -> No
     for ending in ("yaml", "yml"):
         (tmp_path / f"same.{ending}").write_text(text_with(), encoding="utf-8")
         document(tmp_path / f"same.{ending}", tmp_path / "papers", taken)
-    assert {file.name for file in (tmp_path / "papers").glob("*.pdf")} == {"same.pdf", "same-2.pdf"}
+    assert {file.name for file in (tmp_path / "papers").glob("*.pdf")} == {
+        "same.pdf",
+        "same-safety.pdf",
+        "same-2.pdf",
+        "same-2-safety.pdf",
+    }
+
+
+def test_the_sheets_of_one_case_do_not_overwrite_the_papers_of_another(tmp_path: Path) -> None:
+    taken: set[str] = set()
+    for name in ("tank", "tank-safety"):
+        (tmp_path / f"{name}.yaml").write_text(WITH_BARRIER.read_text(encoding="utf-8"), encoding="utf-8")
+    written = [
+        file
+        for name in ("tank", "tank-safety")
+        for file in document(tmp_path / f"{name}.yaml", tmp_path / "papers", taken).files
+    ]
+    assert len({file.name for file in written}) == len(written) == 8

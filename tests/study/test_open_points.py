@@ -110,8 +110,21 @@ def test_a_word_that_decides_is_asked_for_though_the_numbers_stand(line: str, pa
 
 def test_what_is_stated_and_moves_no_number_is_told() -> None:
     told = {leaf.path for leaf in study_with().not_read}
-    assert {"medium.viscosity", "zone.inside", "pressure.operating"} <= told
-    assert told & {"vessel.inside_diameter", "medium.kind", "loop.barrier.kind", "overfill.CH", "table.U"} == set()
+    assert {"medium.viscosity", "pressure.test", "instrument.float.wall"} <= told
+    assert (
+        told
+        & {
+            "zone.inside",
+            "pressure.operating",
+            "circuit.source.Uo",
+            "vessel.inside_diameter",
+            "medium.kind",
+            "loop.barrier.kind",
+            "overfill.CH",
+            "table.U",
+        }
+        == set()
+    )
 
 
 def test_without_test_resistor_and_weighing_nothing_is_asked() -> None:

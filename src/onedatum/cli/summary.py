@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from textwrap import wrap
 
+from onedatum.foundation.working import Entry
 from onedatum.study.cautions import DEFERENCE
 from onedatum.study.findings import AT_LEVEL
 from onedatum.study.result import Question, Requirement, Study
@@ -12,6 +13,8 @@ from onedatum.verdicts import Effect, Finding, Link
 
 COLUMNS, LINES = 80, 40
 
+HIGH_HIGH = "overfill.high_high"
+"""Where HH may stand at most; where it is set, the summary says that."""
 NUMBERS: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
     ("vessel", (("inside height", "vessel.inside_height"), ("full", "vessel.full_volume"))),
     ("stem", (("length", "stem.length"), ("float freeboard", "float.freeboard"))),
@@ -30,7 +33,7 @@ NUMBERS: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
         "U (k = 2)",
         (("level", "level.uncertainty"), ("", "budget.expanded_uncertainty"), ("", "budget.relative_uncertainty")),
     ),
-    ("alarm", (("HH", "overfill.high_high"), ("", "overfill.high_high_current"), ("CH", "overfill.critical_current"))),
+    ("alarm", (("HH", HIGH_HIGH), ("", "overfill.high_high_current"), ("CH", "overfill.critical_current"))),
 )
 """The lines of numbers: title, then label and entry of each."""
 
@@ -65,14 +68,15 @@ def _findings(study: Study) -> Iterator[str]:
         if finding.effect is Effect.BLOCKS:
             yield from _chain(finding)
         else:
-            last = finding.chain[-1] if finding.effect is Effect.HOLDS else _telling(finding)
-            yield from wrap(
-                f"{_word(finding)}: {finding.title} ({last.text}: {last.value})", COLUMNS, subsequent_indent="  "
-            )
+            link = _telling(finding)
+            number = f" ({link.text}: {link.value})" if link.value else ""
+            yield from wrap(f"{_word(finding)}: {finding.title}{number}", COLUMNS, subsequent_indent="  ")
 
 
 def _telling(finding: Finding) -> Link:
     """The link of a chain that carries the number the title speaks of."""
+    if finding.effect is Effect.HOLDS:
+        return next((link for link in reversed(finding.chain) if link.value), finding.chain[-1])
     return finding.chain[1] if len(finding.chain) > 1 else finding.chain[0]
 
 
@@ -123,8 +127,13 @@ def _list(title: str, items: Sequence[str]) -> Iterator[str]:
 def _numbers(study: Study) -> Iterator[str]:
     yield ""
     for title, columns in NUMBERS:
-        texts = [f"{label} {study.sheet[name].text}".strip() for label, name in columns if name in study.sheet]
+        texts = [f"{label} {_entry(study, name).text}".strip() for label, name in columns if name in study.sheet]
         yield _cut(f"{title:<12}" + "".join(f"{text:<26}" for text in texts).rstrip())
+
+
+def _entry(study: Study, name: str) -> Entry:
+    """The entry of a name; of HH the level it stands at, as set where it is set."""
+    return study.safe.overfill.high_high.stands if name == HIGH_HIGH else study.sheet[name]
 
 
 def _foot(study: Study) -> Iterator[str]:

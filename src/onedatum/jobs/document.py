@@ -8,13 +8,18 @@ from pathlib import Path
 from onedatum.foundation.constants import VERSION
 from onedatum.jobs.examine import examine
 from onedatum.jobs.paper_of_study import paper_of
+from onedatum.jobs.safety_sheets.loop_drawing import drawing_of
 from onedatum.jobs.statement_paper import statement_paper
 from onedatum.jobs.write import free_name, write_json, write_whole
-from onedatum.paper.document import document_pdf
+from onedatum.paper.document import document_pdf, safety_pdf
+from onedatum.paper.loop.drawing import loop_svg
 from onedatum.paper.text import file_stem
 from onedatum.study.form import as_json
 from onedatum.study.monte_carlo import sampled
 from onedatum.study.result import Study
+
+SAFETY, LOOP = "-safety", "-loop"
+"""What the names of the sheets of safety and of the drawing of the loop end in."""
 
 
 @dataclass(frozen=True)
@@ -26,13 +31,16 @@ class Papers:
 
 
 def document(case: Path, out: Path, taken: set[str] | None = None) -> Papers:
-    """Study a case and write its PDF and its JSON form into a folder; raises OutputError.
+    """Study a case and write its papers into a folder: all of it, the sheets of safety, the loop; raises OutputError.
 
     The papers bear the name of the case file, with a number behind it where `taken` holds that name already.
     """
     study = examine(case)
-    stem = free_name(file_stem(case.stem), taken if taken is not None else set())
-    pdf, data = out / f"{stem}.pdf", out / f"{stem}.json"
-    write_whole(pdf, document_pdf(paper_of(study), statement_paper(study, sampled(study))))
+    stem = free_name(file_stem(case.stem), taken if taken is not None else set(), ("", SAFETY, LOOP))
+    whole, safety, loop, data = (out / f"{stem}{end}" for end in (".pdf", f"{SAFETY}.pdf", f"{LOOP}.svg", ".json"))
+    paper = paper_of(study)
+    write_whole(whole, document_pdf(paper, statement_paper(study, sampled(study))))
+    write_whole(safety, safety_pdf(paper))
+    write_whole(loop, loop_svg(drawing_of(study)).encode("utf-8"))
     write_json(data, as_json(study, VERSION))
-    return Papers(study, (pdf, data))
+    return Papers(study, (whole, data, safety, loop))

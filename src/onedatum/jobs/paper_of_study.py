@@ -12,6 +12,7 @@ from onedatum.foundation.sources import Citation, data_version
 from onedatum.foundation.units import in_print
 from onedatum.foundation.working import Entry, Typst, entry_method, formula_line, numbers_line
 from onedatum.jobs.ruler_of_study import ruler_of
+from onedatum.jobs.safety_sheets import safety_sheets
 from onedatum.jobs.vessel_of_study import vessel_of
 from onedatum.paper import model as paper
 from onedatum.study.cautions import CAUTIONS
@@ -42,6 +43,11 @@ CHAPTERS: tuple[tuple[str, str], ...] = (
     ("batch", "Batch"),
     ("loop", "Loop"),
     ("overfill", "Overfill"),
+    ("zone", "Hazardous area"),
+    ("circuit", "Intrinsically safe circuit"),
+    ("charge", "Static charge"),
+    ("filling", "Static charge"),
+    ("safety", "Functional safety"),
     ("budget", "Uncertainty"),
     ("uncertainty", "Uncertainty"),
     ("tolerance", "Tolerance"),
@@ -82,6 +88,7 @@ HEADLINES: tuple[tuple[str, tuple[str, ...]], ...] = (
         "Alarm and loop",
         (
             "overfill.high_high",
+            "overfill.set_points.HH",
             "overfill.high_high_current",
             "overfill.critical_current",
             "loop.terminal_voltage_at_worst",
@@ -109,6 +116,7 @@ def paper_of(study: Study) -> paper.Paper:
         faults=open_.faults,
         vessel=vessel_of(study),
         numbers=tuple(_groups(study)),
+        safety=safety_sheets(study),
         sheet=tuple(_chapters(study)),
         cautions=CAUTIONS,
         sources=tuple(sources_of(study.entries.values())),

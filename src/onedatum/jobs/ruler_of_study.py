@@ -16,13 +16,19 @@ from onedatum.study.result import Study
 from onedatum.study.scales import Scales, scales
 from onedatum.verdicts import Effect
 
+HIGH_HIGH = "overfill.high_high"
 MARKS: tuple[tuple[str, str, paper.MarkKind], ...] = (
     ("nozzle.flange_face_height", "flange face", "geometry"),
     ("level.measurable_high", "dead zone", "dead zone"),
     ("vessel.inside_height", "inside top", "geometry"),
     ("overfill.CH", "CH critical", "critical"),
     ("range.20 mA", "URV 20 mA", "range"),
-    ("overfill.high_high", "HH alarm", "alarm"),
+    (HIGH_HIGH, "HH alarm", "alarm"),
+    ("overfill.set_points.AOPS", "AOPS", "alarm"),
+    ("overfill.working", "MW", "range"),
+    ("overfill.set_points.H", "H alarm", "alarm"),
+    ("overfill.set_points.L", "L alarm", "alarm"),
+    ("overfill.set_points.LL", "LL alarm", "alarm"),
     ("loop.last_good_level", "loop ends", "loop end"),
     ("range.4 mA", "LRV 4 mA", "range"),
     ("level.measurable_low", "dead zone", "dead zone"),
@@ -68,14 +74,20 @@ def _no_alarm(study: Study) -> bool:
 def _marks(study: Study) -> Iterator[paper.Mark]:
     blocked = _no_alarm(study)
     for name, label, kind in MARKS:
-        if (height := study.value(name)) is None:
+        entry = _stands(study, name)
+        if entry is None or (height := entry.value) is None:
             continue
-        blocks = blocked and name in ("overfill.high_high", "loop.last_good_level")
-        shown = "HH no signal" if blocks and name == "overfill.high_high" else label
+        blocks = blocked and name in (HIGH_HIGH, "loop.last_good_level")
+        shown = "HH no signal" if blocks and name == HIGH_HIGH else label
         if name == "level.measurable_high" and _float_governs(study):
             shown = "float at crown"
-        yield paper.Mark(shown, height, kind, blocks, study.sheet[name].rests_on_assumed)
+        yield paper.Mark(shown, height, kind, blocks, entry.rests_on_assumed)
     yield paper.Mark("datum", 0.0, "datum")
+
+
+def _stands(study: Study, name: str) -> Entry | None:
+    """The entry of a mark; HH stands where it is set, else at its highest place."""
+    return study.safe.overfill.high_high.stands if name == HIGH_HIGH else study.sheet.entries.get(name)
 
 
 def _float_governs(study: Study) -> bool:
@@ -92,7 +104,7 @@ def _bands(study: Study) -> Iterator[paper.Band]:
     yield from _outside("dead zone", *measured, face)
     ends = study.value("range.low"), study.value("range.high")
     yield from _outside("outside range", *ends, face)
-    high_high, critical = study.value("overfill.high_high"), study.value("overfill.CH")
+    high_high, critical = study.safe.overfill.high_high.stands.value, study.value("overfill.CH")
     if high_high is not None and critical is not None and high_high < critical:
         yield paper.Band("response time", high_high, critical)
 

@@ -5,10 +5,12 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from onedatum.case.change import with_level
+from onedatum.case.change import with_clock, with_level, with_rate
 from onedatum.case.reading import read_case
 from onedatum.foundation.constants import VERSION
-from onedatum.study.form import entry_json, fault_json
+from onedatum.jobs.safety_sheets.words import cut
+from onedatum.physics.loop import signal_state, state_meanings
+from onedatum.study.form import entry_json, fault_json, forecasts_json
 from onedatum.study.result import Study
 from onedatum.study.study import study
 from onedatum.verdicts import Verdict
@@ -25,9 +27,14 @@ EXPECTED = (
 )
 
 
-def signal_at(path: Path, level: str) -> Study:
-    """The study of a case with another level put in for the level now."""
-    return study(with_level(read_case(path), level, "--level"))
+def signal_at(path: Path, level: str, rate: str | None = None, clock: str | None = None) -> Study:
+    """The study of a case with another level put in for the level now, and a filling rate and time of day with it."""
+    statement = with_level(read_case(path), level, "--level")
+    if rate is not None:
+        statement = with_rate(statement, rate, "--rate")
+    if clock is not None:
+        statement = with_clock(statement, clock, "--at")
+    return study(statement)
 
 
 def signal_json(found: Study) -> dict[str, Any]:
@@ -36,9 +43,28 @@ def signal_json(found: Study) -> dict[str, Any]:
         "tool_version": VERSION,
         "tag": found.statement.case.tag.text,
         "numbers": [entry_json(found.sheet[name]) for name in EXPECTED if name in found.sheet],
+        "state": signal_word(found),
+        "forecast": forecasts_json(found),
         "remarks": signal_remarks(found),
         "faults": [fault_json(fault) for fault in found.faults],
     }
+
+
+def signal_word(found: Study) -> str:
+    """What the current tells by the bands of the receiver: measuring, or what it is instead."""
+    current = found.sheet["signal.current_shown"].value
+    if current is None:
+        return "unknown"
+    return state_meanings()[signal_state(current, found.safe.loop.bands)].meaning
+
+
+def forecast_lines(found: Study) -> list[str]:
+    """At this rate, when each level is reached."""
+    return [
+        f"at this rate {each.name} at {each.clock or 'an unknown time'} ({cut(each.time, 'min', 1)} from now)"
+        for each in found.safe.overfill.forecasts
+        if each.time.value is not None and each.time.value >= 0.0
+    ]
 
 
 def signal_text(found: Study, name: str) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import os
 import tempfile
+from collections.abc import Sequence
 from itertools import count
 from pathlib import Path
 from typing import Any
@@ -43,9 +44,9 @@ def write_json(path: Path, data: Any) -> None:
     write_whole(path, (text + "\n").encode("utf-8", "replace"))
 
 
-def free_name(stem: str, taken: set[str]) -> str:
-    """A name that no other paper of this run has; it joins the taken ones."""
+def free_name(stem: str, taken: set[str], endings: Sequence[str] = ("",)) -> str:
+    """A name that no other paper of this run has, with any of its endings; all of them join the taken ones."""
     names = (stem if number == 1 else f"{stem}-{number}" for number in count(1))
-    free = next(name for name in names if name not in taken)
-    taken.add(free)
+    free = next(name for name in names if not any(f"{name}{ending}" in taken for ending in endings))
+    taken.update(f"{free}{ending}" for ending in endings)
     return free

@@ -5,9 +5,12 @@ from itertools import chain
 from string import ascii_uppercase
 
 from onedatum.paper.data import Data, drawing_data, foot_data, plain
+from onedatum.paper.loop.drawing import loop_svg
+from onedatum.paper.loop.words import caption as loop_caption
+from onedatum.paper.loop.words import words_of as loop_words
 from onedatum.paper.marks_table import marks_table
 from onedatum.paper.maths import settable, spoken
-from onedatum.paper.model import Bracket, Paper, Ruler, Table
+from onedatum.paper.model import Bracket, Paper, Ruler, SafetySheet, Table
 from onedatum.paper.quantity.as_pdf import statement_data
 from onedatum.paper.quantity.model import Statement
 from onedatum.paper.ruler import detail_svg, ruler_svg
@@ -16,7 +19,7 @@ from onedatum.paper.typeset import typeset
 from onedatum.paper.vessel.drawing import caption, vessel_height_px, vessel_svg, words_of
 from onedatum.paper.vessel.model import VesselDrawing
 
-TEMPLATE = "paper.typ"
+TEMPLATE, SAFETY = "paper.typ", "safety_papers.typ"
 SHEET_WIDTH_PX = 760.0
 LEAST_HEIGHT_PX, MOST_HEIGHT_PX = 470.0, 790.0
 ROW_PX = 14.3
@@ -28,19 +31,32 @@ def document_pdf(paper: Paper, statement: Statement | None = None) -> bytes:
     return typeset(TEMPLATE, document_data(paper, statement))
 
 
+def safety_pdf(paper: Paper) -> bytes:
+    """The sheets that touch safety as a PDF/UA-1 of their own, for those who need no more."""
+    return typeset(SAFETY, document_data(replace(paper, sheet=(), numbers=())))
+
+
 def document_data(paper: Paper, statement: Statement | None = None) -> Data:
     """Everything the template prints, each text reduced to what the fonts hold; what that cost joins the cautions."""
     filled = with_brackets(with_marks(paper))
     missing: dict[str, None] = {}
-    data: Data = plain(replace(filled, ruler=None, vessel=None), missing)
+    data: Data = plain(without_drawings(filled), missing)
     data["ruler"] = ruler_data(filled.ruler, filled.marks)
     data["vessel"] = vessel_data(filled.vessel)
     data["foot"] = foot_data(data["head"])
     data["statement"] = statement_data(statement) if statement else None
+    for sheet, shown in zip(filled.safety, data["safety"], strict=True):
+        shown["drawing"] = loop_data(sheet)
     set_details(filled, data)
     set_formulas(filled, data)
     note_missing(filled, data, missing)
     return data
+
+
+def without_drawings(paper: Paper) -> Paper:
+    """The paper without what is drawn: drawings are set as images."""
+    sheets = tuple(replace(sheet, drawing=None) for sheet in paper.safety)
+    return replace(paper, ruler=None, vessel=None, safety=sheets)
 
 
 def with_marks(paper: Paper) -> Paper:
@@ -81,6 +97,13 @@ def vessel_data(vessel: VesselDrawing | None) -> Data | None:
     return drawing_data(vessel_svg(vessel, SHEET_WIDTH_PX, height)) | {"caption": caption(vessel)}
 
 
+def loop_data(sheet: SafetySheet) -> Data | None:
+    """The drawing of the loop with its caption."""
+    if sheet.drawing is None:
+        return None
+    return drawing_data(loop_svg(sheet.drawing, SHEET_WIDTH_PX)) | {"caption": loop_caption(sheet.drawing)}
+
+
 def set_formulas(paper: Paper, data: Data) -> None:
     """Replace the formulas of the sheet by maths that is known to be sound, or by their plain text."""
     entries = list(chain.from_iterable(c.entries for c in paper.sheet))
@@ -105,5 +128,8 @@ def note_missing(paper: Paper, data: Data, missing: dict[str, None]) -> None:
         missing.update(dict.fromkeys(c for w in words for c in printable(w).missing))
     if paper.vessel is not None:
         missing.update(dict.fromkeys(c for w in words_of(paper.vessel) for c in printable(w).missing))
+    for sheet in paper.safety:
+        if sheet.drawing is not None:
+            missing.update(dict.fromkeys(c for w in loop_words(sheet.drawing) for c in printable(w).missing))
     if missing:
         data["cautions"] = [*data["cautions"], missing_sentence("The case", tuple(missing)[:40])]

@@ -7,6 +7,7 @@ formatted. All heights of one `Ruler` are measured from its one datum.
 from dataclasses import dataclass
 from typing import Literal
 
+from onedatum.paper.loop.model import LoopDrawing
 from onedatum.paper.vessel.model import VesselDrawing
 
 MarkKind = Literal["range", "critical", "alarm", "dead zone", "geometry", "loop end", "datum"]
@@ -263,6 +264,32 @@ class Note:
 
 
 @dataclass(frozen=True, slots=True)
+class SheetTable:
+    """A table of a sheet; `weights` are the widths of its columns among each other, `failing` its rows that fail."""
+
+    title: str
+    head: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    weights: tuple[float, ...] = ()
+    failing: tuple[int, ...] = ()
+    note: str = ""
+    narrow: bool = False
+    """Whether it may stand beside another one."""
+
+
+@dataclass(frozen=True, slots=True)
+class SafetySheet:
+    """One sheet that touches safety: its answer, its cautions, what was compared, what is known and how far."""
+
+    title: str
+    answer: str
+    cautions: tuple[str, ...]
+    tables: tuple[SheetTable, ...] = ()
+    drawing: LoopDrawing | None = None
+    notes: tuple[Note, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Paper:
     """Everything one document prints, in the order it prints it."""
 
@@ -281,6 +308,8 @@ class Paper:
     """Stated, but moving no number yet."""
     faults: tuple[Note, ...] = ()
     numbers: tuple[Group, ...] = ()
+    safety: tuple[SafetySheet, ...] = ()
+    """Loop, hazardous area, alarms, functional safety, static charge: a page each."""
     sheet: tuple[Chapter, ...] = ()
     cautions: tuple[str, ...] = ()
     sources: tuple[Note, ...] = ()

@@ -1,0 +1,134 @@
+"""The sheet of the alarms: levels of concern with their currents, the three tests, how long there is."""
+
+from __future__ import annotations
+
+from math import inf
+
+from onedatum.foundation.working import Entry
+from onedatum.jobs.safety_sheets.words import (
+    checked,
+    cut,
+    facts,
+    named,
+    present,
+    said,
+    shown,
+    two_columns,
+    verdict_of,
+)
+from onedatum.paper import model as paper
+from onedatum.physics.overfill import overfill_facts
+from onedatum.study.cautions import DEFERENCE, OVERFILL
+from onedatum.study.result import Study
+from onedatum.verdicts import Verdict
+
+KEYS = ("alarm-", "critical-inside", "automatic-in-time", "LL-", "L-", "H-")
+WORDS = {"AOPS": "automatic overfill prevention acts", "HH": "high-high alarm", "MW": "maximum working level"}
+ANSWERS = {
+    Verdict.SUITS: "HH can come where it stands: it can be measured, lies below CH, and the loop carries it.",
+    Verdict.ON_CONDITIONS: "HH can come where it stands once the order says what is still open.",
+    Verdict.UNDECIDED: "Whether HH can come is not decided yet.",
+    Verdict.DOES_NOT_SUIT: "HH cannot be relied on where it stands.",
+}
+
+
+def alarm_sheet(study: Study) -> paper.SafetySheet:
+    """The sheet of the alarms."""
+    verdict = verdict_of(study, KEYS) or Verdict.UNDECIDED
+    return paper.SafetySheet(
+        "Alarms and overfill",
+        ANSWERS[verdict],
+        (OVERFILL, DEFERENCE),
+        present(
+            (
+                _levels(study),
+                checked(study, KEYS, "Can they come?"),
+                _inflow(study),
+                _times(study),
+                _forecast(study),
+                _independence(study),
+            )
+        ),
+        None,
+        facts((fact.text, fact.source, fact.tag) for fact in overfill_facts()),
+    )
+
+
+def _levels(study: Study) -> paper.SheetTable:
+    """Every level of concern from the top, where it stands and the highest it may stand at, with its current."""
+    chapter = study.safe.overfill
+    points: list[tuple[Entry, tuple[str, ...]]] = [
+        (
+            chapter.critical,
+            ("CH", "critical high: overflow or damage", shown(chapter.critical), "", shown(chapter.critical_current)),
+        )
+    ]
+    for ceiling in (chapter.automatic, chapter.high_high, chapter.working):
+        if ceiling is not None:
+            current = shown(chapter.high_high_current) if ceiling.name == "HH" else ""
+            texts = (ceiling.name, WORDS[ceiling.name], shown(ceiling.stands), shown(ceiling.highest), current)
+            points.append((ceiling.stands, texts))
+    for name, level in chapter.others:
+        current = named(study, f"overfill.set_points.{name}.current")
+        points.append((level, (name, "alarm as set", shown(level), "", current)))
+    rows = [texts for _, texts in sorted(points, key=lambda point: -(point[0].value or inf))]
+    head = ("", "level of concern", "stands at", "highest place", "current")
+    note = "No higher than the highest place there is time to stop the filling, whatever the filling started from."
+    return paper.SheetTable("Levels of concern", head, tuple(rows), (0.8, 3.2, 1.6, 1.6, 1.4), note=note)
+
+
+def _inflow(study: Study) -> paper.SheetTable:
+    overfill = study.statement.case.overfill
+    sheet = study.sheet.entries
+    response = sheet.get("overfill.response_time") or sheet.get("overfill.response")
+    rows = [("highest filling rate", said(overfill.fill_rate_max)), ("response time", shown(response))]
+    rows += [
+        (leaf.title, said(leaf)) for leaf in overfill.response_parts.leaves() if leaf.known or leaf.state == "none"
+    ]
+    rows += [
+        ("damping of the signal", shown(sheet.get("overfill.damping") or sheet.get("instrument.damping_tau"))),
+        ("time between two readings", named(study, "instrument.scan")),
+        ("rise of the surface at the alarm", named(study, "overfill.rise_rate")),
+        ("allowance for the level", shown(study.safe.overfill.allowance)),
+        ("uncertainty of the level (k = 2)", shown(study.safe.overfill.uncertainty)),
+        ("foam", said(overfill.foam)),
+        ("least gap below CH", said(overfill.least_gap)),
+    ]
+    note = "The larger of allowance and uncertainty is taken off; expansion of a full vessel is not counted."
+    return two_columns("What comes in before the filling stops", rows, note)
+
+
+def _times(study: Study) -> paper.SheetTable | None:
+    passings = study.safe.overfill.passings
+    if not passings:
+        return None
+    passings = tuple(sorted(passings, key=lambda each: each.time.value or 0.0))
+    rows = tuple((each.name, shown(each.level), _left(each.time)) for each in passings)
+    head = ("from", "level", "time to critical high")
+    return paper.SheetTable("How long there is, at the highest filling rate", head, rows, (1.0, 2.0, 3.0), narrow=True)
+
+
+def _forecast(study: Study) -> paper.SheetTable | None:
+    found = study.safe.overfill.forecasts
+    if not found:
+        return None
+    overfill = study.statement.case.overfill
+    rows = tuple((each.name, shown(each.level), _left(each.time), each.clock) for each in found)
+    since = f" from {overfill.clock.text}" if overfill.clock.known else ""
+    title = f"At this rate, {said(overfill.fill_rate_now)}{since}"
+    return paper.SheetTable(title, ("reaches", "level", "after", "at"), rows, (1.0, 2.0, 2.0, 2.0), narrow=True)
+
+
+def _left(time: Entry) -> str:
+    if time.value is not None and time.value < 0.0:
+        return "passed already"
+    return cut(time, "min", 1)
+
+
+def _independence(study: Study) -> paper.SheetTable:
+    overfill = study.statement.case.overfill
+    stopped = said(overfill.filling_stopped_by)
+    own = overfill.filling_stopped_by.word == "this gauge"
+    layer = "no: it fails with the gauge" if own else "only as far as sensor, loop and final element are separate"
+    rows = [("what ends the filling in the usual course", stopped), ("HH of this gauge is a layer of its own", layer)]
+    return two_columns("Independence of the layers", rows)

@@ -1,0 +1,109 @@
+"""The sheet of the hazardous area: zones, substance by both tables, what the instrument must have and has."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from onedatum.foundation.units import in_print, show
+from onedatum.jobs.safety_sheets.words import NOT_KNOWN, checked, present, said, two_columns, verdict_of
+from onedatum.paper import model as paper
+from onedatum.physics.ignition import Figures, Substance, ZoneNeeds
+from onedatum.study.cautions import AREA, DEFERENCE
+from onedatum.study.ignition import IgnitionChapter
+from onedatum.study.result import Study
+from onedatum.verdicts import Verdict
+
+KEYS = ("epl-", "instrument-", "process-", "ambient-", "boundary-wall")
+ANSWERS = {
+    Verdict.SUITS: "The instrument as certified serves the zones as stated.",
+    Verdict.ON_CONDITIONS: "An instrument certified as below serves the zones as stated.",
+    Verdict.UNDECIDED: "Whether the instrument serves the zones is not decided yet.",
+    Verdict.DOES_NOT_SUIT: "The instrument does not serve the zones as stated.",
+}
+REFUSED = "The ratings do not hold inside the vessel: no simple check is valid, a competent person assesses it."
+
+
+def area_sheet(study: Study) -> paper.SafetySheet | None:
+    """The sheet of the hazardous area; None where there is no zone."""
+    ignition = study.safe.ignition
+    if ignition is None:
+        return None
+    verdict = verdict_of(study, KEYS) or Verdict.UNDECIDED
+    return paper.SafetySheet(
+        "Hazardous area",
+        REFUSED if ignition.atmosphere else ANSWERS[verdict],
+        (AREA, DEFERENCE),
+        present(
+            (_place(study, ignition), _substance(ignition), checked(study, KEYS, "The instrument"), _protection(study))
+        ),
+        None,
+        tuple(_notes(ignition)),
+    )
+
+
+def _place(study: Study, ignition: IgnitionChapter) -> paper.SheetTable:
+    zone, needs = study.statement.case.zone, ignition.needs
+    rows = [
+        ("inside the vessel", _asks(needs.inside, said(zone.inside))),
+        ("at the head", _asks(needs.at_head, said(zone.at_head))),
+        ("group", needs.group or NOT_KNOWN),
+        ("temperature class asked for", needs.temperature_class or NOT_KNOWN),
+        ("ambient at the head", f"{said(zone.ambient_min)} to {said(zone.ambient_max)}"),
+        ("oxygen in the gas space", said(zone.gas_space)),
+        ("drawing of the zones", said(zone.drawing)),
+        ("assessment by a competent person", said(zone.assessment)),
+    ]
+    tag = (needs.inside or needs.at_head).tag if (needs.inside or needs.at_head) else ""  # type: ignore[union-attr]
+    return two_columns("The place", rows, f"Protection levels by zone: IEC 60079-14, {tag}.")
+
+
+def _asks(needs: ZoneNeeds | None, stated: str) -> str:
+    if needs is None:
+        return "no zone" if stated == "none" else f"zone {stated}"
+    return f"zone {needs.zone}: EPL {needs.least_epl}, level {needs.least_level} or better, category {needs.category}"
+
+
+def _substance(ignition: IgnitionChapter) -> paper.SheetTable | None:
+    kept = ignition.needs.substance
+    if kept is None:
+        return None
+    columns = [("IEC 60079-20-1", kept.iec), *([("NFPA 497", kept.nfpa)] if kept.nfpa else [])]
+    rows = (
+        ("ignition temperature", *(_degC(each.ignition_temperature_K) for _, each in columns)),
+        ("flash point", *(_degC(each.flash_point_K) for _, each in columns)),
+        ("explosive limits in air", *(_limits(each) for _, each in columns)),
+    )
+    head = (kept.name, *(f"{name} ({each.tag})" for name, each in columns))
+    note = f"The lower ignition temperature counts, {_degC(kept.ignition_temperature_K)}. {_group(kept)}"
+    weights = (2.0, *(2.0 for _ in columns))
+    return paper.SheetTable("The substance, by both tables", head, rows, weights, note=note)
+
+
+def _group(kept: Substance) -> str:
+    return f"Group {kept.group} ({kept.group_tag})." if kept.group else ""
+
+
+def _degC(temperature_K: float | None) -> str:
+    return "none: a gas" if temperature_K is None else in_print(show(temperature_K, "degC"))
+
+
+def _limits(figures: Figures) -> str:
+    ends = [figures.lower_explosive_limit, figures.upper_explosive_limit]
+    low, high = (NOT_KNOWN if end is None else in_print(show(end, "%vol")) for end in ends)
+    return f"{low} to {high}"
+
+
+def _protection(study: Study) -> paper.SheetTable:
+    stated = study.statement.case.instrument.protection
+    rows = [
+        (leaf.title, said(leaf)) for leaf in (stated.type, stated.certificate, stated.marking, stated.boundary_wall)
+    ]
+    return two_columns("The certificate of the instrument, as stated", rows)
+
+
+def _notes(ignition: IgnitionChapter) -> Iterator[paper.Note]:
+    for reason in ignition.atmosphere:
+        yield paper.Note(in_print(f"{reason.text}: {reason.value}"), "outside the standard atmosphere no rating holds")
+    if ignition.needs.substance is not None:
+        for words in ignition.needs.substance.notes:
+            yield paper.Note(in_print(words))
