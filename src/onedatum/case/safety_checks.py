@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable, Iterator
 from itertools import pairwise
 
-from onedatum.case.leaf import Value
+from onedatum.case.leaf import Leaf, Value
 from onedatum.case.model import Case
 from onedatum.case.model.circuit import ISOLATOR, NO_BARRIER, SHUNT_DIODE, YES
 from onedatum.case.model.hazard import PLASTIC
@@ -36,6 +36,25 @@ def _group(case: Case) -> Iterator[Fault]:
     group = "dust" if zone.group.word.startswith("III") else "gas"
     if zone.group.word not in ("", "none") and group not in kinds:
         yield zone.group.fault(f"a {'gas' if group == 'dust' else 'dust'} group", f"zone {zones[0]} is none of {group}")
+
+
+def _not_none(case: Case) -> Iterator[Fault]:
+    """What every zone, circuit, filling and subsystem has; absence makes no sense of it."""
+    zone, source = case.zone, case.circuit.source
+    needed: list[Leaf] = []
+    if any(leaf.word not in ("", "none") for leaf in (zone.inside, zone.at_head)):
+        needed += [zone.gas_space, case.instrument.protection.type]
+        if case.loop.barrier.kind.word in (SHUNT_DIODE, ISOLATOR):
+            needed += [source.sources, source.characteristic, case.circuit.devices]
+    if zone.inside.word not in ("", "none"):
+        needed.append(case.filling.inlet)
+    if case.overfill.CH.known:
+        needed.append(case.overfill.filling_stopped_by)
+    for each in case.safety.subsystems.items:
+        needed += [each.architecture, each.place]
+    for leaf in needed:
+        if leaf.state == "none":
+            yield leaf.fault("stated, or unknown", "it cannot be left out here")
 
 
 def _barrier(case: Case) -> Iterator[Fault]:
@@ -115,6 +134,7 @@ def _subsystem(each: Subsystem) -> Iterator[Fault]:
 
 _CHECKS: tuple[Callable[[Case], Iterator[Fault]], ...] = (
     _group,
+    _not_none,
     _barrier,
     _receiver,
     _alarms_in_order,

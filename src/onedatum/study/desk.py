@@ -19,6 +19,7 @@ from onedatum.physics.overfill import margin_m
 from onedatum.verdicts import Check, Finding, Knowledge, Limit, Verdict, of_unknown
 
 Sense = Literal["at most", "at least"]
+NONE = "none"
 
 
 @dataclass(frozen=True)
@@ -90,6 +91,10 @@ class Desk:
         if not leaf.known and leaf.state != "none":
             self.wants.setdefault(leaf.path, Want(leaf.title, leaf.side, decides))
         return leaf.word
+
+    def said(self, leaf: Word, decides: str) -> str:
+        """A stated word, `none` where its absence is stated; "" where it is not known, and then it is wanted."""
+        return NONE if leaf.state == NONE else self.word(leaf, decides)
 
     def want(self, leaf: Leaf, decides: str) -> None:
         """Ask for a value that is not known."""

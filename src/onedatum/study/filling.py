@@ -57,7 +57,7 @@ def filling_chapter(desk: Desk, ignition: IgnitionChapter | None) -> FillingChap
     relaxation = _relaxation(desk, conductivity)
     if desk.word(filling.inlet, DECIDES) == IN_FALLING:
         desk.findings.append(_splashing())
-    second = desk.word(filling.second_phase, "whether the liquid may be filled faster than at the start")
+    second = desk.said(filling.second_phase, "whether the liquid may be filled faster than at the start")
     if second == "yes":
         desk.findings.append(_two_phases())
     if word == HIGH:
@@ -100,6 +100,10 @@ def _velocities(desk: Desk, word: str, relaxation: Entry | None, conductivity: E
     row = velocity_row(_kind(desk), None, conductivity.value)
     if second == "yes":
         largest = start
+    elif second == "":
+        path = filling.second_phase.path
+        meaning = "largest velocity once the inlet is covered"
+        largest = desk.sheet.give("filling.largest_velocity", None, "m_per_s", meaning, shown="m/s", path=path)
     else:
         largest = desk.calc(
             "filling.largest_velocity",

@@ -16,7 +16,7 @@ from onedatum.study.safe import Safe
 from onedatum.verdicts import Check, Effect, Finding, Link, Verdict
 
 USUAL_WORST_CURRENT_A = 0.022
-ALARM_NEVER_COMES = "alarm-never-comes"
+ALARM_NEVER_COMES, CIRCUIT_HOLDS = "alarm-never-comes", "circuit-holds"
 AT_LEVEL = "That is a level of"
 WIRE_BREAK = "A wire break is 0 mA, whatever failure direction is set; so is a transmitter without voltage"
 
@@ -244,7 +244,7 @@ def _not_independent(desk: Desk, overfill: OverfillChapter) -> Iterator[Finding]
 
 def _circuit_holds(desk: Desk, ignition: IgnitionChapter | None) -> Iterator[Finding]:
     """That the simple check of the circuit holds, where every line of it does; never more than that."""
-    if ignition is None or ignition.circuit is None or ignition.circuit.refused:
+    if ignition is None or ignition.circuit is None or ignition.circuit.refused or ignition.open_points:
         return
     verdicts = [check.verdict for check in desk.checks if check.key.startswith(CIRCUIT_KEYS)]
     if verdicts and all(verdict is Verdict.SUITS for verdict in verdicts) and ignition.circuit.inequalities:
@@ -253,7 +253,7 @@ def _circuit_holds(desk: Desk, ignition: IgnitionChapter | None) -> Iterator[Fin
             for line in ignition.circuit.inequalities
         ]
         yield Finding(
-            "circuit-holds",
+            CIRCUIT_HOLDS,
             "The simple check of the circuit holds by the values of the certificates as stated",
             Effect.HOLDS,
             (*chain, Link("It supports the competent person; it replaces no certificate")),

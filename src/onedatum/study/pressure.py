@@ -49,5 +49,20 @@ def absolute_pressure(desk: Desk) -> Entry:
     return desk.worked("pressure.operating_absolute", absolute_Pa_abs, inputs, shown="bar(a)")
 
 
+def absolute_pressures(desk: Desk) -> tuple[Entry, ...]:
+    """The operating pressure above vacuum, and its lowest and highest where it is a range."""
+    stated, found = desk.case.pressure.operating, [absolute_pressure(desk)]
+    for which, end in (("low", "lowest"), ("high", "highest")):
+        if (stated.low if which == "low" else stated.high) is None:
+            continue
+        entry = desk.end(stated, which, end, "bar(a)" if stated.suffix == "Pa_abs" else "bar(g)")
+        if entry.suffix == "Pa_gauge":
+            inputs = {"pressure_Pa_gauge": entry, "atmosphere_Pa_abs": _atmosphere(desk)}
+            name, meaning = f"pressure.operating_absolute[{end}]", f"operating pressure above vacuum, {end}"
+            entry = desk.worked(name, absolute_Pa_abs, inputs, shown="bar(a)", meaning=meaning)
+        found.append(entry)
+    return tuple(found)
+
+
 def _atmosphere(desk: Desk) -> Entry:
     return desk.take(desk.case.site.atmospheric_pressure, "bar(a)")

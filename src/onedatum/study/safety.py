@@ -32,7 +32,7 @@ from onedatum.physics.overfill import (
     undetected_down_time_imperfect_s,
     undetected_rate_per_s,
 )
-from onedatum.study.desk import Desk, Want
+from onedatum.study.desk import NONE, Desk, Want
 from onedatum.verdicts import Effect, Finding, Link
 
 GROUPS = {"1oo2": pfd_1oo2, "2oo3": pfd_2oo3}
@@ -302,14 +302,14 @@ def _tolerance(desk: Desk, number: int, each: Channelled, level: int) -> None:
 def _capability(desk: Desk, number: int, each: Channelled, level: int) -> None:
     stated = each.stated.systematic_capability
     holds, fails = (words.format(each.name) for words in CAPABLE)
-    word = desk.word(stated, f"whether {each.name} may serve the SIL asked")
+    word = desk.said(stated, f"whether {each.name} may serve the SIL asked")
     desk.judge(
         f"sil-capability[{number}]",
         (holds, fails),
         word or "unknown",
         "at least",
         str(level),
-        int(word) >= level if word else None,
+        word != NONE and int(word) >= level if word else None,
         waits_for=(stated.path,),
     )
 

@@ -19,6 +19,8 @@ US_CUSTOMARY: Mapping[str, str] = {
     "bar(g)": "psi(g)",
     "bar(a)": "psi(a)",
     "m3/h": "US gal/min",
+    "mm/min": "in/min",
+    "m/s": "ft/s",
 }
 SYSTEMS: Mapping[str, Mapping[str, str]] = {"metric": METRIC, "US customary": US_CUSTOMARY}
 """Every system by the word a case states it with."""

@@ -59,6 +59,7 @@ SHOWN: dict[str, Scale] = {
     "m3/h": Scale("1/3600"), "L/h": Scale("1e-3/3600"), "L/min": Scale("1e-3/60"),
     "US gal/min": Scale("0.003785411784/60"), "kg/h": Scale("1/3600"), "t/h": Scale("1e3/3600"),
     "mm/s": Scale("1e-3"), "mm/min": Scale("1e-3/60"), "mm/h": Scale("1e-3/3600"), "m/h": Scale("1/3600"),
+    "in/min": Scale("0.0254/60"), "ft/s": Scale("0.3048"),
     "kN": Scale("1e3"), "mN": Scale("1e-3"), "mN/m": Scale("1e-3"), "deg": Scale("0.01745329251994329576923690768"),
     "mV": Scale("1e-3"), "kV": Scale("1e3"), "mA": Scale("1e-3"), "uA": Scale("1e-6"),
     "mohm": Scale("1e-3"), "kohm": Scale("1e3"), "Mohm": Scale("1e6"), "ohm/km": Scale("1e-3"),

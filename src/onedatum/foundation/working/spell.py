@@ -42,6 +42,8 @@ _DECIMALS: Mapping[str, int] = {
     "min": 2,
     "m/s": 3,
     "mm/min": 2,
+    "in/min": 3,
+    "ft/s": 2,
     "%": 2,
     "%span": 2,
     "%value": 3,

@@ -20,6 +20,8 @@ ANSWERS = {
     Verdict.UNDECIDED: "Whether the instrument serves the zones is not decided yet.",
     Verdict.DOES_NOT_SUIT: "The instrument does not serve the zones as stated.",
 }
+DUST = "Dust is not judged here; a competent person assesses it."
+PLACE_BLOCKS = ("group-too-low", "class-too-low", "no-class-serves")
 REFUSED = "The ratings do not hold inside the vessel: no simple check is valid, a competent person assesses it."
 
 
@@ -28,10 +30,9 @@ def area_sheet(study: Study) -> paper.SafetySheet | None:
     ignition = study.safe.ignition
     if ignition is None:
         return None
-    verdict = verdict_of(study, KEYS) or Verdict.UNDECIDED
     return paper.SafetySheet(
         "Hazardous area",
-        REFUSED if ignition.atmosphere else ANSWERS[verdict],
+        _answer(study, ignition),
         (AREA, DEFERENCE),
         present(
             (_place(study, ignition), _substance(ignition), checked(study, KEYS, "The instrument"), _protection(study))
@@ -39,6 +40,20 @@ def area_sheet(study: Study) -> paper.SafetySheet | None:
         None,
         tuple(_notes(ignition)),
     )
+
+
+def _answer(study: Study, ignition: IgnitionChapter) -> str:
+    """The answer: refused, blocked, open, or what the checks say; never kinder than the findings."""
+    if ignition.atmosphere:
+        return REFUSED
+    if ignition.needs.dust:
+        return DUST
+    verdict = verdict_of(study, KEYS) or Verdict.UNDECIDED
+    if any(finding.key.startswith(PLACE_BLOCKS) for finding in study.findings):
+        verdict = Verdict.DOES_NOT_SUIT
+    if ignition.place_open and verdict is not Verdict.DOES_NOT_SUIT:
+        verdict = Verdict.UNDECIDED
+    return ANSWERS[verdict]
 
 
 def _place(study: Study, ignition: IgnitionChapter) -> paper.SheetTable:

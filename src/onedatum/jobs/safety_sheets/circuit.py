@@ -19,6 +19,7 @@ from onedatum.jobs.safety_sheets.words import (
 )
 from onedatum.paper import model as paper
 from onedatum.study.cautions import AREA, DEFERENCE
+from onedatum.study.findings import CIRCUIT_HOLDS
 from onedatum.study.ignition import CIRCUIT_KEYS, CircuitChapter
 from onedatum.study.result import Study
 from onedatum.verdicts import Verdict
@@ -34,7 +35,7 @@ STATEMENT = (
     "The check supports the competent person; it does not replace the certificates, their special conditions, or the "
     "inspection of the circuit as built."
 )
-WORDS = ("circuit-level", "circuit-group", "earth-points", "barrier-earth")
+WORDS = ("circuit-sources", "circuit-characteristic", "circuit-level", "circuit-group", "earth-")
 
 
 def circuit_sheet(study: Study) -> paper.SafetySheet | None:
@@ -43,6 +44,8 @@ def circuit_sheet(study: Study) -> paper.SafetySheet | None:
     if circuit is None:
         return None
     verdict = verdict_of(study, CIRCUIT_KEYS) or Verdict.UNDECIDED
+    if verdict is Verdict.SUITS and not any(finding.key == CIRCUIT_HOLDS for finding in study.findings):
+        verdict = Verdict.UNDECIDED
     return paper.SafetySheet(
         "Intrinsically safe circuit: descriptive system document",
         REFUSED if circuit.refused else ANSWERS[verdict],

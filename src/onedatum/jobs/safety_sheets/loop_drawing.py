@@ -113,6 +113,4 @@ def _longest(study: Study) -> str:
     entry = study.safe.loop.longest_cable
     if entry.value is None:
         return ""
-    if entry.value < 0.0:
-        return "no cable is short enough for the highest failure current"
     return f"longest cable by the voltage left at the highest failure current: {length(study, entry)}"

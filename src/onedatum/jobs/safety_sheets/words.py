@@ -86,7 +86,9 @@ def cut(entry: Entry | None, unit: str, places: int = 0) -> str:
 
 
 def length(study: Study, entry: Entry | None) -> str:
-    """A length of cable in whole metres, or feet in a US case, cut off."""
+    """A length of cable in whole metres, or feet in a US case, cut off; below zero no cable is short enough."""
+    if entry is not None and entry.value is not None and entry.value < 0.0:
+        return "none is short enough"
     us = study.statement.case.print_units.word == US_CUSTOMARY
     return cut(entry, "ft" if us else "m")
 

@@ -4,14 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from onedatum.case.model.hazard import NOT_AIR
+from onedatum.case.model.hazard import AIR
 from onedatum.foundation.working import Entry
 from onedatum.physics.ignition import standard_atmosphere
+from onedatum.physics.uncertainty import expanded
 from onedatum.study.desk import Desk
 from onedatum.study.ignition.place import Needs
-from onedatum.study.pressure import absolute_pressure
+from onedatum.study.pressure import absolute_pressures
+from onedatum.study.sensitivity import uncertain_under
 from onedatum.study.states import StatesChapter
 from onedatum.verdicts import Link
+
+COVERAGE = 2.0
 
 
 def outside_the_ratings(desk: Desk, needs: Needs, states: StatesChapter) -> tuple[Link, ...]:
@@ -22,18 +26,17 @@ def outside_the_ratings(desk: Desk, needs: Needs, states: StatesChapter) -> tupl
 
 
 def _reasons(desk: Desk, states: StatesChapter) -> Iterator[Link]:
-    if desk.word(desk.case.zone.gas_space, "whether ratings made for air hold inside the vessel") == NOT_AIR:
-        yield Link("The gas space holds", NOT_AIR)
+    gas = desk.said(desk.case.zone.gas_space, "whether ratings made for air hold inside the vessel")
+    if gas not in ("", AIR):
+        yield Link("The gas space holds", gas)
+    temperatures = [each.temperature for each in states.conditions if each.fitted]
+    pressures = _pressures(desk)
     limits = standard_atmosphere()
-    fitted = [each.temperature for each in states.conditions if each.fitted and each.own_liquid]
-    pressure = absolute_pressure(desk) if desk.case.pressure.operating.state != "unknown" else None
-    if pressure is None:
-        desk.want(desk.case.pressure.operating, "whether ratings made for the atmosphere hold inside the vessel")
     bounds = (
-        ("zone.atmosphere_coldest", limits.temperature_min_K, "K", "degC", "below", fitted),
-        ("zone.atmosphere_hottest", limits.temperature_max_K, "K", "degC", "above", fitted),
-        ("zone.atmosphere_least_pressure", limits.pressure_min_Pa_abs, "Pa_abs", "bar(a)", "below", [pressure]),
-        ("zone.atmosphere_greatest_pressure", limits.pressure_max_Pa_abs, "Pa_abs", "bar(a)", "above", [pressure]),
+        ("zone.atmosphere_coldest", limits.temperature_min_K, "K", "degC", "below", temperatures),
+        ("zone.atmosphere_hottest", limits.temperature_max_K, "K", "degC", "above", temperatures),
+        ("zone.atmosphere_least_pressure", limits.pressure_min_Pa_abs, "Pa_abs", "bar(a)", "below", pressures),
+        ("zone.atmosphere_greatest_pressure", limits.pressure_max_Pa_abs, "Pa_abs", "bar(a)", "above", pressures),
     )
     for name, value, suffix, shown, side, entries in bounds:
         limit = desk.sheet.give(
@@ -45,17 +48,24 @@ def _reasons(desk: Desk, states: StatesChapter) -> Iterator[Link]:
             shown=shown,
             source=limits.source,
         )
-        yield from (Link(*_told(entry, side, limit)) for entry in entries if _beyond(entry, side, limit))
+        for entry in entries:
+            if _beyond(desk, entry, side, limit):
+                told = f"{entry.meaning[:1].upper()}{entry.meaning[1:]}, {side} {limit.text} or not surely within it"
+                yield Link(told, entry.text, entry.name)
 
 
-def _beyond(entry: Entry | None, side: str, limit: Entry) -> bool:
-    if entry is None or entry.value is None or limit.value is None:
+def _pressures(desk: Desk) -> tuple[Entry, ...]:
+    if desk.case.pressure.operating.state != "unknown":
+        return absolute_pressures(desk)
+    desk.want(desk.case.pressure.operating, "whether ratings made for the atmosphere hold inside the vessel")
+    return ()
+
+
+def _beyond(desk: Desk, entry: Entry, side: str, limit: Entry) -> bool:
+    """Whether a value lies beyond a limit, or within its uncertainty (k = 2) of it."""
+    if entry.value is None or limit.value is None:
         return False
-    return entry.value < limit.value if side == "below" else entry.value > limit.value
-
-
-def _told(entry: Entry | None, side: str, limit: Entry) -> tuple[str, str, str]:
-    """The sentence of a reason, with the number it leads to."""
-    if entry is None:
-        return "", "", ""
-    return f"{entry.meaning[:1].upper()}{entry.meaning[1:]}, {side} {limit.text}", entry.text, entry.name
+    uncertain = uncertain_under(entry)
+    standard = max((each.uncertainty.standard for each in uncertain if each.uncertainty), default=0.0)
+    half = float(expanded(standard, COVERAGE))
+    return entry.value - half < limit.value if side == "below" else entry.value + half > limit.value

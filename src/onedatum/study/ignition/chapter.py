@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from onedatum.case.leaf import Leaf
 from onedatum.case.model.circuit import ISOLATOR, SHUNT_DIODE
 from onedatum.case.model.hazard import INTRINSIC, OTHER
-from onedatum.study.desk import Desk
+from onedatum.study.desk import NONE, Desk
 from onedatum.study.ignition.atmosphere import outside_the_ratings
 from onedatum.study.ignition.charge import ChargeChapter, charge_chapter
 from onedatum.study.ignition.circuit import CircuitChapter, circuit_chapter
@@ -17,6 +18,8 @@ from onedatum.study.ignition.plausible import implausible
 from onedatum.study.states import StatesChapter
 from onedatum.verdicts import Effect, Finding, Link
 
+DOUBTS = ("group-too-low", "class-too-low", "no-class-serves", "implausible:")
+"""Findings that leave the place or the certificates in doubt."""
 HANDED_ON = "whether it may be there, in place of the check that is not made here"
 
 
@@ -30,6 +33,15 @@ class IgnitionChapter:
     circuit: CircuitChapter | None
     """None where no intrinsically safe circuit is stated."""
     charge: ChargeChapter
+    place_open: tuple[str, ...]
+    """What is not known of the place; while there is one, nothing is said to serve it."""
+    doubts: tuple[str, ...]
+    """What of the place or the certificates is wrong or looks so."""
+
+    @property
+    def open_points(self) -> tuple[str, ...]:
+        """Why nothing may be said to hold."""
+        return (*self.place_open, *self.doubts)
 
 
 def ignition_chapter(desk: Desk, states: StatesChapter) -> IgnitionChapter | None:
@@ -44,7 +56,24 @@ def ignition_chapter(desk: Desk, states: StatesChapter) -> IgnitionChapter | Non
     if atmosphere and circuit is None:
         desk.findings.append(_refused("The ratings do not hold inside the vessel", atmosphere))
         _hand_on(desk)
-    return IgnitionChapter(needs, atmosphere, circuit, charge_chapter(desk, needs))
+    if needs.dust:
+        desk.findings.append(_dust())
+        _hand_on(desk)
+    return IgnitionChapter(needs, atmosphere, circuit, charge_chapter(desk, needs), *_open(desk, needs))
+
+
+def _open(desk: Desk, needs: Needs) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """What is not known of the place, and what is in doubt."""
+    zone = desk.case.zone
+    needed: list[Leaf] = [zone.inside, zone.at_head, zone.group]
+    if needs.inside is not None:
+        needed += [zone.gas_space, desk.case.pressure.operating, desk.case.medium.temperature]
+    unknown = [leaf.title for leaf in needed if not leaf.known and leaf.state != NONE]
+    doubts = [finding.title for finding in desk.findings if finding.key.startswith(DOUBTS)]
+    doubts += ["dust"] if needs.dust else []
+    faulty = (fault.path for fault in (*desk.faults, *desk.sheet.faults))
+    unknown += [path for path in faulty if path.startswith(("zone", "circuit", "instrument.protection"))]
+    return tuple(unknown), tuple(doubts)
 
 
 def _unread(desk: Desk) -> None:
@@ -57,16 +86,17 @@ def _unread(desk: Desk) -> None:
 
 def _circuit(desk: Desk, needs: Needs, atmosphere: tuple[Link, ...]) -> CircuitChapter | None:
     """The circuit, where intrinsic safety is the protection; another protection is handed on."""
-    kind = desk.case.loop.barrier.kind.word
-    protection = desk.word(desk.case.instrument.protection.type, "how the instrument is protected")
+    stated = desk.case.loop.barrier.kind
+    kind = NONE if stated.state == NONE else stated.word
+    protection = desk.said(desk.case.instrument.protection.type, "how the instrument is protected")
     if protection == OTHER:
         desk.findings.append(_other_protection())
         _hand_on(desk)
         desk.read.update(leaf.path for leaf in desk.case.circuit.leaves())
         return None
     if kind not in (SHUNT_DIODE, ISOLATOR):
-        if protection == INTRINSIC and kind:
-            desk.findings.append(_no_barrier())
+        if kind == NONE:
+            desk.findings.append(_no_barrier(protection == INTRINSIC))
         desk.read.update(leaf.path for leaf in desk.case.circuit.leaves())
         return None
     implausible(desk)
@@ -90,6 +120,20 @@ def _refused(title: str, reasons: tuple[Link, ...]) -> Finding:
     return Finding("circuit-refused", title, Effect.WARNING, reasons, (way_out,), safety=True)
 
 
+def _dust() -> Finding:
+    return Finding(
+        "dust",
+        "A zone of dust: its surface temperatures are not judged here",
+        Effect.WARNING,
+        (
+            Link("The ignition temperatures of cloud and layer decide, with the layer's thickness"),
+            Link("One group is stated; it cannot serve gas and dust both"),
+        ),
+        (Link("A competent person assesses it; state the reference as zone.assessment"),),
+        safety=True,
+    )
+
+
 def _other_protection() -> Finding:
     return Finding(
         "protection-other",
@@ -101,11 +145,13 @@ def _other_protection() -> Finding:
     )
 
 
-def _no_barrier() -> Finding:
+def _no_barrier(intrinsic: bool) -> Finding:
+    """Without barrier or isolator there is no intrinsic safety; stated all the same, it blocks the order."""
+    stated = "Intrinsic safety" if intrinsic else "A zone"
     return Finding(
         "no-barrier",
-        "Intrinsic safety is stated, and neither barrier nor isolator limits the circuit",
-        Effect.BLOCKS,
+        f"{stated} is stated, and neither barrier nor isolator limits the circuit",
+        Effect.BLOCKS if intrinsic else Effect.WARNING,
         (Link("Nothing limits voltage, current and power in the zone"),),
         (Link("A shunt-diode barrier or an isolator of the level of protection that the zone asks"),),
         safety=True,

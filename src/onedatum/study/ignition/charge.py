@@ -103,6 +103,8 @@ def _layer(desk: Desk, limits: SurfaceLimits | None, area: Entry | None) -> Iter
     if charge.strong_charging.word == YES:
         yield from _strong(desk, layer)
     if limits is None or limits.area_m2 is None:
+        told = (Link("Thickness of the layer", layer.text, layer.name), Link("No limit is known here for it"))
+        yield _warning("layer-charges", "The insulating layer can hold charge enough to ignite", told, _AGAINST)
         return
     passed = _within(limits, area, charge.layer_diameter.si, charge.layer.si)
     by_layer = charge.core_earthed.word == YES and charge.strong_charging.word == NO
@@ -196,12 +198,13 @@ _METAL = Link("A metal float that is bonded to the stem")
 
 
 def _isolated(desk: Desk, needs: Needs) -> Iterator[Finding]:
-    zone = needs.inside
-    if zone is None or not _of_one_kind(needs):
-        return
-    limit, stated = isolated_metal_limit(zone.least_epl, needs.group), desk.case.charge.float_capacitance
+    zone, stated = needs.inside, desk.case.charge.float_capacitance
     chain = [Link("Metal that is not bonded", stated.text if stated.known else "capacitance not known")]
-    if limit.capacitance_F is not None and limit.deciding is not None:
+    known = zone is not None and _of_one_kind(needs)
+    limit = isolated_metal_limit(zone.least_epl, needs.group) if zone is not None and known else None
+    if limit is None or limit.capacitance_F is None:
+        chain.append(Link("No limit is known here for it"))
+    elif limit.deciding is not None:
         entry = desk.sheet.give(
             "charge.largest_capacitance",
             limit.capacitance_F,

@@ -9,6 +9,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
+from onedatum.case.leaf import Word
 from onedatum.case.model.hazard import LINEAR, CircuitDevice
 from onedatum.foundation.working import Entry
 from onedatum.physics.ignition import (
@@ -34,14 +35,16 @@ from onedatum.physics.ignition import (
     ratio_left_H_per_ohm,
     voltage_left_V,
 )
-from onedatum.study.desk import Desk, Sense, descending
+from onedatum.study.desk import NONE, Desk, Sense, descending
 from onedatum.study.ignition.place import Needs
 from onedatum.study.loop.cable_data import capacitance_per_length, inductance_per_length, inductance_per_resistance
 from onedatum.verdicts import Link
 
-CIRCUIT_KEYS = ("circuit-", "barrier-earth", "earth-points")
+CIRCUIT_KEYS = ("circuit-", "earth-")
 """What the keys of the checks of a circuit begin with."""
-SEVERAL = "several"
+ONE = "one"
+ONE_SOURCE = "one source feeds the circuit", "Several sources feed the circuit"
+LINEAR_SOURCE = "the source is linear", "The source is not linear"
 SEVERAL_SOURCES = (
     "Several sources feed the circuit: it needs the procedure for several sources, and counts as ib at most"
 )
@@ -117,6 +120,7 @@ def circuit_chapter(desk: Desk, needs: Needs, atmosphere: tuple[Link, ...]) -> C
     if reasons:
         desk.read.update(leaf.path for leaf in stated.leaves())
         return CircuitChapter(reasons, names)
+    _simple(desk)
     level, group = _level(desk, needs), _group(desk, needs, names)
     lines = _entity(desk, names)
     if not names:
@@ -130,26 +134,41 @@ def _name(number: int, device: CircuitDevice) -> str:
 
 def _refusals(desk: Desk) -> tuple[Link, ...]:
     """What the simple check is not made for."""
-    source = desk.case.circuit.source
     found = []
-    if desk.word(source.sources, "whether the simple check holds: one source only") == SEVERAL:
-        found.append(Link(SEVERAL_SOURCES))
-    if desk.word(source.characteristic, "whether the simple check holds: linear only") not in ("", LINEAR):
-        found.append(Link(NOT_LINEAR))
+    for _, leaf, wanted, _, refused in _conditions(desk):
+        word = desk.said(leaf, "whether the simple check holds: one linear source only")
+        if word not in ("", wanted):
+            found.append(Link(refused if word != NONE else f"{leaf.title}: none"))
     return tuple(found)
+
+
+def _simple(desk: Desk) -> None:
+    """Whether the circuit is one that the simple check is made for; open while that is not known."""
+    for key, leaf, wanted, words, _ in _conditions(desk):
+        holds = leaf.word == wanted if leaf.word else None
+        desk.judge(key, words, leaf.word or "unknown", "", wanted, holds, waits_for=(leaf.path,))
+
+
+def _conditions(desk: Desk) -> tuple[tuple[str, Word, str, tuple[str, str], str], ...]:
+    """What the simple check asks of the source: key, leaf, word, what holds and fails, why it is refused."""
+    source = desk.case.circuit.source
+    return (
+        ("circuit-sources", source.sources, ONE, ONE_SOURCE, SEVERAL_SOURCES),
+        ("circuit-characteristic", source.characteristic, LINEAR, LINEAR_SOURCE, NOT_LINEAR),
+    )
 
 
 def _level(desk: Desk, needs: Needs) -> str:
     """The level of protection of the circuit is the lowest of its parts."""
     stated = desk.case.circuit
     leaves = [stated.source.level, *(each.level for each in stated.devices.items)]
-    words = [desk.word(leaf, "the level of protection of the circuit") for leaf in leaves]
-    level = lowest_level(words) if all(words) else ""
+    words = [desk.said(leaf, "the level of protection of the circuit") for leaf in leaves]
+    level = NONE if NONE in words else lowest_level(words) if all(words) else ""
     for zone in (needs.inside, needs.at_head):
         if zone is None:
             continue
         waits_for = tuple(leaf.path for leaf, word in zip(leaves, words, strict=True) if not word)
-        holds = level_serves(level, zone.zone) if level else None
+        holds = level != NONE and level_serves(level, zone.zone) if level else None
         where = "inside" if zone is needs.inside else "head"
         desk.judge(
             f"circuit-level-{where}",
@@ -175,14 +194,14 @@ def _group(desk: Desk, needs: Needs, names: Sequence[str]) -> str:
     ]
     words = []
     for key, said, leaf in parts:
-        word = desk.word(leaf, "whether the circuit serves the group of the zone")
-        holds = group_serves(word, needs.group) if word and needs.group else None
+        word = desk.said(leaf, "whether the circuit serves the group of the zone")
+        holds = word != NONE and group_serves(word, needs.group) if word and needs.group else None
         waits_for = tuple(path for path, known in ((leaf.path, word), ("zone.group", needs.group)) if not known)
         limit = needs.group or "unknown"
         desk.judge(f"circuit-group-{key}", said, word or "unknown", "at least", limit, holds, waits_for=waits_for)
         words.append(word)
     kinds = {word.startswith("III") for word in words}
-    return least_group(words) if all(words) and len(kinds) == 1 else ""
+    return least_group(words) if all(words) and NONE not in words and len(kinds) == 1 else ""
 
 
 def _entity(desk: Desk, names: Sequence[str]) -> tuple[Inequality, ...]:
@@ -212,8 +231,18 @@ def _reactive(desk: Desk, chapter: CircuitChapter) -> CircuitChapter:
     stated = desk.case.circuit
     permitted = desk.take(stated.source.Co, "nF"), desk.take(stated.source.Lo, "mH")
     internal = (
-        _sum(desk, "capacitance", joint_capacitance_F, [desk.take(each.Ci, "nF") for each in stated.devices.items]),
-        _sum(desk, "inductance", joint_inductance_H, [desk.take(each.Li, "mH") for each in stated.devices.items]),
+        _sum(
+            desk,
+            "capacitance",
+            joint_capacitance_F,
+            [desk.take(each.Ci, "nF", none=0.0) for each in stated.devices.items],
+        ),
+        _sum(
+            desk,
+            "inductance",
+            joint_inductance_H,
+            [desk.take(each.Li, "mH", none=0.0) for each in stated.devices.items],
+        ),
     )
     halving = _halving(desk, permitted, internal)
     capacitance, by_capacitance = _capacitance(desk, halving.capacitance, internal[0])
@@ -265,7 +294,7 @@ def _halving(desk: Desk, permitted: tuple[Entry, Entry], internal: tuple[Entry, 
         state="constant" if found else "unknown",
         shown="nF",
         path=desk.case.circuit.source.for_group.path if not found else "",
-        source=found.cap_source if found else "",
+        source=found.cap_source if found else None,
     )
     return Halving(
         over[0],
@@ -351,10 +380,6 @@ def _inductance(desk: Desk, halving: Halving, permitted: Entry, internal: Entry)
         usable_inductance_H=halving.inductance,
         circuit_inductance_H=total,
     )
-    by_ratio = _ratio(desk, halving, left)
-    if by_ratio is not None:
-        return by_ratio, None
-    desk.compare("circuit-inductance", INDUCTANCE_HOLDS, total, "at most", halving.inductance, left, safety=True)
     longest = desk.calc(
         "circuit.longest_by_inductance",
         longest_by_inductance_m,
@@ -363,6 +388,11 @@ def _inductance(desk: Desk, halving: Halving, permitted: Entry, internal: Entry)
         device_inductance_H=internal,
         inductance_H_per_m=per_length,
     )
+    by_ratio = _ratio(desk, halving, left)
+    if by_ratio is not None:
+        holds = by_ratio.margin.value is not None and by_ratio.margin.value >= 0.0
+        return by_ratio, None if holds else longest
+    desk.compare("circuit-inductance", INDUCTANCE_HOLDS, total, "at most", halving.inductance, left, safety=True)
     return Inequality("Li + Lc <= L usable", total, "at most", halving.inductance, left), longest
 
 

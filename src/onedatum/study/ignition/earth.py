@@ -2,37 +2,48 @@
 
 from __future__ import annotations
 
-from onedatum.case.model.circuit import NO, SHUNT_DIODE
+from onedatum.case.model.circuit import SHUNT_DIODE, YES
 from onedatum.physics.ignition import earth_limit
 from onedatum.physics.loop import resistance_margin_ohm
-from onedatum.study.desk import Desk
+from onedatum.study.desk import NONE, Desk
 
 GOOD_EARTH = "the earth of the barrier is good enough", "The earth of the barrier is too poor"
-ONE_POINT = "the circuit is earthed at one point only", "The circuit is earthed at several points"
+ONE = "one"
+ONE_POINT = "the circuit is earthed at one point only", "The circuit is not earthed at one point only"
+INSULATED = (
+    "apart from its earth the circuit stands 500 V to earth",
+    "The circuit does not stand 500 V to earth apart from its earth",
+)
 
 
 def earthing(desk: Desk) -> None:
     """Check the earth of the circuit."""
     circuit = desk.case.circuit
-    points = desk.word(circuit.earth_points, "whether current can flow from one earth to another")
-    several = points == "several"
+    points = desk.said(circuit.earth_points, "whether current can flow from one earth to another")
+    by_barrier = desk.case.loop.barrier.kind.word == SHUNT_DIODE
+    allowed = (ONE,) if by_barrier else (ONE, NONE)
+    holds = points in allowed if points else None
+    limit = ONE if by_barrier else "one, or none"
+    desk.judge("earth-points", ONE_POINT, points or "unknown", "", limit, holds, waits_for=(circuit.earth_points.path,))
+    stands = desk.said(circuit.insulated_500_V, "whether the circuit is earthed nowhere else")
     desk.judge(
-        "earth-points",
-        ONE_POINT,
-        points or "unknown",
-        "at most",
-        "one",
-        not several if points else None,
-        waits_for=(circuit.earth_points.path,),
+        "earth-insulation",
+        INSULATED,
+        stands or "unknown",
+        "",
+        YES,
+        stands == YES if stands else None,
+        waits_for=(circuit.insulated_500_V.path,),
     )
-    desk.read.add(circuit.insulated_500_V.path)
-    if circuit.insulated_500_V.word == NO and points == "none":
-        desk.want(circuit.earth_points, "where the circuit is earthed, since it does not stand 500 V to earth")
-    if desk.case.loop.barrier.kind.word != SHUNT_DIODE:
+    if by_barrier:
+        _good_earth(desk)
+    else:
         desk.read.add(circuit.earth_resistance.path)
-        return
-    stated = desk.take(circuit.earth_resistance, "ohm")
-    limit = earth_limit()
+
+
+def _good_earth(desk: Desk) -> None:
+    """The resistance to the equipotential earth that a shunt-diode barrier needs."""
+    stated, limit = desk.take(desk.case.circuit.earth_resistance, "ohm"), earth_limit()
     most = desk.sheet.give(
         "circuit.earth_limit",
         limit.resistance_ohm,
@@ -43,4 +54,4 @@ def earthing(desk: Desk) -> None:
         source=limit.source,
     )
     margin = desk.calc("circuit.earth_margin", resistance_margin_ohm, shown="ohm", limit_ohm=most, value_ohm=stated)
-    desk.compare("barrier-earth", GOOD_EARTH, stated, "at most", most, margin, safety=True)
+    desk.compare("earth-barrier", GOOD_EARTH, stated, "at most", most, margin, safety=True)

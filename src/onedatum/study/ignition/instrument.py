@@ -15,7 +15,7 @@ from onedatum.physics.ignition import (
     harder_zone,
     temperature_left_K,
 )
-from onedatum.study.desk import Desk, Sense
+from onedatum.study.desk import NONE, Desk, Sense
 from onedatum.study.ignition.place import Needs
 from onedatum.study.states import StatesChapter
 
@@ -40,7 +40,7 @@ def instrument_serves(desk: Desk, needs: Needs, states: StatesChapter) -> None:
         if zone is not None:
             _level(desk, f"epl-{key}", where, zone, leaf)
     _word(desk, "instrument-group", "group", stated.group, needs.group, group_serves, "zone.group")
-    if not needs.dust:
+    if needs.gas:
         _word(
             desk,
             "instrument-class",
@@ -50,13 +50,13 @@ def instrument_serves(desk: Desk, needs: Needs, states: StatesChapter) -> None:
             class_serves,
             "zone.temperature_class",
         )
-        _temperatures(desk, needs, states)
+    _temperatures(desk, needs, states)
     _wall(desk, needs)
 
 
 def _level(desk: Desk, key: str, where: str, zone: ZoneNeeds, leaf: Word) -> None:
-    word = desk.word(leaf, f"{ASKED_OF}: {zone.least_epl} for zone {zone.zone}")
-    holds = epl_serves(word, zone.zone) if word else None
+    word = desk.said(leaf, f"{ASKED_OF}: {zone.least_epl} for zone {zone.zone}")
+    holds = word != NONE and epl_serves(word, zone.zone) if word else None
     words = f"{where} serves zone {zone.zone}", f"The protection level of {where} is too low for zone {zone.zone}"
     desk.judge(key, words, word or "unknown", "at least", zone.least_epl, holds, waits_for=(leaf.path,))
 
@@ -64,9 +64,9 @@ def _level(desk: Desk, key: str, where: str, zone: ZoneNeeds, leaf: Word) -> Non
 def _word(
     desk: Desk, key: str, what: str, leaf: Word, needed: str, serves: Callable[[str, str], bool], asked: str
 ) -> None:
-    word = desk.word(leaf, f"{ASKED_OF}: {what} {needed or 'not known yet'}")
+    word = desk.said(leaf, f"{ASKED_OF}: {what} {needed or 'not known yet'}")
     words = f"the {what} of the instrument serves the zone", f"The {what} of the instrument is too low for the zone"
-    holds = serves(word, needed) if word and needed else None
+    holds = word != NONE and serves(word, needed) if word and needed else None
     waits_for = tuple(path for path, known in ((leaf.path, word), (asked, needed)) if not known)
     desk.judge(key, words, word or "unknown", "at least", needed or "unknown", holds, waits_for=waits_for)
 
@@ -74,12 +74,12 @@ def _word(
 def _temperatures(desk: Desk, needs: Needs, states: StatesChapter) -> None:
     """The hottest liquid against class and certificate, the ambient against the certificate."""
     stated, zone = desk.case.instrument.protection, desk.case.zone
-    fitted = [each.temperature for each in states.conditions if each.fitted and each.own_liquid]
-    if needs.inside is not None and fitted:
+    fitted = [each.temperature for each in states.conditions if each.fitted]
+    if fitted:
         hottest = desk.sheet.select("medium.hottest", "greatest", "hottest liquid with the instrument fitted", fitted)
         most = desk.take(stated.process_temperature_max)
         _compare(desk, "process-temperature", PROCESS_FITS, hottest, "at most", most)
-        if needs.temperature_class:
+        if needs.inside is not None and needs.temperature_class:
             limit = desk.sheet.give(
                 "zone.class_limit",
                 class_limit_K(needs.temperature_class),
@@ -115,7 +115,7 @@ def _wall(desk: Desk, needs: Needs) -> None:
     if one_kind and harder_zone(needs.inside.zone, outside) == outside:
         return
     leaf = desk.case.instrument.protection.boundary_wall
-    word = desk.word(leaf, f"{ASKED_OF}: a wall between zone {needs.inside.zone} and {outside or 'no zone'}")
+    word = desk.said(leaf, f"{ASKED_OF}: a wall between zone {needs.inside.zone} and {outside or 'no zone'}")
     desk.judge(
         "boundary-wall",
         WALL,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from onedatum.case.leaf import Word
 from onedatum.foundation.errors import QuantityError
@@ -46,6 +46,11 @@ class Needs:
         """Whether one of the zones is one of dust."""
         return any(each is not None and each.kind == "dust" for each in (self.inside, self.at_head))
 
+    @property
+    def gas(self) -> bool:
+        """Whether one of the zones is one of gas."""
+        return any(each is not None and each.kind == "gas" for each in (self.inside, self.at_head))
+
 
 def needs_of(desk: Desk) -> Needs:
     """Read zones, group, class and substance; what is missing is asked by name."""
@@ -57,7 +62,9 @@ def needs_of(desk: Desk) -> Needs:
         return Needs(None, None, "", "", None)
     group = desk.word(zone.group, "whether instrument and circuit serve the gas or dust of the zone")
     kept = _substance(desk)
-    found = Needs(inside, at_head, group, _class(desk, kept), kept)
+    found = Needs(inside, at_head, group, "", kept)
+    if found.gas:
+        found = replace(found, temperature_class=_class(desk, kept))
     _compare_with_substance(desk, found)
     return found
 

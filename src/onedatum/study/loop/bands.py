@@ -11,7 +11,10 @@ from onedatum.study.desk import Desk
 
 
 def bands_of(desk: Desk) -> Bands:
-    """The bands as receiver and range state them, else the usual ones of NE 43."""
+    """The bands as receiver and range state them, else the usual ones of NE 43.
+
+    Limits out of order are contradictions of the statement, told there; the usual bands stand in for them.
+    """
     receiver, information = desk.case.loop.receiver, desk.case.range.saturation
     leaves = {
         "failure_low_A": receiver.failure_low,
@@ -23,9 +26,7 @@ def bands_of(desk: Desk) -> Bands:
     stated = {name: _limit(leaf, leaf.si) for name, leaf in leaves.items() if leaf.si is not None}
     try:
         return replace(usual_bands(), **stated)
-    except QuantityError as error:
-        first = next(leaf for leaf in leaves.values() if leaf.si is not None)
-        desk.faults.append(first.fault(error.allowed, error.why))
+    except QuantityError:
         return usual_bands()
 
 
