@@ -18,16 +18,26 @@ from tests.study.variants import study_with
 
 # ---------------------------------------------------------------- inductance per resistance
 
+OF_CABLE = ("    inductance: 0.7 uH/m\n", "    inductance: 0.7 uH/m\n    inductance_per_resistance: 30 uH/ohm\n")
 RATIO = (("Lo: 17 mH", "Lo: 3 mH"), ("Li: 0.2 mH", "Li: 0.03 mH"), ("length: 180 m", "length: 4500 m"), NO_HART, ALONE)
 
 
 def test_where_the_sum_fails_the_ratio_may_hold() -> None:
-    study = solvent(*RATIO, ("capacitance: 110 pF/m", "capacitance: 60 pF/m"))
+    study = solvent(*RATIO, OF_CABLE, ("capacitance: 110 pF/m", "capacitance: 60 pF/m"))
     assert number(study, "circuit.inductance", 1e-3) > 3.0
     assert verdicts(study)["circuit-ratio"] is Verdict.SUITS
     assert "circuit-inductance" not in verdicts(study)
     assert circuit(study).longest_by_inductance is None
+    close(number(study, "loop.cable.inductance_per_resistance", 1e-6), 30.0, 3e-8, "as stated")
+
+
+def test_the_figure_for_unknown_cable_is_not_taken_for_a_cable_whose_inductance_is_known() -> None:
+    """0.7 uH/m over 39 ohm/km is 18 uH/ohm, over thicker cores more: the cable's own data go before any figure."""
+    assert "circuit-ratio" not in verdicts(solvent(*RATIO))
+    bare = ("    inductance: 0.7 uH/m\n", "")
+    study = solvent(*RATIO, bare, ("capacitance: 110 pF/m", "capacitance: 60 pF/m"))
     close(number(study, "loop.cable.inductance_per_resistance", 1e-6), 30.0, 3e-8, "the figure for unknown cable")
+    assert verdicts(study)["circuit-ratio"] is Verdict.SUITS
 
 
 def test_the_ratio_is_not_usable_above_one_per_cent() -> None:
@@ -39,7 +49,7 @@ def test_the_ratio_is_not_usable_above_one_per_cent() -> None:
 
 def test_a_ratio_that_fails_as_well_leaves_the_length_by_the_sum() -> None:
     """Neither holds at 4500 m: a shorter cable does by the sum, so there is a longest one and it is 4243 m."""
-    study = solvent(*RATIO, ("225 uH/ohm", "29 uH/ohm"))
+    study = solvent(*RATIO, OF_CABLE, ("225 uH/ohm", "29 uH/ohm"))
     assert verdicts(study)["circuit-ratio"] is Verdict.DOES_NOT_SUIT
     assert "check:circuit-ratio" in keys(study, Effect.BLOCKS)
     longest = circuit(study).longest_by_inductance
@@ -58,9 +68,10 @@ def test_a_ratio_that_fails_as_well_leaves_the_length_by_the_sum() -> None:
     ],
 )
 def test_the_figure_for_unknown_cable_is_for_conventional_cable_and_three_amperes(change: tuple[str, str]) -> None:
-    study = solvent(*RATIO, change)
+    bare = ("    inductance: 0.7 uH/m\n", "")
+    study = solvent(*RATIO, bare, change)
     assert "circuit-ratio" not in verdicts(study)
-    assert verdicts(study)["circuit-inductance"] is Verdict.DOES_NOT_SUIT
+    assert verdicts(study)["circuit-inductance"] is not Verdict.SUITS
 
 
 def test_a_stated_ratio_of_the_cable_goes_before_the_figure() -> None:

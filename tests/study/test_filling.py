@@ -114,7 +114,8 @@ def test_an_unknown_conductivity_counts_as_one_that_charges() -> None:
 
 def test_a_falling_inlet_is_warned_of() -> None:
     study = filled(("inlet: bottom", 'inlet: "top, falling freely"'))
-    assert {"filling:falling", "filling:charges"} <= keys(study)
+    assert {"filling:falling", "check:filling-velocity"} <= keys(study)
+    assert verdict(study) is Verdict.DOES_NOT_SUIT, "no limit holds for a free fall"
 
 
 def test_a_second_phase_keeps_the_velocity_of_the_start() -> None:

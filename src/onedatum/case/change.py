@@ -9,7 +9,7 @@ from onedatum.case.kinds import Kind
 from onedatum.case.leaf import Leaf
 from onedatum.case.reader import Notes
 from onedatum.case.reading import Statement
-from onedatum.case.safety_checks import clock_faults
+from onedatum.case.safety_checks import clock_faults, rate_faults
 from onedatum.case.section import Section
 from onedatum.case.tree import Leaf as Scalar
 from onedatum.foundation.errors import Place
@@ -24,7 +24,8 @@ def with_level(statement: Statement, level: str, said_as: str) -> Statement:
 
 def with_rate(statement: Statement, rate: str, said_as: str) -> Statement:
     """The statement with another filling rate now."""
-    return _with(statement, RATE, rate, said_as, "a filling rate with its unit, for example 12 m3/h")
+    changed = _with(statement, RATE, rate, said_as, "a filling rate with its unit, for example 12 m3/h")
+    return replace(changed, faults=(*changed.faults, *rate_faults(changed.case)))
 
 
 def with_clock(statement: Statement, clock: str, said_as: str) -> Statement:

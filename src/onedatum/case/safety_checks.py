@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterator
 from itertools import pairwise
 
+from onedatum.case.clock import is_clock
 from onedatum.case.leaf import Leaf, Value
 from onedatum.case.model import Case
 from onedatum.case.model.circuit import ISOLATOR, NO_BARRIER, SHUNT_DIODE, YES
@@ -13,8 +13,8 @@ from onedatum.case.model.hazard import PLASTIC
 from onedatum.case.model.safety import Subsystem
 from onedatum.foundation.errors import Fault
 
+_WHY_NOT_NONE = {"pressure.operating": "open to the atmosphere is 0 bar(g)"}
 GASES, DUSTS = ("0", "1", "2"), ("20", "21", "22")
-_CLOCK = re.compile(r"([01]?\d|2[0-3]):[0-5]\d")
 
 
 def safety_contradictions(case: Case) -> Iterator[Fault]:
@@ -43,18 +43,23 @@ def _not_none(case: Case) -> Iterator[Fault]:
     zone, source = case.zone, case.circuit.source
     needed: list[Leaf] = []
     if any(leaf.word not in ("", "none") for leaf in (zone.inside, zone.at_head)):
-        needed += [zone.gas_space, case.instrument.protection.type]
+        needed += [zone.gas_space, zone.assessment, case.instrument.protection.type]
         if case.loop.barrier.kind.word in (SHUNT_DIODE, ISOLATOR):
             needed += [source.sources, source.characteristic, case.circuit.devices]
     if zone.inside.word not in ("", "none"):
-        needed.append(case.filling.inlet)
+        charge = case.charge
+        needed += [case.filling.inlet, case.pressure.operating]
+        needed += [charge.float_surface, charge.float_bonded, charge.strong_charging]
+        needed += [charge.core_earthed] if charge.layer.si else []
     if case.overfill.CH.known:
-        needed.append(case.overfill.filling_stopped_by)
+        needed += [case.overfill.filling_stopped_by, case.loop.receiver.acts_on_failure_currents]
+    if case.safety.subsystems.items:
+        needed.append(case.safety.demand)
     for each in case.safety.subsystems.items:
         needed += [each.architecture, each.place]
     for leaf in needed:
         if leaf.state == "none":
-            yield leaf.fault("stated, or unknown", "it cannot be left out here")
+            yield leaf.fault("stated, or unknown", _WHY_NOT_NONE.get(leaf.path, "it cannot be left out here"))
 
 
 def _barrier(case: Case) -> Iterator[Fault]:
@@ -68,6 +73,13 @@ def _barrier(case: Case) -> Iterator[Fault]:
         stated = NO_BARRIER if barrier.kind.state == "none" else barrier.kind.word
         if leaf.known and stated not in ("", kind):
             yield leaf.fault("left away", f"only a {kind} has it, not: {stated}" if stated != "none" else "no barrier")
+
+
+def _isolator(case: Case) -> Iterator[Fault]:
+    """An isolator gives no more under load than without."""
+    loaded, open_ = case.loop.barrier.voltage_at_its_terminals, case.loop.barrier.voltage_open_circuit
+    if loaded.si is not None and open_.si is not None and loaded.si > open_.si:
+        yield loaded.fault(f"at most the open-circuit voltage, {open_.text}", "a load takes voltage, it gives none")
 
 
 def _receiver(case: Case) -> Iterator[Fault]:
@@ -100,10 +112,17 @@ def _response_once(case: Case) -> Iterator[Fault]:
         yield parts[0].fault("left away beside overfill.response", "one response time, as a whole or by its parts")
 
 
+def rate_faults(case: Case) -> Iterator[Fault]:
+    """A filling rate now above the highest one, for which every set-point is made."""
+    now, most = case.overfill.fill_rate_now, case.overfill.fill_rate_max
+    if now.si is not None and most.si is not None and now.si > most.si:
+        yield now.fault(f"at most the highest filling rate, {most.text}", "every set-point rests on the highest rate")
+
+
 def clock_faults(case: Case) -> Iterator[Fault]:
     """A time of day that is none."""
     clock = case.overfill.clock
-    if clock.known and not _CLOCK.fullmatch(clock.text):
+    if clock.known and not is_clock(clock.text):
         yield clock.fault("a time of day as hours and minutes, for example 14:30", "the forecast counts from it")
 
 
@@ -136,9 +155,11 @@ _CHECKS: tuple[Callable[[Case], Iterator[Fault]], ...] = (
     _group,
     _not_none,
     _barrier,
+    _isolator,
     _receiver,
     _alarms_in_order,
     _response_once,
+    rate_faults,
     clock_faults,
     _charge,
     _subsystems,

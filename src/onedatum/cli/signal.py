@@ -18,6 +18,7 @@ from onedatum.jobs.signal import (
     signal_text,
     signal_word,
 )
+from onedatum.study.cautions import DEFERENCE
 
 
 @click.command("signal")
@@ -42,5 +43,6 @@ def command(case: Path, level: str, rate: str | None, clock: str | None, as_data
             click.echo(line)
         for remark in signal_remarks(found):
             click.echo(f"note: {remark}")
+        click.echo(DEFERENCE)
         click.echo("Read the current on the test resistor without opening the loop; mind the rules of the zone.")
     sys.exit(of_faults(found.faults))

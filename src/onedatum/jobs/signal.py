@@ -10,6 +10,7 @@ from onedatum.case.reading import read_case
 from onedatum.foundation.constants import VERSION
 from onedatum.jobs.safety_sheets.words import cut
 from onedatum.physics.loop import signal_state, state_meanings
+from onedatum.study.cautions import CAUTIONS
 from onedatum.study.form import entry_json, fault_json, forecasts_json
 from onedatum.study.result import Study
 from onedatum.study.study import study
@@ -46,7 +47,9 @@ def signal_json(found: Study) -> dict[str, Any]:
         "state": signal_word(found),
         "forecast": forecasts_json(found),
         "remarks": signal_remarks(found),
+        "reliable": is_reliable(found),
         "faults": [fault_json(fault) for fault in found.faults],
+        "cautions": list(CAUTIONS),
     }
 
 
@@ -62,15 +65,22 @@ def forecast_lines(found: Study) -> list[str]:
     """At this rate, when each level is reached."""
     return [
         f"at this rate {each.name} at {each.clock or 'an unknown time'} ({cut(each.time, 'min', 1)} from now)"
-        for each in found.safe.overfill.forecasts
         if each.time.value is not None and each.time.value >= 0.0
+        else f"{each.name} is passed already"
+        for each in found.safe.overfill.forecasts
+        if each.time.known
     ]
+
+
+def is_reliable(found: Study) -> bool:
+    """Whether the loop carries the current of this level."""
+    checks = (check for check in found.checks if check.key == "carries-level")
+    return all(check.verdict is not Verdict.DOES_NOT_SUIT for check in checks)
 
 
 def signal_text(found: Study, name: str) -> str:
     """A number of the expected signal in words; no current is promised beyond the end of the loop."""
-    beyond = any(check.key == "carries-level" and check.verdict is Verdict.DOES_NOT_SUIT for check in found.checks)
-    if beyond and name in ("signal.current_shown", "signal.test_voltage"):
+    if not is_reliable(found) and name in ("signal.current_shown", "signal.test_voltage"):
         return "no reliable signal"
     return found.sheet[name].text
 
@@ -85,6 +95,7 @@ def signal_remarks(found: Study) -> list[str]:
     last = sheet.entries.get("loop.last_good_current")
     if last is not None and last.value is not None and shown.value is not None and shown.value > last.value:
         remarks.append(f"no reliable signal above {last.text}: the loop leaves the transmitter too little voltage")
+    remarks += [finding.title for finding in found.findings if finding.key == "level-passed"]
     level, low, high = (sheet[name].value for name in ("level_now", "level.measurable_low", "level.measurable_high"))
     if level is not None and low is not None and high is not None and not low <= level <= high:
         ends = f"{sheet['level.measurable_low'].text} to {sheet['level.measurable_high'].text}"

@@ -6,8 +6,9 @@ Facts and limits with their tags; a velocity within its limit is a number kept, 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import inf
 
-from onedatum.case.model.keeping import IN_AT_BOTTOM, IN_FALLING
+from onedatum.case.model.keeping import IN_BY_DIP_PIPE, IN_FALLING
 from onedatum.case.model.vessel import UPRIGHT
 from onedatum.foundation.working import Entry
 from onedatum.physics.ignition import (
@@ -22,6 +23,7 @@ from onedatum.physics.ignition import (
     velocity_left_m_per_s,
     velocity_row,
 )
+from onedatum.physics.uncertainty import expanded
 from onedatum.study.desk import Desk
 from onedatum.study.ignition import IgnitionChapter
 from onedatum.verdicts import Effect, Finding, Link
@@ -30,6 +32,7 @@ BY_DIP_PIPE = "tank, filled by a dip pipe or with a central conductor"
 AT_BOTTOM = "tank, filled at the bottom without a central conductor"
 WITHIN = "the filling velocity keeps its limit once the inlet is covered", "The filling velocity exceeds its limit"
 HIGH = "high"
+COVERAGE = 2.0
 DECIDES = "how fast the vessel may be filled"
 
 
@@ -53,9 +56,11 @@ def filling_chapter(desk: Desk, ignition: IgnitionChapter | None) -> FillingChap
         desk.read.update(leaf.path for leaf in filling.leaves())
         return None
     conductivity = desk.take(desk.case.medium.conductivity, "pS/m")
-    word = conductivity_word(conductivity.value) if conductivity.value is not None else ""
+    least = _least(desk, conductivity)
+    word = conductivity_word(least) if least is not None else ""
     relaxation = _relaxation(desk, conductivity)
-    if desk.word(filling.inlet, DECIDES) == IN_FALLING:
+    falls = desk.word(filling.inlet, DECIDES) == IN_FALLING
+    if falls:
         desk.findings.append(_splashing())
     second = desk.said(filling.second_phase, "whether the liquid may be filled faster than at the start")
     if second == "yes":
@@ -63,7 +68,19 @@ def filling_chapter(desk: Desk, ignition: IgnitionChapter | None) -> FillingChap
     if word == HIGH:
         desk.read.update((filling.pipe_bore.path, filling.central_conductor.path, filling.diagonal.path))
         return FillingChapter(word, relaxation, None, None, None, None)
-    return _velocities(desk, word, relaxation, conductivity, second)
+    if falls:
+        desk.judge("filling-velocity", WITHIN, "falling freely", "at most", "no limit holds for a free fall", False)
+        return FillingChapter(word, relaxation, None, None, None, None)
+    return _velocities(desk, word, relaxation, least, second)
+
+
+def _least(desk: Desk, conductivity: Entry) -> float | None:
+    """The lowest conductivity there may be: the end of a range, or the value less its uncertainty (k = 2)."""
+    stated = desk.case.medium.conductivity
+    if conductivity.value is None:
+        return None
+    half = expanded(conductivity.uncertainty.standard, COVERAGE) if conductivity.uncertainty else 0.0
+    return max(min(float(conductivity.value - half), stated.low if stated.low is not None else inf), 0.0)
 
 
 def _relaxation(desk: Desk, conductivity: Entry) -> Entry | None:
@@ -78,7 +95,7 @@ def _relaxation(desk: Desk, conductivity: Entry) -> Entry | None:
     )
 
 
-def _velocities(desk: Desk, word: str, relaxation: Entry | None, conductivity: Entry, second: str) -> FillingChapter:
+def _velocities(desk: Desk, word: str, relaxation: Entry | None, least: float | None, second: str) -> FillingChapter:
     filling, bounds = desk.case.filling, filling_velocities()
     bore = desk.take(filling.pipe_bore, "mm")
     velocity = desk.calc(
@@ -97,22 +114,8 @@ def _velocities(desk: Desk, word: str, relaxation: Entry | None, conductivity: E
             ("velocity_max", bounds.max_m_per_s, "largest velocity in any pipe"),
         )
     )
-    row = velocity_row(_kind(desk), None, conductivity.value)
-    if second == "yes":
-        largest = start
-    elif second == "":
-        path = filling.second_phase.path
-        meaning = "largest velocity once the inlet is covered"
-        largest = desk.sheet.give("filling.largest_velocity", None, "m_per_s", meaning, shown="m/s", path=path)
-    else:
-        largest = desk.calc(
-            "filling.largest_velocity",
-            largest_velocity_m_per_s,
-            shown="m/s",
-            velocity_diameter_m2_per_s=_product(desk, row),
-            diameter_m=bore,
-            velocity_max_m_per_s=most,
-        )
+    row = velocity_row(_kind(desk), None, least)
+    largest = start if second == "yes" else _largest(desk, row, bore, most, second)
     margin = desk.calc(
         "filling.velocity_margin", velocity_left_m_per_s, shown="m/s", limit_m_per_s=largest, value_m_per_s=velocity
     )
@@ -121,11 +124,28 @@ def _velocities(desk: Desk, word: str, relaxation: Entry | None, conductivity: E
     return FillingChapter(word, relaxation, velocity, largest, start, row)
 
 
+def _largest(desk: Desk, row: VelocityRow, bore: Entry, most: Entry, second: str) -> Entry:
+    """The largest velocity once the inlet is covered; open while it is not known whether there is a second phase."""
+    name, meaning = "filling.largest_velocity", "largest velocity once the inlet is covered"
+    if second == "":
+        path = desk.case.filling.second_phase.path
+        return desk.sheet.give(name, None, "m_per_s", meaning, shown="m/s", path=path)
+    return desk.calc(
+        name,
+        largest_velocity_m_per_s,
+        shown="m/s",
+        meaning=meaning,
+        velocity_diameter_m2_per_s=_product(desk, row),
+        diameter_m=bore,
+        velocity_max_m_per_s=most,
+    )
+
+
 def _kind(desk: Desk) -> str:
     """The row of the table; where it is not known how the liquid enters, the one with the lower limit."""
     filling = desk.case.filling
     conductor = desk.word(filling.central_conductor, DECIDES)
-    from_above = filling.inlet.word not in ("", IN_AT_BOTTOM)
+    from_above = filling.inlet.word == IN_BY_DIP_PIPE
     return BY_DIP_PIPE if conductor == "yes" or from_above else AT_BOTTOM
 
 

@@ -8,14 +8,17 @@ from onedatum.case.model.circuit import NO
 from onedatum.case.model.keeping import THIS_GAUGE
 from onedatum.foundation.units import show
 from onedatum.foundation.working import Entry
+from onedatum.physics.uncertainty import expanded
+from onedatum.study.correlated import correlation_of
 from onedatum.study.desk import Desk
 from onedatum.study.ignition import CIRCUIT_KEYS, IgnitionChapter
 from onedatum.study.loop import LoopChapter, largest_barrier_for
 from onedatum.study.overfill import ALARM_CARRIED, OverfillChapter
 from onedatum.study.safe import Safe
+from onedatum.study.sensitivity import spread_of, uncertain_under
 from onedatum.verdicts import Check, Effect, Finding, Link, Verdict
 
-USUAL_WORST_CURRENT_A = 0.022
+USUAL_WORST_CURRENT_A, USUAL_GAP_M, COVERAGE = 0.022, 0.075, 2.0
 ALARM_NEVER_COMES, CIRCUIT_HOLDS = "alarm-never-comes", "circuit-holds"
 AT_LEVEL = "That is a level of"
 WIRE_BREAK = "A wire break is 0 mA, whatever failure direction is set; so is a transmitter without voltage"
@@ -41,6 +44,9 @@ def findings_chapter(desk: Desk, safe: Safe) -> None:
     desk.findings.extend(_reverse_acting(desk, loop))
     desk.findings.extend(_failure_unheeded(desk, loop))
     desk.findings.extend(_not_independent(desk, overfill))
+    desk.findings.extend(_passed(desk, overfill))
+    desk.findings.extend(_small_gap(desk))
+    desk.findings.extend(_set_point_uncertain(desk, overfill))
     desk.findings.extend(_circuit_holds(desk, safe.ignition))
     desk.findings.extend(
         _failed(check) for check in desk.checks if check.verdict is Verdict.DOES_NOT_SUIT and check.key not in explained
@@ -206,8 +212,7 @@ def _reverse_acting(desk: Desk, loop: LoopChapter) -> Iterator[Finding]:
 def _failure_unheeded(desk: Desk, loop: LoopChapter) -> Iterator[Finding]:
     """A receiver that does not act on failure currents takes a dead loop for a level."""
     stated = desk.case.loop.receiver.acts_on_failure_currents
-    desk.read.add(stated.path)
-    if stated.word == NO:
+    if desk.word(stated, "whether a dead loop is taken for a level") == NO:
         low, high = loop.bands.failure_low_A, loop.bands.failure_high_A
         yield Finding(
             "failure-unheeded",
@@ -242,6 +247,80 @@ def _not_independent(desk: Desk, overfill: OverfillChapter) -> Iterator[Finding]
         )
 
 
+def _passed(desk: Desk, overfill: OverfillChapter) -> Iterator[Finding]:
+    """The level now stands above an alarm or above critical high."""
+    level = desk.sheet["level_now"]
+    stops = [("HH", overfill.high_high.stands), ("CH", overfill.critical)]
+    passed = [
+        (name, entry)
+        for name, entry in stops
+        if level.value is not None and entry.value is not None and level.value >= entry.value
+    ]
+    if passed:
+        name, entry = passed[-1]
+        yield Finding(
+            "level-passed",
+            f"The level now stands above {name}",
+            Effect.WARNING,
+            (link("Level now", level), link(f"{name} stands at", entry)),
+            (Link("If this is so on site: stop the filling first"),),
+            safety=True,
+        )
+
+
+def _small_gap(desk: Desk) -> Iterator[Finding]:
+    """A gap below the usual least one is told; it is no limit of ours."""
+    gap = desk.sheet["overfill.least_gap"]
+    usual = desk.sheet.give(
+        "overfill.usual_gap",
+        USUAL_GAP_M,
+        "m",
+        "least gap below critical high as usually kept",
+        state="constant",
+        shown="mm",
+        source="api-2350: gap between levels of concern",
+    )
+    if desk.sheet.decide("overfill.gap_below_usual", "g < g_u", "the gap is less than usual", g=gap, g_u=usual):
+        yield Finding(
+            "small-gap",
+            "The least gap below CH is less than usually kept",
+            Effect.WARNING,
+            (link("Least gap as stated", gap), link("Usually kept (read second-hand)", usual)),
+            (Link("State the gap that the site's rules ask for"),),
+            safety=True,
+        )
+
+
+def _set_point_uncertain(desk: Desk, overfill: OverfillChapter) -> Iterator[Finding]:
+    """The highest place for HH moves with what is uncertain of rate, time and critical high."""
+    highest = overfill.high_high.highest
+    inputs = uncertain_under(highest)
+    if not highest.known or not inputs:
+        return
+    spread = spread_of(desk.sheet, [highest.name], inputs, correlation_of(desk, inputs))
+    half = desk.sheet.record(
+        "overfill.high_high_uncertainty",
+        float(expanded(spread.standard(highest.name), COVERAGE)),
+        "m",
+        "expanded uncertainty (k = 2) of the highest place for HH",
+        method="the working of HH with each uncertain input at plus and minus its standard uncertainty",
+        source="jcgm-100: 5.1.2",
+        rests_on=[highest, *inputs],
+        shown="mm",
+    )
+    yield Finding(
+        "set-point-uncertain",
+        "The highest place for HH is itself uncertain",
+        Effect.WARNING,
+        (
+            link("HH may stand at most at", highest),
+            link("known to (k = 2), by what is uncertain of rate, time, critical high and vessel", half),
+        ),
+        (Link("Set HH lower by as much"),),
+        safety=True,
+    )
+
+
 def _circuit_holds(desk: Desk, ignition: IgnitionChapter | None) -> Iterator[Finding]:
     """That the simple check of the circuit holds, where every line of it does; never more than that."""
     if ignition is None or ignition.circuit is None or ignition.circuit.refused or ignition.open_points:
@@ -249,7 +328,7 @@ def _circuit_holds(desk: Desk, ignition: IgnitionChapter | None) -> Iterator[Fin
     verdicts = [check.verdict for check in desk.checks if check.key.startswith(CIRCUIT_KEYS)]
     if verdicts and all(verdict is Verdict.SUITS for verdict in verdicts) and ignition.circuit.inequalities:
         chain = [
-            Link(f"{line.text}: at most {line.limit.text}", line.value.text, line.value.name)
+            Link(f"{line.text}, limit {line.limit.text}; it is", line.value.text, line.value.name)
             for line in ignition.circuit.inequalities
         ]
         yield Finding(

@@ -180,14 +180,14 @@ def safety_json(study: Study) -> dict[str, Any]:
             {"name": each.name, "level": each.level.name, "time": each.time.name} for each in overfill.passings
         ],
         "forecast": forecasts_json(study),
-        "signal_limits_A": dict(zip(SIGNAL_LIMITS, study.safe.loop.bands.currents_A, strict=True)),
+        "signal_limits": dict(zip(SIGNAL_LIMITS, study.safe.loop.bands.currents_A, strict=True)),
         "circuit": None if circuit is None else circuit_json(circuit),
         "pfd": None if safety is None or safety.pfd is None else safety.pfd.name,
         "pfd_band": None if safety is None else safety.band,
     }
 
 
-SIGNAL_LIMITS = ("failure_low", "information_low", "information_high", "failure_high")
+SIGNAL_LIMITS = ("failure_low_A", "information_low_A", "information_high_A", "failure_high_A")
 
 
 def forecasts_json(study: Study) -> list[dict[str, Any]]:

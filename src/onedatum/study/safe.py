@@ -12,7 +12,6 @@ from onedatum.study.loop import LoopChapter, loop_chapter
 from onedatum.study.overfill import OverfillChapter, Rooms, overfill_chapter
 from onedatum.study.safety import SafetyChapter, safety_chapter
 from onedatum.study.signal import SignalChapter
-from onedatum.study.states import StatesChapter
 from onedatum.study.stem import StemChapter
 from onedatum.study.vessel import VesselChapter
 
@@ -32,7 +31,6 @@ class Safe:
 def safe_chapters(
     desk: Desk,
     vessel: VesselChapter,
-    states: StatesChapter,
     stem: StemChapter,
     signal: SignalChapter,
     level: Entry,
@@ -41,5 +39,5 @@ def safe_chapters(
     """Work them; the alarms rest on the loop, the filling on the hazardous area."""
     loop = loop_chapter(desk, signal)
     overfill = overfill_chapter(desk, Rooms(vessel, stem, signal, loop), level, level_u)
-    ignition = ignition_chapter(desk, states)
+    ignition = ignition_chapter(desk)
     return Safe(loop, overfill, ignition, filling_chapter(desk, ignition), safety_chapter(desk))

@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from onedatum.case.model.safety import LOW_DEMAND, PLACES, Subsystem
+from onedatum.case.model.circuit import YES
+from onedatum.case.model.safety import LOW_DEMAND, PLACES, SENSOR, Subsystem
 from onedatum.foundation.errors import QuantityError
 from onedatum.foundation.working import Entry
 from onedatum.physics.overfill import (
@@ -41,6 +42,8 @@ IN_BAND = "the PFD lies below the limit of the SIL asked", "The PFD is too high 
 TOLERANT = "{0} has the fault tolerance the SIL asks for", "{0} has too little fault tolerance for the SIL asked"
 CAPABLE = "{0} has the systematic capability of the SIL asked", "{0} lacks the systematic capability of the SIL asked"
 MARKOV = "Markov chain over the proof tests of the renewal interval, solved exactly"
+WHOLE = "average probability of failure on demand of the whole function"
+NO_SOURCE = ("", "-", "none", "unknown", "tbd")
 NO_LEVEL = "A PFD alone names no SIL: fault tolerance, systematic capability and an assessment belong to it"
 
 
@@ -82,11 +85,11 @@ def safety_chapter(desk: Desk) -> SafetyChapter | None:
         desk.want(safety.subsystems, "the probability of failure on demand")
         return SafetyChapter(asked, (), None, "", None, None)
     if desk.word(safety.demand, "whether the probability of failure on demand is the measure") not in (LOW_DEMAND, ""):
-        desk.findings.append(_not_low_demand())
+        desk.findings.append(_not_low_demand(bool(asked)))
         return SafetyChapter(asked, (), None, "", None, None)
     worked = tuple(_subsystem(desk, number, each) for number, each in enumerate(safety.subsystems.items, start=1))
-    _all_places(desk, worked)
-    chapter = _whole(desk, asked, worked)
+    desk.word(safety.SIL, "what the probability of failure is compared with")
+    chapter = _whole(desk, asked, worked, _missing(desk, worked))
     _beside(desk, chapter)
     _findings(desk, chapter)
     return chapter
@@ -99,12 +102,10 @@ def _subsystem(desk: Desk, number: int, stated: Subsystem) -> Channelled:
     for word, decides in ((stated.architecture, "its probability of failure"), (stated.place, "the sum over all")):
         desk.word(word, f"{decides}: {name}")
     rate = desk.take(stated.dangerous_failure_rate, "1/h")
-    if rate.known and not stated.dangerous_failure_rate.source:
-        path = f"{rate.path}.source"
-        desk.wants.setdefault(
-            path, Want(f"source of the failure rate of {name}", "process", "whether the failure rate may be used")
-        )
-    inputs = _inputs(desk, stated)
+    if rate.known and stated.dangerous_failure_rate.source.strip().lower() in NO_SOURCE:
+        title, decides = f"source of the failure rate of {name}", "whether the failure rate may be used"
+        desk.wants.setdefault(_source_path(stated), Want(title, "process", decides))
+    inputs = _inputs(desk, at, stated)
     pfd = _pfd(desk, at, name, stated, rate, inputs)
     undetected = desk.calc(
         f"{at}.undetected_rate",
@@ -124,15 +125,35 @@ def _subsystem(desk: Desk, number: int, stated: Subsystem) -> Channelled:
     return Channelled(name, stated, pfd, _by_markov(desk, at, name, stated, rate, inputs), per_interval)
 
 
-def _inputs(desk: Desk, stated: Subsystem) -> Mapping[str, Entry]:
+def _inputs(desk: Desk, at: str, stated: Subsystem) -> Mapping[str, Entry]:
     return {
-        "diagnostic_coverage": desk.take(stated.diagnostic_coverage, "%value", none=0.0),
+        "diagnostic_coverage": _coverage(desk, at, stated),
         "test_coverage": desk.take(stated.proof_test_coverage, "%value"),
         "proof_interval_s": desk.take(stated.proof_test_interval, "h"),
         "renewal_interval_s": desk.take(stated.renewal_interval, "h"),
         "repair_time_s": desk.take(stated.repair_time, "h", none=0.0),
         "restoration_time_s": desk.take(stated.restoration_time, "h"),
     }
+
+
+def _coverage(desk: Desk, at: str, stated: Subsystem) -> Entry:
+    """The diagnostic coverage; of a sensor none is counted where the receiver does not act on failure currents."""
+    coverage = desk.take(stated.diagnostic_coverage, "%value", none=0.0)
+    if stated.place.word != SENSOR or not coverage.value:
+        return coverage
+    acts = desk.said(desk.case.loop.receiver.acts_on_failure_currents, "whether detected failures count as detected")
+    if acts == YES:
+        return coverage
+    return desk.sheet.give(
+        f"{at}.coverage_counted",
+        None if acts == "" else 0.0,
+        "",
+        f"diagnostic coverage that counts, {stated.name.text}",
+        state="unknown" if acts == "" else "none",
+        shown="%value",
+        path=desk.case.loop.receiver.acts_on_failure_currents.path,
+        note="the receiver does not act on failure currents" if acts else "open: does the receiver act on them?",
+    )
 
 
 def _pfd(desk: Desk, at: str, name: str, stated: Subsystem, rate: Entry, inputs: Mapping[str, Entry]) -> Entry:
@@ -186,8 +207,10 @@ def _by_markov(desk: Desk, at: str, name: str, stated: Subsystem, rate: Entry, i
     group = stated.architecture.word in GROUPS
     shares = [desk.take(leaf, "%value") for leaf in (stated.beta, stated.beta_detected)] if group else []
     rests_on = [rate, *inputs.values(), *shares]
-    value = None
-    if stated.architecture.word and all(entry.known for entry in rests_on):
+    value, method = None, MARKOV
+    renewed, interval = inputs["renewal_interval_s"].value, inputs["proof_interval_s"].value
+    in_order = renewed is None or interval is None or renewed >= interval
+    if stated.architecture.word and in_order and all(entry.known for entry in rests_on):
         numbers = {key: entry.value or 0.0 for key, entry in inputs.items()}
         beta, beta_detected = (entry.value or 0.0 for entry in shares) if group else (0.0, 0.0)
         try:
@@ -199,45 +222,55 @@ def _by_markov(desk: Desk, at: str, name: str, stated: Subsystem, rate: Entry, i
                 **numbers,
             )
         except QuantityError as error:
-            desk.faults.append(stated.renewal_interval.fault(error.allowed, error.why))
+            method = f"not worked: {stated.renewal_interval.title} must be {error.allowed}"
     return desk.sheet.record(
         f"{at}.pfd_by_markov",
         value,
         "",
         f"average probability of failure on demand by a Markov chain, {name}",
-        method=MARKOV,
+        method=method,
         source="derived",
         rests_on=rests_on,
     )
 
 
-def _all_places(desk: Desk, worked: Sequence[Channelled]) -> None:
-    """Sensor, logic and final element all belong to the function; what is missing is asked for."""
+def _source_path(stated: Subsystem) -> str:
+    """Under what the source of a failure rate is asked."""
+    return f"{stated.dangerous_failure_rate.path}.source"
+
+
+def _missing(desk: Desk, worked: Sequence[Channelled]) -> tuple[Entry, ...]:
+    """What is missing of the function: a place nothing stands for, or a failure rate without its source."""
+    found = []
     placed = {each.stated.place.word for each in worked}
-    if "" in placed:
-        return
     for place in PLACES:
         if place not in placed:
             path = f"safety.subsystems ({place})"
-            desk.wants.setdefault(
-                path,
-                Want(
-                    f"the {place} of the safety function", "process", "the probability of failure of the whole function"
-                ),
-            )
+            decides = "the probability of failure of the whole function"
+            desk.wants.setdefault(path, Want(f"the {place} of the safety function", "process", decides))
+            found.append(desk.sheet.give(path, None, "", f"the {place} of the safety function"))
+    for each in worked:
+        path = _source_path(each.stated)
+        if path in desk.wants:
+            found.append(desk.sheet.give(path, None, "", f"source of the failure rate of {each.name}"))
+    return tuple(found)
 
 
-def _whole(desk: Desk, asked: str, worked: tuple[Channelled, ...]) -> SafetyChapter:
-    total = worked[0].pfd
-    for number, each in enumerate(worked[1:], start=2):
-        last = number == len(worked)
-        total = desk.calc(
-            "safety.pfd" if last else f"safety.pfd_of_first[{number}]",
-            joined_pfd,
-            meaning="average probability of failure on demand of the whole function" if last else "",
-            first_pfd=total,
-            second_pfd=each.pfd,
+def _whole(desk: Desk, asked: str, worked: tuple[Channelled, ...], missing: tuple[Entry, ...]) -> SafetyChapter:
+    """The sum over the subsystems; while something is missing it is the sum of a part, and says so."""
+    stated = _sum(desk, worked, "safety.pfd_of_stated" if missing else "safety.pfd")
+    if missing:
+        total = desk.sheet.record(
+            "safety.pfd",
+            None,
+            "",
+            WHOLE,
+            method="open while something of the function is missing",
+            source="iec-61508-6: Annex B, sum over the subsystems",
+            rests_on=[stated, *missing],
         )
+    else:
+        total = stated
     if total.known and total.value:
         desk.calc("safety.risk_reduction", risk_reduction, pfd=total)
     words = [each.stated.architecture.word for each in worked]
@@ -250,6 +283,21 @@ def _whole(desk: Desk, asked: str, worked: tuple[Channelled, ...]) -> SafetyChap
         min(map(highest_sil_by_architecture, words)) if all(words) else None,
         min(map(int, capabilities)) if all(capabilities) else None,
     )
+
+
+def _sum(desk: Desk, worked: Sequence[Channelled], name: str) -> Entry:
+    """The sum over the subsystems, the last one under the name."""
+    total = worked[0].pfd
+    for number, each in enumerate(worked[1:], start=2):
+        last = number == len(worked)
+        total = desk.calc(
+            name if last else f"safety.pfd_of_first[{number}]",
+            joined_pfd,
+            meaning=WHOLE if last else "",
+            first_pfd=total,
+            second_pfd=each.pfd,
+        )
+    return total
 
 
 def _beside(desk: Desk, chapter: SafetyChapter) -> None:
@@ -317,15 +365,16 @@ def _capability(desk: Desk, number: int, each: Channelled, level: int) -> None:
 def _findings(desk: Desk, chapter: SafetyChapter) -> None:
     limit = rare_failures()
     for each in chapter.subsystems:
+        if each.stated.architecture.word in GROUPS and 0.0 in (each.stated.beta.si, each.stated.beta_detected.si):
+            desk.findings.append(_no_common_cause(each))
         number = each.per_interval.value
         if number is not None and number > limit.most_per_interval:
             desk.findings.append(_often(each, limit.words))
     if chapter.pfd is not None and chapter.pfd.known:
-        desk.findings.append(_band(desk, chapter))
+        desk.findings.append(_band(chapter, chapter.pfd))
 
 
-def _band(desk: Desk, chapter: SafetyChapter) -> Finding:
-    pfd = chapter.pfd or desk.sheet["safety.pfd"]
+def _band(chapter: SafetyChapter, pfd: Entry) -> Finding:
     told = {"none": "above the band of SIL 1", "beyond 4": "below the band of SIL 4"}
     where = told.get(chapter.band, f"in the band of SIL {chapter.band}")
     names = ", ".join(each.name for each in chapter.subsystems)
@@ -346,6 +395,17 @@ def _band(desk: Desk, chapter: SafetyChapter) -> Finding:
     return Finding("pfd-band", f"The PFD lies {where}; that alone is no SIL", Effect.WARNING, tuple(chain), safety=True)
 
 
+def _no_common_cause(each: Channelled) -> Finding:
+    return Finding(
+        f"no-common-cause[{each.name}]",
+        f"No failure of common cause is counted: {each.name}",
+        Effect.WARNING,
+        (Link("Architecture", each.stated.architecture.word), Link("beta or beta_detected", "0")),
+        (Link("Equal channels fail in common more often than by chance; state where a beta of 0 comes from"),),
+        safety=True,
+    )
+
+
 def _often(each: Channelled, words: str) -> Finding:
     return Finding(
         f"pfd-often[{each.name}]",
@@ -363,11 +423,12 @@ def _often(each: Channelled, words: str) -> Finding:
     )
 
 
-def _not_low_demand() -> Finding:
+def _not_low_demand(asked: bool) -> Finding:
+    """Nothing is worked for it; where a level is asked all the same the order is blocked."""
     return Finding(
         "not-low-demand",
         "The function is called upon more often than once a year: no PFD is worked",
-        Effect.WARNING,
+        Effect.BLOCKS if asked else Effect.WARNING,
         (Link("For high or continuous demand the frequency of dangerous failures (PFH) is the measure"),),
         (Link("A specialist works the frequency; this study does not"),),
         safety=True,

@@ -39,7 +39,7 @@ def study(statement: Statement) -> Study:
     range_chapter(desk, signal, stem, level)
     quantity = quantity_chapter(desk, vessel, states, stem)
     level_u = level_uncertainty(desk, quantity)
-    safe = safe_chapters(desk, vessel, states, stem, signal, level, level_u)
+    safe = safe_chapters(desk, vessel, stem, signal, level, level_u)
     budget = budget_chapter(desk, quantity, states.now.temperature)
     wanted_chapter(desk, budget, level_u)
     batch = batch_chapter(desk, quantity)

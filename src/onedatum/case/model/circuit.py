@@ -47,7 +47,13 @@ class Barrier(Section):
     ]
     working_voltage_max: Annotated[
         Value,
-        Quantity("highest working voltage of the barrier", dimension="voltage", allowed="(0, 250]", example="26 V"),
+        Quantity(
+            "highest working voltage of the barrier",
+            "instrument",
+            dimension="voltage",
+            allowed="(0, 250]",
+            example="26 V",
+        ),
     ]
     voltage_at_its_terminals: Annotated[
         Value,
@@ -66,6 +72,7 @@ class Barrier(Section):
         Value,
         Quantity(
             "highest load the isolator drives on the side of the receiver",
+            "instrument",
             dimension="resistance",
             allowed="[0, 10000]",
             example="600 ohm",

@@ -10,7 +10,8 @@ from onedatum.case.section import Section
 
 LOW_DEMAND = "at most once a year"
 ARCHITECTURES = ("1oo1", "1oo2", "2oo2", "2oo3")
-PLACES = ("sensor", "logic", "final element")
+SENSOR = "sensor"
+PLACES = (SENSOR, "logic", "final element")
 _SHARE = "share of value"
 
 

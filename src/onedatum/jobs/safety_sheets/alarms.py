@@ -22,7 +22,9 @@ from onedatum.study.cautions import DEFERENCE, OVERFILL
 from onedatum.study.result import Study
 from onedatum.verdicts import Verdict
 
-KEYS = ("alarm-", "critical-inside", "automatic-in-time", "LL-", "L-", "H-")
+OF_HIGH_HIGH, OF_OTHERS = ("alarm-", "critical-inside"), ("automatic-in-time", "LL-", "L-", "H-")
+KEYS = (*OF_HIGH_HIGH, *OF_OTHERS)
+OTHERS = "Another set-point cannot be relied on as it is set: see below."
 WORDS = {"AOPS": "automatic overfill prevention acts", "HH": "high-high alarm", "MW": "maximum working level"}
 ANSWERS = {
     Verdict.SUITS: "HH can come where it stands: it can be measured, lies below CH, and the loop carries it.",
@@ -34,10 +36,11 @@ ANSWERS = {
 
 def alarm_sheet(study: Study) -> paper.SafetySheet:
     """The sheet of the alarms."""
-    verdict = verdict_of(study, KEYS) or Verdict.UNDECIDED
+    verdict = verdict_of(study, OF_HIGH_HIGH) or Verdict.UNDECIDED
+    others = verdict_of(study, OF_OTHERS) is Verdict.DOES_NOT_SUIT
     return paper.SafetySheet(
         "Alarms and overfill",
-        ANSWERS[verdict],
+        f"{ANSWERS[verdict]} {OTHERS}" if others else ANSWERS[verdict],
         (OVERFILL, DEFERENCE),
         present(
             (

@@ -20,8 +20,10 @@ def charge_sheet(study: Study) -> paper.SafetySheet | None:
     if ignition is None or filling is None:
         return None
     count = len(ignition.charge.warnings)
-    warned = f"{count} warning{'s' if count > 1 else ''}" if count else "No warning"
-    answer = f"{warned} for the instrument as stated. {NEVER_PASSED}"
+    left = len(ignition.charge.open)
+    open_ = f"{left} point{'s' if left != 1 else ''} of the instrument not known. " if left else ""
+    warned = f"{count} warning{'s' if count > 1 else ''} for the instrument. " if count else ""
+    answer = f"{open_}{warned}{NEVER_PASSED}"
     rows = (*charge_facts(), *filling_facts())
     return paper.SafetySheet(
         "Static charge: instrument and filling",

@@ -20,6 +20,7 @@ SUPPLY_KEYS = (
     "working-voltage",
     "isolator-load",
     "hart-",
+    "failure-",
 )
 ANSWERS = {
     Verdict.SUITS: "The loop carries every current it may have to.",

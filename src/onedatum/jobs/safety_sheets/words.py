@@ -59,12 +59,13 @@ def verdict_of(study: Study, keys: Iterable[str]) -> Verdict | None:
 
 def said(leaf: Leaf) -> str:
     """What a leaf says, or that it is not known."""
-    return in_print(leaf.text) if leaf.known else ("none" if leaf.state == "none" else NOT_KNOWN)
+    stated = in_print(leaf.text).replace(" %value", " %")
+    return stated if leaf.known else ("none" if leaf.state == "none" else NOT_KNOWN)
 
 
 def shown(entry: Entry | None) -> str:
     """A number as people read it."""
-    return NOT_KNOWN if entry is None or not entry.known else in_print(entry.text)
+    return NOT_KNOWN if entry is None or not entry.known else in_print(entry.text).replace(" %value", " %")
 
 
 def named(study: Study, name: str) -> str:

@@ -49,6 +49,10 @@ class _Group:
     renewal: dict[str, str]
 
 
+MOST_INTERVALS = 10_000
+"""Proof tests until renewal; a test every day for 27 years has no more."""
+
+
 def pfd_by_markov(
     architecture: str,
     dangerous_rate_per_s: float,
@@ -91,8 +95,8 @@ def pfd_by_markov(
 
     Validity
     --------
-    constant rates; T_2 a whole multiple of T_1, or it is refused; every failed channel is repaired by itself; tests
-    take no time; exact to about 1e-12 of the value
+    constant rates; T_2 a whole multiple of T_1 (at most 10,000), or it is refused; every failed channel is repaired by
+    itself; tests take no time; exact to about 1e-12 of the value
 
     Source
     ------
@@ -140,6 +144,10 @@ def _intervals(test_coverage: float, proof_interval_s: float, renewal_interval_s
             "a whole multiple of the proof test interval",
             f"{ratio:g} of it",
             "The phases of the model are whole proof test intervals",
+        )
+    if ratio > MOST_INTERVALS:
+        raise QuantityError(
+            f"at most {MOST_INTERVALS} proof test intervals", f"{ratio:g} of them", "No part is tested so often"
         )
     return round(ratio)
 

@@ -19,6 +19,7 @@ _TIME = "[0, 1000000]"
         "valve_closure_s": ("t_v", "closing of the valve", _TIME),
         "drain_back_s": ("t_b", "drain-back of the line into the vessel", _TIME),
     },
+    requires=(("t_d + t_o + t_t + t_p + t_v + t_b > 0", "nothing stops at once"),),
     source="common-practice",
 )
 def response_time_s(

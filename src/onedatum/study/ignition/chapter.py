@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from onedatum.case.leaf import Leaf
@@ -15,7 +16,6 @@ from onedatum.study.ignition.earth import earthing
 from onedatum.study.ignition.instrument import instrument_serves
 from onedatum.study.ignition.place import Needs, needs_of
 from onedatum.study.ignition.plausible import implausible
-from onedatum.study.states import StatesChapter
 from onedatum.verdicts import Effect, Finding, Link
 
 DOUBTS = ("group-too-low", "class-too-low", "no-class-serves", "implausible:")
@@ -44,31 +44,32 @@ class IgnitionChapter:
         return (*self.place_open, *self.doubts)
 
 
-def ignition_chapter(desk: Desk, states: StatesChapter) -> IgnitionChapter | None:
+def ignition_chapter(desk: Desk) -> IgnitionChapter | None:
     """Work zone, instrument, circuit and charge; None where there is no zone."""
     needs = needs_of(desk)
     _unread(desk)
     if not needs.any_zone:
+        desk.findings.extend(_zone_forgotten(desk))
         return None
-    atmosphere = outside_the_ratings(desk, needs, states)
-    instrument_serves(desk, needs, states)
+    atmosphere, unknown = outside_the_ratings(desk, needs)
+    instrument_serves(desk, needs)
     circuit = _circuit(desk, needs, atmosphere)
     if atmosphere and circuit is None:
         desk.findings.append(_refused("The ratings do not hold inside the vessel", atmosphere))
         _hand_on(desk)
     if needs.dust:
-        desk.findings.append(_dust())
+        desk.findings.append(_dust(needs.gas))
         _hand_on(desk)
-    return IgnitionChapter(needs, atmosphere, circuit, charge_chapter(desk, needs), *_open(desk, needs))
+    return IgnitionChapter(needs, atmosphere, circuit, charge_chapter(desk, needs), *_open(desk, needs, unknown))
 
 
-def _open(desk: Desk, needs: Needs) -> tuple[tuple[str, ...], tuple[str, ...]]:
+def _open(desk: Desk, needs: Needs, not_known: tuple[str, ...]) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """What is not known of the place, and what is in doubt."""
     zone = desk.case.zone
     needed: list[Leaf] = [zone.inside, zone.at_head, zone.group]
     if needs.inside is not None:
         needed += [zone.gas_space, desk.case.pressure.operating, desk.case.medium.temperature]
-    unknown = [leaf.title for leaf in needed if not leaf.known and leaf.state != NONE]
+    unknown = [leaf.title for leaf in needed if not leaf.known and leaf.state != NONE] + list(not_known)
     doubts = [finding.title for finding in desk.findings if finding.key.startswith(DOUBTS)]
     doubts += ["dust"] if needs.dust else []
     faulty = (fault.path for fault in (*desk.faults, *desk.sheet.faults))
@@ -99,13 +100,32 @@ def _circuit(desk: Desk, needs: Needs, atmosphere: tuple[Link, ...]) -> CircuitC
             desk.findings.append(_no_barrier(protection == INTRINSIC))
         desk.read.update(leaf.path for leaf in desk.case.circuit.leaves())
         return None
-    implausible(desk)
     circuit = circuit_chapter(desk, needs, atmosphere)
-    if circuit.refused:
+    if not circuit.refused:
+        implausible(desk)
+    else:
         desk.findings.append(_refused("No simple check of the circuit can be made", circuit.refused))
         _hand_on(desk)
     earthing(desk)
     return circuit
+
+
+def _zone_forgotten(desk: Desk) -> Iterator[Finding]:
+    """No zone, and yet a circuit, a protection or a flammable substance is stated."""
+    case = desk.case
+    zones = case.zone.inside, case.zone.at_head
+    stated = (
+        case.circuit.source.Uo,
+        case.instrument.protection.type,
+        case.zone.substance,
+        case.zone.flash_point,
+        case.zone.ignition_temperature,
+    )
+    told = [Link(leaf.title, leaf.text) for leaf in stated if leaf.known]
+    if told and all(NONE in (leaf.state, leaf.word) for leaf in zones):
+        title = "No zone is stated, and yet something that belongs to one"
+        way_out = Link("State the zone of the area classification")
+        yield Finding("zone-forgotten", title, Effect.WARNING, tuple(told), (way_out,), safety=True)
 
 
 def _hand_on(desk: Desk) -> None:
@@ -120,11 +140,12 @@ def _refused(title: str, reasons: tuple[Link, ...]) -> Finding:
     return Finding("circuit-refused", title, Effect.WARNING, reasons, (way_out,), safety=True)
 
 
-def _dust() -> Finding:
+def _dust(gas: bool) -> Finding:
+    """Dust is handed on; gas and dust in one case need two groups, and only one can be stated."""
     return Finding(
         "dust",
         "A zone of dust: its surface temperatures are not judged here",
-        Effect.WARNING,
+        Effect.BLOCKS if gas else Effect.WARNING,
         (
             Link("The ignition temperatures of cloud and layer decide, with the layer's thickness"),
             Link("One group is stated; it cannot serve gas and dust both"),

@@ -61,7 +61,10 @@ RATIO_HOLDS = (
     "the inductance of the cable per resistance is permitted",
     "Neither the inductance of the circuit nor that per resistance is permitted",
 )
-LEVEL_SERVES = "the level of protection of the circuit serves the zone", "The circuit's level of protection is too low"
+LEVEL_SERVES = (
+    "the circuit's level of protection serves zone {0}",
+    "The circuit's level of protection is too low for zone {0}",
+)
 GROUP_OF_SOURCE = "Co and Lo are stated for the group of the zone", "Co and Lo are stated for another group"
 GROUP_SERVES = "{0} serves the group of the zone", "{0} does not serve the group of the zone"
 
@@ -172,7 +175,7 @@ def _level(desk: Desk, needs: Needs) -> str:
         where = "inside" if zone is needs.inside else "head"
         desk.judge(
             f"circuit-level-{where}",
-            LEVEL_SERVES,
+            (LEVEL_SERVES[0].format(zone.zone), LEVEL_SERVES[1].format(zone.zone)),
             level or "unknown",
             "at least",
             f"{zone.least_level} for zone {zone.zone}",

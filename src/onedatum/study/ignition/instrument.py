@@ -17,7 +17,7 @@ from onedatum.physics.ignition import (
 )
 from onedatum.study.desk import NONE, Desk, Sense
 from onedatum.study.ignition.place import Needs
-from onedatum.study.states import StatesChapter
+from onedatum.study.ignition.temperatures import fitted_temperatures
 
 PROCESS_FITS = (
     "the liquid is no hotter than the certificate allows for the class",
@@ -30,7 +30,7 @@ WALL = "a certified wall parts the zones", "No certified wall parts the zones"
 ASKED_OF = "which instrument is ordered"
 
 
-def instrument_serves(desk: Desk, needs: Needs, states: StatesChapter) -> None:
+def instrument_serves(desk: Desk, needs: Needs) -> None:
     """Check the instrument by its certificate; what it does not say becomes a requirement of the order."""
     stated = desk.case.instrument.protection
     for key, where, zone, leaf in (
@@ -50,7 +50,7 @@ def instrument_serves(desk: Desk, needs: Needs, states: StatesChapter) -> None:
             class_serves,
             "zone.temperature_class",
         )
-    _temperatures(desk, needs, states)
+    _temperatures(desk, needs)
     _wall(desk, needs)
 
 
@@ -71,10 +71,10 @@ def _word(
     desk.judge(key, words, word or "unknown", "at least", needed or "unknown", holds, waits_for=waits_for)
 
 
-def _temperatures(desk: Desk, needs: Needs, states: StatesChapter) -> None:
+def _temperatures(desk: Desk, needs: Needs) -> None:
     """The hottest liquid against class and certificate, the ambient against the certificate."""
     stated, zone = desk.case.instrument.protection, desk.case.zone
-    fitted = [each.temperature for each in states.conditions if each.fitted]
+    fitted = fitted_temperatures(desk)
     if fitted:
         hottest = desk.sheet.select("medium.hottest", "greatest", "hottest liquid with the instrument fitted", fitted)
         most = desk.take(stated.process_temperature_max)

@@ -17,10 +17,13 @@ from onedatum.physics.ignition import (
     substance,
     zone_needs,
 )
+from onedatum.physics.uncertainty import expanded
 from onedatum.study.desk import Desk
+from onedatum.study.sensitivity import uncertain_under
 from onedatum.verdicts import Effect, Finding, Link
 
 NONE = "none"
+COVERAGE = 2.0
 
 
 @dataclass(frozen=True)
@@ -82,6 +85,8 @@ def _substance(desk: Desk) -> Substance | None:
     try:
         return substance(stated.text)
     except QuantityError as error:
+        if desk.case.zone.ignition_temperature.known and desk.case.zone.group.known:
+            return None
         desk.faults.append(stated.fault(error.allowed, f"{error.why}. {error.remedy}".strip(". ")))
         return None
 
@@ -94,7 +99,9 @@ def _class(desk: Desk, kept: Substance | None) -> str:
         word = desk.word(stated, "how hot the instrument may get")
         return "" if word == NONE else word
     desk.read.add(stated.path)
-    needed = class_required(least.value)
+    uncertain = uncertain_under(least)
+    half = expanded(max((each.uncertainty.standard for each in uncertain if each.uncertainty), default=0.0), COVERAGE)
+    needed = class_required(float(least.value - half))
     if not needed:
         desk.findings.append(_no_class(least))
         return ""

@@ -13,12 +13,14 @@ from onedatum.physics.ignition import (
     circuit_group,
     inductance_estimate_H,
     matched_power_W,
+    permitted_ratio_H_per_ohm,
     plausible_capacitance_F,
     source_resistance_ohm,
 )
 from onedatum.study.desk import Desk, Want
 from onedatum.verdicts import Effect, Finding, Link
 
+IMPLAUSIBLE, CONFIRMED = "implausible:", "confirmed:"
 POWER_SHARE = 0.2
 """Share by which Po may be off Uo*Io/4: certificates round."""
 CAPACITANCE_LOW, CAPACITANCE_HIGH = 1.0 / 50.0, 1.25
@@ -34,6 +36,46 @@ def implausible(desk: Desk) -> None:
     desk.findings.extend(_capacitance(desk))
     desk.findings.extend(_inductance(desk))
     desk.findings.extend(_resistance(desk))
+    desk.findings.extend(_ratio(desk))
+    desk.findings.extend(_against_the_loop(desk))
+
+
+def _against_the_loop(desk: Desk) -> Iterator[Finding]:
+    """What the loop takes from the source against what its certificate says that it gives at most."""
+    source, barrier = desk.case.circuit.source, desk.case.loop.barrier
+    for leaf, words in (
+        (barrier.voltage_open_circuit, "its open-circuit voltage"),
+        (barrier.voltage_at_its_terminals, "the voltage at its terminals"),
+    ):
+        if leaf.si is not None and source.Uo.si is not None and leaf.si > source.Uo.si:
+            title = f"Uo of the source is less than {words} in the loop"
+            yield _asked(desk, source.Uo, title, desk.take(leaf, "V"), "In the loop it gives")
+    worst = desk.case.loop.transmitter.current_worst
+    if worst.si is not None and source.Io.si is not None and worst.si > source.Io.si:
+        title = "Io of the source is less than the highest failure current of the loop"
+        yield _asked(desk, source.Io, title, desk.take(worst, "mA"), "The loop needs")
+
+
+def _ratio(desk: Desk) -> Iterator[Finding]:
+    source = desk.case.circuit.source
+    values = (source.Lo_per_Ro.si, source.Uo.si, source.Io.si)
+    if None in values or not source.for_group.word:
+        return
+    energy = desk.sheet.entries.get("circuit.ignition_energy") or _energy(desk)
+    none = desk.sheet.give("circuit.source_inductance", 0.0, "H", "inductance within the source", state="none")
+    entry = desk.calc(
+        "circuit.ratio_estimate",
+        permitted_ratio_H_per_ohm,
+        shown="uH/ohm",
+        meaning="inductance per resistance by the ignition energy, for plausibility only",
+        open_circuit_voltage_V=desk.take(source.Uo, "V"),
+        source_resistance_ohm=_source_resistance(desk),
+        ignition_energy_J=energy,
+        source_inductance_H=none,
+    )
+    stated = source.Lo_per_Ro.si or 0.0
+    if entry.value is not None and not _near(stated, entry.value, INDUCTANCE_LOW, INDUCTANCE_HIGH):
+        yield _asked(desk, source.Lo_per_Ro, "Lo/Ro looks mistyped", entry, "By the ignition energy it is about")
 
 
 def _power(desk: Desk) -> Iterator[Finding]:
@@ -75,16 +117,7 @@ def _inductance(desk: Desk) -> Iterator[Finding]:
     source = desk.case.circuit.source
     if source.Lo.si is None or source.Io.si is None or not source.for_group.word:
         return
-    group = circuit_group(source.for_group.word)
-    energy = desk.sheet.give(
-        "circuit.ignition_energy",
-        group.ignition_energy_J,
-        "J",
-        f"ignition energy of group {source.for_group.word}, for plausibility only",
-        state="constant",
-        shown="uJ",
-        source=group.energy_source,
-    )
+    energy = _energy(desk)
     expected = desk.calc(
         "circuit.inductance_estimate",
         inductance_estimate_H,
@@ -101,16 +134,36 @@ def _resistance(desk: Desk) -> Iterator[Finding]:
     source, barrier = desk.case.circuit.source, desk.case.loop.barrier.resistance
     if barrier.si is None or source.Uo.si is None or source.Io.si is None:
         return
-    least = desk.calc(
-        "circuit.source_resistance",
+    least = _source_resistance(desk)
+    if least.value is not None and barrier.si < least.value * (1 - RESISTANCE_SHARE):
+        title = "The barrier is stated with less resistance than Uo and Io leave it"
+        yield _asked(desk, barrier, title, least, "Uo / Io is")
+
+
+def _energy(desk: Desk) -> Entry:
+    group = circuit_group(desk.case.circuit.source.for_group.word)
+    return desk.sheet.give(
+        "circuit.ignition_energy",
+        group.ignition_energy_J,
+        "J",
+        f"ignition energy of group {group.group}, for plausibility only",
+        state="constant",
+        shown="uJ",
+        source=group.energy_source,
+    )
+
+
+def _source_resistance(desk: Desk) -> Entry:
+    source, name = desk.case.circuit.source, "circuit.source_resistance"
+    if name in desk.sheet:
+        return desk.sheet[name]
+    return desk.calc(
+        name,
         source_resistance_ohm,
         shown="ohm",
         open_circuit_voltage_V=desk.take(source.Uo, "V"),
         short_circuit_current_A=desk.take(source.Io, "mA"),
     )
-    if least.value is not None and barrier.si < least.value * (1 - RESISTANCE_SHARE):
-        title = "The barrier is stated with less resistance than Uo and Io leave it"
-        yield _asked(desk, barrier, title, least, "Uo / Io is")
 
 
 def _near(value: float, expected: float, low: float, high: float) -> bool:
@@ -118,17 +171,19 @@ def _near(value: float, expected: float, low: float, high: float) -> bool:
 
 
 def _asked(desk: Desk, leaf: Value, title: str, expected: Entry, words: str) -> Finding:
-    """A warning, with the question that settles it."""
+    """A warning, with the question that settles it; a note or a source beside the value is the answer."""
+    confirmed = bool(leaf.note or leaf.source)
     path = f"{leaf.path} (by the certificate)"
-    desk.wants.setdefault(path, Want(f"{leaf.title}, once more by its certificate", "process", "the circuit check"))
+    if not confirmed:
+        desk.wants.setdefault(path, Want(f"{leaf.title}, once more by its certificate", "process", "the circuit check"))
     return Finding(
-        f"implausible:{leaf.path}",
+        f"{CONFIRMED if confirmed else IMPLAUSIBLE}{leaf.path}",
         title,
         Effect.WARNING,
         (
             Link("Stated", leaf.text, leaf.path if leaf.path in desk.sheet else ""),
             Link(words, expected.text, expected.name),
         ),
-        (Link("Read value and unit off the certificate again"),),
+        (Link("Read value and unit off the certificate again; a note beside the value confirms it"),),
         safety=True,
     )

@@ -6,8 +6,9 @@ from dataclasses import replace
 
 from onedatum.case.leaf import Value
 from onedatum.foundation.errors import QuantityError
-from onedatum.physics.loop import Bands, Limit, usual_bands
-from onedatum.study.desk import Desk
+from onedatum.foundation.working import Entry
+from onedatum.physics.loop import Bands, Limit, current_margin_A, usual_bands
+from onedatum.study.desk import Desk, Sense, descending
 
 
 def bands_of(desk: Desk) -> Bands:
@@ -28,6 +29,36 @@ def bands_of(desk: Desk) -> Bands:
         return replace(usual_bands(), **stated)
     except QuantityError:
         return usual_bands()
+
+
+def failures_seen(desk: Desk, worst: Entry) -> None:
+    """Whether the receiver takes the failure currents of the transmitter for failures."""
+    bands, transmitter = bands_of(desk), desk.case.loop.transmitter
+    ends: tuple[tuple[str, Entry, Sense, Limit], ...] = (
+        ("high", worst, "at least", bands.failure_high_A),
+        ("low", desk.take(transmitter.current_failure_low, "mA"), "at most", bands.failure_low_A),
+    )
+    for end, current, sense, limit in ends:
+        edge = desk.sheet.give(
+            f"loop.failure_{end}_seen",
+            limit.value,
+            "A",
+            f"current {'from' if end == 'high' else 'up to'} which the receiver tells a failure",
+            state="constant",
+            shown="mA",
+            source=limit.source,
+        )
+        upper, lower = descending(current, sense, edge)
+        margin = desk.calc(
+            f"loop.failure_{end}_margin",
+            current_margin_A,
+            shown="mA",
+            meaning=f"{end} failure current beyond the limit of the receiver",
+            limit_A=upper,
+            value_A=lower,
+        )
+        words = f"the receiver sees the {end} failure current", f"The receiver does not see the {end} failure current"
+        desk.compare(f"failure-{end}-seen", words, current, sense, edge, margin, safety=True, remark=True)
 
 
 def _limit(leaf: Value, current_A: float) -> Limit:

@@ -9,6 +9,7 @@ from onedatum.physics.ignition import cable_defaults
 from onedatum.physics.loop import capacitance_with_screen_F_per_m
 from onedatum.study.desk import Desk
 
+SCREEN = "not spoken of: counted as none"
 OF_UNKNOWN = "not stated: the figure for conventional cable of unknown data; certificate or measurement goes before it"
 
 
@@ -19,8 +20,11 @@ def capacitance_per_length(desk: Desk) -> Entry:
     if name in desk.sheet:
         return desk.sheet[name]
     cores = _stated_or_usual(desk, cable.capacitance, cable_defaults().capacitance_F_per_m, "pF/m")
-    to_screen = cable.capacitance_to_screen
-    if not to_screen.known:
+    if not cable.capacitance.known:
+        desk.read.add(cable.capacitance_to_screen.path)
+        return cores
+    to_screen = desk.absent(cable.capacitance_to_screen, SCREEN, "pF/m")
+    if to_screen.value == 0.0:
         return cores
     return desk.calc(
         name,
@@ -28,7 +32,7 @@ def capacitance_per_length(desk: Desk) -> Entry:
         shown="pF/m",
         meaning="capacitance of the cable with that to its screen",
         between_cores_F_per_m=cores,
-        to_screen_F_per_m=desk.take(to_screen, "pF/m"),
+        to_screen_F_per_m=to_screen,
     )
 
 
@@ -41,7 +45,12 @@ def inductance_per_resistance(desk: Desk) -> Entry | None:
     """Inductance of the cable per resistance; None where it is not stated and the usual figure does not hold."""
     stated, usual = desk.case.loop.cable.inductance_per_resistance, cable_defaults()
     current_A = desk.case.circuit.source.Io.si
-    if not stated.known and (current_A is None or current_A > usual.ratio_current_max_A or not _conventional(desk)):
+    if not stated.known and (
+        desk.case.loop.cable.inductance.known
+        or current_A is None
+        or current_A > usual.ratio_current_max_A
+        or not _conventional(desk)
+    ):
         return None
     return _stated_or_usual(desk, stated, usual.ratio_H_per_ohm, "uH/ohm")
 

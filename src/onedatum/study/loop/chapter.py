@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from onedatum.study.desk import Desk
+from onedatum.study.loop.bands import failures_seen
 from onedatum.study.loop.hart import hart
 from onedatum.study.loop.receiver import receiver
 from onedatum.study.loop.supply import LoopChapter, supply
@@ -14,4 +15,5 @@ from onedatum.study.signal import SignalChapter
 def loop_chapter(desk: Desk, signal: SignalChapter) -> LoopChapter:
     """Work the loop."""
     loop = supply(desk, signal)
+    failures_seen(desk, loop.worst)
     return replace(loop, receiver_standard=receiver(desk, signal), hart_longest_cable=hart(desk, loop))

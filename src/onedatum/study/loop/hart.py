@@ -11,6 +11,7 @@ from onedatum.physics.loop import (
     both_cores_ohm_per_m,
     hart_limits,
     hart_longest_cable_m,
+    hart_time_constant_s,
     length_margin_m,
     loop_resistance_ohm,
     resistance_margin_ohm,
@@ -24,6 +25,7 @@ from onedatum.study.loop.supply import LoopChapter
 
 ENOUGH = "the loop has resistance enough for HART", "The loop has too little resistance for HART"
 NOT_TOO_MUCH = "the loop has not too much resistance for HART", "The loop has too much resistance for HART"
+ROOM = "the devices leave room for a cable with HART", "The devices leave no room for a cable with HART"
 SHORT_ENOUGH = "the cable is short enough for HART", "The cable is too long for HART"
 
 
@@ -36,6 +38,8 @@ def hart(desk: Desk, loop: LoopChapter) -> Entry | None:
     resistance = _resistance(desk, loop)
     _between(desk, resistance)
     longest = _longest(desk, loop, resistance)
+    if longest is None:
+        return None
     length = desk.take(desk.case.loop.cable.length, "m")
     margin = desk.calc("loop.hart_cable_margin", length_margin_m, shown="m", limit_m=longest, value_m=length)
     desk.compare("hart-cable", SHORT_ENOUGH, length, "at most", longest, margin, remark=True)
@@ -76,8 +80,8 @@ def _between(desk: Desk, resistance: Entry) -> None:
         desk.compare(key, words, resistance, told, edge, margin, remark=True)
 
 
-def _longest(desk: Desk, loop: LoopChapter, resistance: Entry) -> Entry:
-    stated, limit = desk.case.loop.hart, hart_limits().time_constant_s
+def _longest(desk: Desk, loop: LoopChapter, resistance: Entry) -> Entry | None:
+    """The longest cable; None where resistance and capacitance leave none, or there is no resistance."""
     rest = desk.calc(
         "loop.hart_rest_resistance",
         resistance_without_cable_ohm,
@@ -85,22 +89,9 @@ def _longest(desk: Desk, loop: LoopChapter, resistance: Entry) -> Entry:
         resistance_ohm=resistance,
         cable_resistance_ohm=loop.cable,
     )
-    capacitance = desk.calc(
-        "loop.hart_rest_capacitance",
-        total_capacitance_F,
-        shown="nF",
-        device_capacitance_F=desk.take(stated.device_capacitance, "nF"),
-        other_capacitance_F=desk.take(stated.other_capacitance, "nF", none=0.0),
-    )
-    most = desk.sheet.give(
-        "loop.hart_time_constant",
-        limit.value,
-        "s",
-        "largest product of resistance and capacitance",
-        state="constant",
-        shown="us",
-        source=limit.source,
-    )
+    capacitance, most = _capacitance(desk), _most(desk)
+    if not _room(desk, rest, capacitance, most):
+        return None
     return desk.calc(
         "loop.hart_longest_cable",
         hart_longest_cable_m,
@@ -114,3 +105,43 @@ def _longest(desk: Desk, loop: LoopChapter, resistance: Entry) -> Entry:
         ),
         cable_capacitance_F_per_m=capacitance_per_length(desk),
     )
+
+
+def _capacitance(desk: Desk) -> Entry:
+    stated = desk.case.loop.hart
+    return desk.calc(
+        "loop.hart_rest_capacitance",
+        total_capacitance_F,
+        shown="nF",
+        device_capacitance_F=desk.take(stated.device_capacitance, "nF"),
+        other_capacitance_F=desk.take(stated.other_capacitance, "nF", none=0.0),
+    )
+
+
+def _most(desk: Desk) -> Entry:
+    limit = hart_limits().time_constant_s
+    return desk.sheet.give(
+        "loop.hart_time_constant",
+        limit.value,
+        "s",
+        "largest product of resistance and capacitance",
+        state="constant",
+        shown="us",
+        source=limit.source,
+    )
+
+
+def _room(desk: Desk, rest: Entry, capacitance: Entry, most: Entry) -> bool:
+    """Whether the devices leave anything for a cable; where it is not known, they may."""
+    without = desk.calc(
+        "loop.hart_rest_time_constant",
+        hart_time_constant_s,
+        shown="us",
+        meaning="product of resistance and capacitance without the cable",
+        resistance_ohm=rest,
+        capacitance_F=capacitance,
+    )
+    none = rest.value == 0.0 or (without.value is not None and without.value >= (most.value or 0.0))
+    if none:
+        desk.judge("hart-room", ROOM, without.text, "below", most.text, False, remark=True)
+    return not none

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from onedatum.case.leaf import Value
-from onedatum.case.model.circuit import ISOLATOR, NO_BARRIER
+from onedatum.case.model.circuit import ISOLATOR, NO_BARRIER, SHUNT_DIODE
 from onedatum.foundation.working import Entry
 from onedatum.physics.loop import (
     behind_isolator_ohm,
@@ -59,7 +59,15 @@ def source_of(desk: Desk, cable: Entry, input_resistor: Entry) -> Source:
         other_resistance_ohm=other,
     )
     low, high = _supplies(desk)
-    return Source(_after_drop(desk, low), high, high, total, other, None if without else barrier, False)
+    return Source(
+        _after_drop(desk, low) if kind == SHUNT_DIODE else low,
+        high,
+        high,
+        total,
+        other,
+        None if without else barrier,
+        False,
+    )
 
 
 def _isolator(desk: Desk, cable: Entry, other: Entry, input_resistor: Entry) -> Source:
@@ -78,6 +86,7 @@ def _isolator(desk: Desk, cable: Entry, other: Entry, input_resistor: Entry) -> 
         )
         desk.compare("isolator-load", DRIVES_RECEIVER, input_resistor, "at most", most, margin, safety=True)
     else:
+        desk.want(barrier.load_max, "whether the isolator drives the receiver")
         desk.read.discard(input_resistor.path)
     total = desk.calc(
         "loop.resistance",
@@ -90,24 +99,34 @@ def _isolator(desk: Desk, cable: Entry, other: Entry, input_resistor: Entry) -> 
 
 
 def _supplies(desk: Desk) -> tuple[Entry, Entry]:
-    """The lowest and the highest supply; the highest kept below the working voltage of a barrier that states one."""
+    """The lowest and the highest supply; a shunt-diode barrier must stand the highest."""
     loop = desk.case.loop
     supply = desk.take(loop.supply, "V")
     low = _supply(desk, supply, "low", loop.supply_tolerance.low)
     high = _supply(desk, supply, "high", loop.supply_tolerance.high)
-    if loop.barrier.working_voltage_max.known:
-        most = desk.take(loop.barrier.working_voltage_max, "V")
-        meaning = "working voltage of the barrier less the highest supply"
-        margin = desk.calc(
-            "loop.working_voltage_margin",
-            voltage_margin_V,
-            shown="V",
-            meaning=meaning,
-            terminal_voltage_V=most,
-            voltage_min_V=high,
-        )
-        desk.compare("working-voltage", WORKING_VOLTAGE, high, "at most", most, margin, safety=True)
+    if loop.barrier.kind.word == SHUNT_DIODE:
+        _working_voltage(desk, high)
     return low, high
+
+
+def _working_voltage(desk: Desk, high: Entry) -> None:
+    """The highest supply against the working voltage of the barrier; where that is not known, against its Uo."""
+    stated, open_circuit = desk.case.loop.barrier.working_voltage_max, desk.case.circuit.source.Uo
+    if not stated.known:
+        desk.want(stated, "whether the supply is too high for the barrier")
+    limit = stated if stated.known or not open_circuit.known else open_circuit
+    if not limit.known:
+        return
+    most = desk.take(limit, "V")
+    margin = desk.calc(
+        "loop.working_voltage_margin",
+        voltage_margin_V,
+        shown="V",
+        meaning="voltage the barrier stands less the highest supply",
+        terminal_voltage_V=most,
+        voltage_min_V=high,
+    )
+    desk.compare("working-voltage", WORKING_VOLTAGE, high, "at most", most, margin, safety=True)
 
 
 def _supply(desk: Desk, supply: Entry, which: str, tolerance: Value) -> Entry:
@@ -122,9 +141,9 @@ def _supply(desk: Desk, supply: Entry, which: str, tolerance: Value) -> Entry:
 
 
 def _after_drop(desk: Desk, low: Entry) -> Entry:
-    """The lowest supply less what the diodes of the barrier take; where they are not spoken of the supply itself."""
-    drop = desk.case.loop.barrier.diode_drop
-    if not drop.known:
+    """The lowest supply less what the diodes of the barrier take."""
+    drop = desk.absent(desk.case.loop.barrier.diode_drop, NOT_SPOKEN_OF, "V")
+    if drop.value == 0.0:
         return low
     return desk.calc(
         "loop.supply_after_diodes",
@@ -132,7 +151,7 @@ def _after_drop(desk: Desk, low: Entry) -> Entry:
         shown="V",
         meaning="lowest supply less the diodes of the barrier",
         source_voltage_V=low,
-        drop_V=desk.take(drop, "V"),
+        drop_V=drop,
     )
 
 

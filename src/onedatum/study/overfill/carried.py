@@ -31,6 +31,18 @@ def in_time(desk: Desk, ceiling: Ceiling, key: str) -> None:
     desk.compare_heights(key, (holds, fails), ceiling.as_set, "at most", ceiling.highest, name, meaning, safety=True)
 
 
+def in_order(desk: Desk, alarm: Ceiling, stop: Ceiling | None) -> None:
+    """Whether H, HH and the automatic stop stand above one another where they stand, as set or as worked."""
+    high = desk.case.overfill.set_points.H
+    pairs = [("H", desk.take(high, "mm"), "HH", alarm.stands)] if high.known else []
+    if stop is not None:
+        pairs.append(("HH", alarm.stands, "AOPS", stop.stands))
+    for below, low, above, top in pairs:
+        words = f"{below} stands below {above}", f"{below} stands above {above}"
+        name, meaning = f"overfill.{below}_below_{above}", f"height of {above} above {below}"
+        desk.compare_heights(f"alarm-order-{below}", words, low, "at most", top, name, meaning, safety=True)
+
+
 def within_vessel(desk: Desk, vessel: VesselChapter, stem: StemChapter, critical: Entry, alarm: Entry) -> None:
     """The alarm within what can be measured, critical high within the vessel."""
     name, meaning = "overfill.margin_to_measurable", "from the alarm to the highest measurable level"

@@ -13,7 +13,7 @@ from onedatum.physics.loop import rise_rate_m_per_s, steady_lag_m
 from onedatum.physics.overfill import alarm_uncertainty_m
 from onedatum.study.desk import Desk
 from onedatum.study.loop import LoopChapter
-from onedatum.study.overfill.carried import carried, in_time, visible, within_vessel
+from onedatum.study.overfill.carried import carried, in_order, in_time, visible, within_vessel
 from onedatum.study.overfill.levels import Ceiling, Keeping, automatic, high_high, working
 from onedatum.study.overfill.low_alarms import other_alarms
 from onedatum.study.overfill.response import damping, response_time
@@ -77,9 +77,10 @@ def overfill_chapter(desk: Desk, rooms: Rooms, level: Entry, level_u: Entry) -> 
     in_time(desk, alarm, "alarm-in-time")
     if stop is not None:
         in_time(desk, stop, "automatic-in-time")
+    in_order(desk, alarm, stop)
     within_vessel(desk, vessel, rooms.stem, critical, alarm.stands)
     carried(desk, signal, rooms.loop, current)
-    others = other_alarms(desk, signal, rooms.stem)
+    others = other_alarms(desk, signal, rooms.stem, rooms.loop)
     _lag(desk, vessel, alarm.stands)
     concern = [*others, *((each.name, each.stands) for each in (work, alarm, stop) if each is not None)]
     return OverfillChapter(

@@ -5,21 +5,25 @@ from __future__ import annotations
 from onedatum.foundation.working import Entry
 from onedatum.physics.loop import current_margin_A
 from onedatum.study.desk import Desk, Sense, descending
+from onedatum.study.loop import LoopChapter
 from onedatum.study.signal import SignalChapter
 from onedatum.study.stem import StemChapter
 
 NOT_MEASURED = "{0} is not {1} what can be measured", "{0} is set {1} what can be measured"
+CARRIED = "the loop carries {0}", "{0} can never come"
 READ = "{0} can be read at the {1} end of the current", "{0} is set beyond the {1} end of the measurement information"
 
 
-def other_alarms(desk: Desk, signal: SignalChapter, stem: StemChapter) -> tuple[tuple[str, Entry], ...]:
+def other_alarms(
+    desk: Desk, signal: SignalChapter, stem: StemChapter, loop: LoopChapter
+) -> tuple[tuple[str, Entry], ...]:
     """Check LL, L and H as far as they are stated; gives their names and levels."""
     points = desk.case.overfill.set_points
     stated = [(name, leaf) for name, leaf in (("LL", points.LL), ("L", points.L), ("H", points.H)) if leaf.known]
     alarms = tuple((name, desk.take(leaf, "mm")) for name, leaf in stated)
     for name, level in alarms:
         _measured(desk, stem, name, level)
-        _read(desk, signal, name, level)
+        _read(desk, signal, loop, name, level)
     return alarms
 
 
@@ -35,7 +39,7 @@ def _measured(desk: Desk, stem: StemChapter, name: str, level: Entry) -> None:
         desk.compare_heights(f"{name}-not-{side}", (holds, fails), level, sense, limit, entry, meaning, safety=True)
 
 
-def _read(desk: Desk, signal: SignalChapter, name: str, level: Entry) -> None:
+def _read(desk: Desk, signal: SignalChapter, loop: LoopChapter, name: str, level: Entry) -> None:
     current = signal.current(desk, f"overfill.set_points.{name}.current", level, f"current at {name}")
     ends: tuple[tuple[str, Sense, Entry], ...] = (
         ("upper", "at most", signal.saturation_high),
@@ -53,3 +57,5 @@ def _read(desk: Desk, signal: SignalChapter, name: str, level: Entry) -> None:
             value_A=lower,
         )
         desk.compare(f"{name}-reads-{side}", (holds, fails), current, sense, edge, margin, safety=True)
+    holds, fails = (words.format(name) for words in CARRIED)
+    loop.compare(desk, f"{name}-carried", (holds, fails), current, name, f"at {name}", safety=True)

@@ -9,6 +9,8 @@ from onedatum.physics.loop import joint_damping_s
 from onedatum.physics.overfill import response_time_s
 from onedatum.study.desk import Desk
 
+NOT_SPOKEN_OF = "not spoken of: counted as none"
+
 
 def response_time(desk: Desk) -> Entry:
     """The response time as stated; where its parts are stated instead, their sum."""
@@ -43,9 +45,10 @@ def inflow(desk: Desk, response: Entry) -> Mapping[str, Entry]:
 
 def damping(desk: Desk) -> Entry:
     """The damping of the transmitter, with that of the receiver where it is stated."""
-    own, second = desk.case.instrument.damping_tau, desk.case.loop.receiver.damping_tau
+    own, stated = desk.case.instrument.damping_tau, desk.case.loop.receiver.damping_tau
     first = desk.take(own, "s", none=0.0)
-    if second.state in ("unknown", "none"):
+    second = desk.take(stated, "s") if stated.asked else desk.absent(stated, NOT_SPOKEN_OF, "s")
+    if second.value == 0.0:
         return first
     if "overfill.damping" in desk.sheet:
         return desk.sheet["overfill.damping"]
@@ -55,5 +58,5 @@ def damping(desk: Desk) -> Entry:
         shown="s",
         meaning="damping of transmitter and receiver together",
         first_s=first,
-        second_s=desk.take(second, "s"),
+        second_s=second,
     )

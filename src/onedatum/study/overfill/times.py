@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from onedatum.case.clock import is_clock
 from onedatum.foundation.working import Entry
 from onedatum.physics.overfill import time_to_level_s
 from onedatum.study.desk import Desk
@@ -83,7 +84,7 @@ def forecast(
 def _clock(start: str, after_s: float | None) -> str:
     """The time of day some seconds after a start as hh:mm; down to the minute, so it never promises too much time."""
     hours, _, minutes = start.partition(":")
-    if not (hours.isdigit() and minutes.isdigit()) or after_s is None or after_s < 0.0:
+    if not is_clock(start) or after_s is None or after_s < 0.0:
         return ""
     total = int(hours) * HOUR_MIN + int(minutes) + int(after_s // MINUTE_S)
     days, rest = divmod(total, DAY_MIN)
