@@ -9,7 +9,7 @@ import pytest
 
 from onedatum.cli.main import COMMANDS
 from tests.cli.run import ROOT, onedatum
-from tests.study.variants import ALTERED, text_with
+from tests.study.variants import ALTERED, EXAMPLES, text_with
 
 BARRIER, ISOLATOR = "examples/spirit_receiver.yaml", "examples/spirit_receiver_isolator.yaml"
 
@@ -200,18 +200,15 @@ def test_outside_validity_has_its_own_exit_code(tmp_path: Path) -> None:
 
 
 def test_document_writes_whole_papers(tmp_path: Path) -> None:
-    outcome = onedatum("document", "examples", "--out", str(tmp_path / "papers"))
+    folder = tmp_path / "cases"
+    folder.mkdir()
+    for case in ("lying_spirit_tank", "tilted_vessel"):
+        (folder / f"{case}.yaml").write_bytes((EXAMPLES / f"{case}.yaml").read_bytes())
+    outcome = onedatum("document", str(folder), "--out", str(tmp_path / "papers"))
     assert outcome.code == 0
     assert {file.name for file in (tmp_path / "papers").iterdir()} == {
         f"{case}{ending}"
-        for case in (
-            "gas_oil_tank",
-            "lying_spirit_tank",
-            "solvent_tank",
-            "spirit_receiver",
-            "spirit_receiver_isolator",
-            "tilted_vessel",
-        )
+        for case in ("lying_spirit_tank", "tilted_vessel")
         for ending in (".pdf", ".json", "-safety.pdf", "-loop.svg")
     }
 

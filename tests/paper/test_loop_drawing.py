@@ -392,7 +392,7 @@ drawings = st.builds(
 )
 
 
-@settings(max_examples=50, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=20, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(drawings, st.sampled_from(WIDTHS))
 @example(LoopDrawing("", (Part("transmitter", ""), Part("supply", ""), Part("transmitter", ""))), 760.0)
 @example(LoopDrawing("", (Part("supply", ""), Part("supply", ""))), 240.0)
@@ -402,7 +402,7 @@ def test_no_loop_breaks_the_drawing(drawing: LoopDrawing, wide: float) -> None:
     assert all(word in said for word in words_of(drawing) if word.strip())
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=50, deadline=None)
 @given(st.lists(st.sampled_from(KINDS), min_size=1, max_size=9), st.sampled_from(WIDTHS))
 def test_elements_keep_their_air_and_their_order(kinds: list[Kind], wide: float) -> None:
     """The distances of the plan hold for every pair in every lane, wherever the free width went."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Any, Literal
 
 import numpy as np
@@ -256,9 +257,13 @@ class Desk:
         """Who can know what is waited for: one question to the customer is enough to ask."""
         if not paths:
             return Knowledge.KNOWN
-        sides = {leaf.path: leaf.side for leaf in self.case.leaves()}
-        ours = all(sides.get(path, "process") == "instrument" for path in paths)
+        ours = all(self._sides.get(path, "process") == "instrument" for path in paths)
         return Knowledge.OURS if ours else Knowledge.ASK
+
+    @cached_property
+    def _sides(self) -> Mapping[str, Side]:
+        """Who can know each leaf of the case, by path."""
+        return {leaf.path: leaf.side for leaf in self.case.leaves()}
 
 
 def descending(value: Entry, sense: Sense, limit: Entry) -> tuple[Entry, Entry]:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from onedatum.foundation.sources import citation
 from onedatum.foundation.units import in_print, show
 from onedatum.jobs.safety_sheets.words import NOT_KNOWN, checked, present, said, two_columns, verdict_of
 from onedatum.paper import model as paper
-from onedatum.physics.ignition import Figures, Substance, ZoneNeeds
+from onedatum.physics.ignition import Figures, Substance, ZoneNeeds, aqueous_ethanol
 from onedatum.study.cautions import AREA, DEFERENCE
 from onedatum.study.ignition import IgnitionChapter
 from onedatum.study.result import Study
@@ -22,6 +23,7 @@ ANSWERS = {
 }
 DUST = "Dust is not judged here; a competent person assesses it."
 PLACE_BLOCKS = ("group-too-low", "class-too-low", "no-class-serves")
+ETHANOL = "ethanol"
 REFUSED = "The ratings do not hold inside the vessel: no simple check is valid, a competent person assesses it."
 
 
@@ -122,3 +124,14 @@ def _notes(ignition: IgnitionChapter) -> Iterator[paper.Note]:
     if ignition.needs.substance is not None:
         for words in ignition.needs.substance.notes:
             yield paper.Note(in_print(words))
+        if ignition.needs.substance.name == ETHANOL:
+            yield _with_water()
+
+
+def _with_water() -> paper.Note:
+    """Flash points of ethanol with water, to be read and never to declassify by."""
+    mixed = aqueous_ethanol()
+    rows = ", ".join(f"{show(row.strength, '%vol', 2)}: {show(row.flash_point_K, 'degC', 2)}" for row in mixed.rows)
+    return paper.Note(
+        in_print(f"Flash point with water: {rows}. {mixed.rule}"), f"{citation(mixed.source).text}; {mixed.tag}"
+    )
