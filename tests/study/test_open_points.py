@@ -181,3 +181,23 @@ def test_a_float_whose_bore_is_narrower_than_the_stem_is_told() -> None:
 def test_a_level_that_no_float_can_follow_is_told(level: str, end: str) -> None:
     found = study_with(("{value: 1850 mm", f"{{value: {level}"), example=WITH_ISOLATOR)
     assert f"The level now is {end} what can be measured" in {finding.title for finding in found.findings}
+
+
+def test_what_means_nothing_in_the_case_is_no_requirement() -> None:
+    """`onedatum new` writes every key as unknown: an isolator has no working voltage, no layer has no core."""
+    unknown = (
+        ("    load_max: 600 ohm\n", "    load_max: 600 ohm\n    working_voltage_max: unknown\n"),
+        (
+            "  layer: none\n",
+            "  layer: none\n  layer_diameter: unknown\n  core_earthed: unknown\n  float_capacitance: unknown\n",
+        ),
+    )
+    asked = {each.path for each in study_with(*unknown, example=WITH_ISOLATOR).requirements}
+    assert asked == {"instrument.float.pressure_rating"}
+
+
+def test_without_a_zone_nothing_of_protection_and_circuit_is_to_be_ordered() -> None:
+    text = WITH_ISOLATOR.read_text(encoding="utf-8")
+    zone = text[text.index("zone:\n") : text.index("instrument:\n")]
+    found = study_with((zone, "zone: none\n\n"), ("    Uo: 27 V\n", "    Uo: unknown\n"), example=WITH_ISOLATOR)
+    assert not {each.path for each in found.requirements if each.path.startswith(("circuit", "charge"))}

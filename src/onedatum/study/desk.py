@@ -62,6 +62,8 @@ class Desk:
     """What is wrong with what the case brings along, beside what the sheet refuses."""
     wants: dict[str, Want] = field(default_factory=dict)
     """What must be known beside the numbers that wait, by path."""
+    beside_the_point: set[str] = field(default_factory=set)
+    """Paths of leaves that mean nothing in this case; unknown, they are no requirement of the order."""
     read: set[str] = field(default_factory=set)
     """Paths of the leaves that a chapter has read."""
 
@@ -96,6 +98,12 @@ class Desk:
     def said(self, leaf: Word, decides: str) -> str:
         """A stated word, `none` where its absence is stated; "" where it is not known, and then it is wanted."""
         return NONE if leaf.state == NONE else self.word(leaf, decides)
+
+    def skip(self, *leaves: Leaf) -> None:
+        """Note that leaves mean nothing in this case: neither unread nor, where they are unknown, to be ordered."""
+        paths = [leaf.path for leaf in leaves]
+        self.read.update(paths)
+        self.beside_the_point.update(paths)
 
     def want(self, leaf: Leaf, decides: str) -> None:
         """Ask for a value that is not known."""

@@ -30,6 +30,7 @@ def requirements(desk: Desk) -> tuple[Requirement, ...]:
         Requirement(leaf.path, leaf.title, leaf.note)
         for leaf in desk.case.leaves()
         if leaf.side == "instrument"
+        and leaf.path not in desk.beside_the_point
         and leaf.state in ("unknown", "none")
         and ((leaf.asked and leaf.state == "unknown") or leaf.path in waiting or leaf.path in desk.wants)
     )

@@ -49,6 +49,10 @@ def ignition_chapter(desk: Desk) -> IgnitionChapter | None:
     needs = needs_of(desk)
     _unread(desk)
     if not needs.any_zone:
+        if all(NONE in (leaf.state, leaf.word) for leaf in (desk.case.zone.inside, desk.case.zone.at_head)):
+            desk.skip(
+                *desk.case.instrument.protection.leaves(), *desk.case.circuit.leaves(), *desk.case.charge.leaves()
+            )
         desk.findings.extend(_zone_forgotten(desk))
         return None
     atmosphere, unknown = outside_the_ratings(desk, needs)
@@ -93,12 +97,12 @@ def _circuit(desk: Desk, needs: Needs, atmosphere: tuple[Link, ...]) -> CircuitC
     if protection == OTHER:
         desk.findings.append(_other_protection())
         _hand_on(desk)
-        desk.read.update(leaf.path for leaf in desk.case.circuit.leaves())
+        desk.skip(*desk.case.circuit.leaves())
         return None
     if kind not in (SHUNT_DIODE, ISOLATOR):
         if kind == NONE:
             desk.findings.append(_no_barrier(protection == INTRINSIC))
-        desk.read.update(leaf.path for leaf in desk.case.circuit.leaves())
+        desk.skip(*desk.case.circuit.leaves())
         return None
     circuit = circuit_chapter(desk, needs, atmosphere)
     if not circuit.refused:

@@ -41,13 +41,28 @@ def charge_chapter(desk: Desk, needs: Needs) -> ChargeChapter:
     charge = desk.case.charge
     zone = needs.inside
     desk.read.update(leaf.path for leaf in charge.leaves())
+    _skip(desk)
     if zone is None:
+        desk.skip(*charge.leaves())
         return ChargeChapter(None, None, (), ())
     limits = surface_limits(zone.least_epl, needs.group) if _of_one_kind(needs) else None
     area = _area(desk) if _layered(charge.layer) else None
     warnings = (*_layer(desk, limits, area), *_float(desk, needs))
     desk.findings.extend(warnings)
     return ChargeChapter(limits, area, warnings, tuple(leaf.title for leaf in _asked(desk)))
+
+
+def _skip(desk: Desk) -> None:
+    """What only a layer, or only a float that is not bonded, has."""
+    charge = desk.case.charge
+    if charge.layer.state == "none" or charge.layer.si == 0.0:
+        desk.skip(charge.layer_diameter, charge.layer_length, charge.layer_breakdown, charge.core_earthed)
+    elif charge.strong_charging.word == NO:
+        desk.skip(charge.layer_breakdown)
+    if charge.float_surface.word == PLASTIC or charge.float_bonded.word == YES:
+        desk.skip(charge.float_capacitance)
+    if charge.float_surface.word == PLASTIC:
+        desk.skip(charge.float_bonded)
 
 
 def _of_one_kind(needs: Needs) -> bool:

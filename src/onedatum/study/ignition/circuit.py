@@ -121,7 +121,7 @@ def circuit_chapter(desk: Desk, needs: Needs, atmosphere: tuple[Link, ...]) -> C
     if not names and stated.devices.state != "faulty":
         desk.want(stated.devices, "the check of the circuit")
     if reasons:
-        desk.read.update(leaf.path for leaf in stated.leaves())
+        desk.skip(*stated.leaves())
         return CircuitChapter(reasons, names)
     _simple(desk)
     level, group = _level(desk, needs), _group(desk, needs, names)
@@ -403,7 +403,7 @@ def _ratio(desk: Desk, halving: Halving, left: Entry) -> Inequality | None:
     """The comparison by inductance per resistance, where it may be used and is needed."""
     stated = desk.case.circuit.source.Lo_per_Ro
     if not stated.known or halving.over_inductance is not False or left.value is None or left.value >= 0.0:
-        desk.read.add(stated.path)
+        desk.skip(stated)
         return None
     permitted, cable = desk.take(stated, "uH/ohm"), inductance_per_resistance(desk)
     if cable is None:

@@ -33,10 +33,12 @@ ASKED_OF = "which instrument is ordered"
 def instrument_serves(desk: Desk, needs: Needs) -> None:
     """Check the instrument by its certificate; what it does not say becomes a requirement of the order."""
     stated = desk.case.instrument.protection
-    for key, where, zone, leaf in (
-        ("inside", "the part inside", needs.inside, stated.epl_inside),
-        ("head", "the head", needs.at_head, stated.epl_at_head),
+    for key, where, place, zone, leaf in (
+        ("inside", "the part inside", desk.case.zone.inside, needs.inside, stated.epl_inside),
+        ("head", "the head", desk.case.zone.at_head, needs.at_head, stated.epl_at_head),
     ):
+        if zone is None and NONE in (place.state, place.word):
+            desk.skip(leaf)
         if zone is not None:
             _level(desk, f"epl-{key}", where, zone, leaf)
     _word(desk, "instrument-group", "group", stated.group, needs.group, group_serves, "zone.group")
@@ -109,10 +111,12 @@ def _compare(desk: Desk, key: str, words: tuple[str, str], value: Entry, sense: 
 def _wall(desk: Desk, needs: Needs) -> None:
     """Where the zone inside asks more than the one at the head, a wall in the instrument parts them."""
     if needs.inside is None:
+        desk.skip(desk.case.instrument.protection.boundary_wall)
         return
     outside = needs.at_head.zone if needs.at_head else ""
     one_kind = needs.at_head is not None and needs.at_head.kind == needs.inside.kind
     if one_kind and harder_zone(needs.inside.zone, outside) == outside:
+        desk.skip(desk.case.instrument.protection.boundary_wall)
         return
     leaf = desk.case.instrument.protection.boundary_wall
     word = desk.said(leaf, f"{ASKED_OF}: a wall between zone {needs.inside.zone} and {outside or 'no zone'}")

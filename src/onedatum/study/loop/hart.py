@@ -34,6 +34,7 @@ def hart(desk: Desk, loop: LoopChapter) -> Entry | None:
     stated = desk.case.loop.hart
     desk.read.add(stated.used.path)
     if stated.used.word != YES:
+        desk.skip(stated.device_capacitance)
         return None
     resistance = _resistance(desk, loop)
     _between(desk, resistance)

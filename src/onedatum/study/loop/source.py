@@ -45,16 +45,21 @@ def source_of(desk: Desk, cable: Entry, input_resistor: Entry) -> Source:
     """The source of the loop as stated."""
     kind = desk.word(desk.case.loop.barrier.kind, "what stands between the supply and the transmitter")
     other = desk.absent(desk.case.loop.other_resistance, NOT_SPOKEN_OF, "ohm")
+    barrier = desk.case.loop.barrier
     if kind == ISOLATOR:
+        desk.skip(barrier.working_voltage_max)
         return _isolator(desk, cable, other, input_resistor)
+    desk.skip(barrier.load_max)
     without = kind == NO_BARRIER or desk.case.loop.barrier.kind.state == "none"
-    barrier = _no_barrier(desk) if without else desk.take(desk.case.loop.barrier.resistance, "ohm")
+    if without:
+        desk.skip(barrier.working_voltage_max)
+    resistance = _no_barrier(desk) if without else desk.take(barrier.resistance, "ohm")
     total = desk.calc(
         "loop.resistance",
         loop_resistance_ohm,
         shown="ohm",
         input_resistance_ohm=input_resistor,
-        barrier_resistance_ohm=barrier,
+        barrier_resistance_ohm=resistance,
         cable_resistance_ohm=cable,
         other_resistance_ohm=other,
     )
@@ -65,7 +70,7 @@ def source_of(desk: Desk, cable: Entry, input_resistor: Entry) -> Source:
         high,
         total,
         other,
-        None if without else barrier,
+        None if without else resistance,
         False,
     )
 
