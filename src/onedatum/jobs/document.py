@@ -8,7 +8,6 @@ from pathlib import Path
 from onedatum.foundation.constants import VERSION
 from onedatum.jobs.examine import examine
 from onedatum.jobs.paper_of_study import paper_of
-from onedatum.jobs.safety_sheets.loop_drawing import drawing_of
 from onedatum.jobs.statement_paper import statement_paper
 from onedatum.jobs.write import free_name, write_json, write_whole
 from onedatum.paper.document import document_pdf, safety_pdf
@@ -41,6 +40,7 @@ def document(case: Path, out: Path, taken: set[str] | None = None) -> Papers:
     paper = paper_of(study)
     write_whole(whole, document_pdf(paper, statement_paper(study, sampled(study))))
     write_whole(safety, safety_pdf(paper))
-    write_whole(loop, loop_svg(drawing_of(study)).encode("utf-8"))
+    drawing = next(sheet.drawing for sheet in paper.safety if sheet.drawing is not None)
+    write_whole(loop, loop_svg(drawing).encode("utf-8"))
     write_json(data, as_json(study, VERSION))
     return Papers(study, (whole, data, safety, loop))

@@ -8,7 +8,7 @@ from typing import Any
 from onedatum.case.change import with_clock, with_level, with_rate
 from onedatum.case.reading import read_case
 from onedatum.foundation.constants import VERSION
-from onedatum.jobs.safety_sheets.words import cut
+from onedatum.jobs.cut import cut
 from onedatum.physics.loop import signal_state, state_meanings
 from onedatum.study.cautions import CAUTIONS
 from onedatum.study.form import entry_json, fault_json, forecasts_json

@@ -33,7 +33,7 @@ def document_pdf(paper: Paper, statement: Statement | None = None) -> bytes:
 
 def safety_pdf(paper: Paper) -> bytes:
     """The sheets that touch safety as a PDF/UA-1 of their own, for those who need no more."""
-    return typeset(SAFETY, document_data(replace(paper, sheet=(), numbers=())))
+    return typeset(SAFETY, document_data(replace(paper, vessel=None, sheet=(), numbers=())))
 
 
 def document_data(paper: Paper, statement: Statement | None = None) -> Data:

@@ -16,11 +16,14 @@ from onedatum.foundation.errors import Fault, ValidityError
 from onedatum.foundation.numerics import Reals
 from onedatum.foundation.sources import Citation, Source
 from onedatum.foundation.working import Entry, Sheet, Whole
+from onedatum.physics.loop import current_margin_A
 from onedatum.physics.overfill import margin_m
 from onedatum.verdicts import Check, Finding, Knowledge, Limit, Verdict, of_unknown
 
 Sense = Literal["at most", "at least"]
 NONE = "none"
+NOT_SPOKEN_OF = "not spoken of: counted as none"
+"""What the sheet says of a value that was left out and counts as zero."""
 
 
 @dataclass(frozen=True)
@@ -224,6 +227,24 @@ class Desk:
         margin = self.calc(name, margin_m, shown="mm", meaning=meaning, limit_m=upper, value_m=lower)
         self.compare(key, words, value, sense, limit, margin, safety=safety, remark=remark)
 
+    def compare_currents(
+        self,
+        key: str,
+        words: tuple[str, str],
+        value: Entry,
+        sense: Sense,
+        limit: Entry,
+        name: str,
+        meaning: str,
+        *,
+        safety: bool = False,
+        remark: bool = False,
+    ) -> None:
+        """The same for currents."""
+        upper, lower = descending(value, sense, limit)
+        margin = self.calc(name, current_margin_A, shown="mA", meaning=meaning, limit_A=upper, value_A=lower)
+        self.compare(key, words, value, sense, limit, margin, safety=safety, remark=remark)
+
     def judge(
         self,
         key: str,
@@ -237,8 +258,8 @@ class Desk:
         remark: bool = False,
     ) -> None:
         """Put a word beside what it must be, such as a group or a class; None waits for what is named."""
-        knowledge = self.knowledge(waits_for)
         if holds is None:
+            knowledge = self.knowledge(waits_for)
             verdict = of_unknown(Knowledge.ASK if knowledge is Knowledge.KNOWN else knowledge)
         else:
             verdict = Verdict.SUITS if holds else Verdict.DOES_NOT_SUIT

@@ -23,16 +23,15 @@ from onedatum.physics.ignition import (
     velocity_left_m_per_s,
     velocity_row,
 )
-from onedatum.physics.uncertainty import expanded
 from onedatum.study.desk import Desk
 from onedatum.study.ignition import IgnitionChapter
+from onedatum.study.sensitivity import half_width_under
 from onedatum.verdicts import Effect, Finding, Link
 
 BY_DIP_PIPE = "tank, filled by a dip pipe or with a central conductor"
 AT_BOTTOM = "tank, filled at the bottom without a central conductor"
 WITHIN = "the filling velocity keeps its limit once the inlet is covered", "The filling velocity exceeds its limit"
 HIGH = "high"
-COVERAGE = 2.0
 DECIDES = "how fast the vessel may be filled"
 
 
@@ -53,7 +52,7 @@ def filling_chapter(desk: Desk, ignition: IgnitionChapter | None) -> FillingChap
     """Work the filling; None where no explosive atmosphere is in the vessel."""
     filling = desk.case.filling
     if ignition is None or ignition.needs.inside is None:
-        desk.read.update(leaf.path for leaf in filling.leaves())
+        desk.skip(*filling.leaves())
         return None
     conductivity = desk.take(desk.case.medium.conductivity, "pS/m")
     least = _least(desk, conductivity)
@@ -66,7 +65,7 @@ def filling_chapter(desk: Desk, ignition: IgnitionChapter | None) -> FillingChap
     if second == "yes":
         desk.findings.append(_two_phases())
     if word == HIGH:
-        desk.read.update((filling.pipe_bore.path, filling.central_conductor.path, filling.diagonal.path))
+        desk.skip(filling.pipe_bore, filling.central_conductor, filling.diagonal)
         return FillingChapter(word, relaxation, None, None, None, None)
     if falls:
         desk.judge("filling-velocity", WITHIN, "falling freely", "at most", "no limit holds for a free fall", False)
@@ -79,8 +78,8 @@ def _least(desk: Desk, conductivity: Entry) -> float | None:
     stated = desk.case.medium.conductivity
     if conductivity.value is None:
         return None
-    half = expanded(conductivity.uncertainty.standard, COVERAGE) if conductivity.uncertainty else 0.0
-    return max(min(float(conductivity.value - half), stated.low if stated.low is not None else inf), 0.0)
+    certain = conductivity.value - half_width_under(conductivity)
+    return max(min(certain, stated.low if stated.low is not None else inf), 0.0)
 
 
 def _relaxation(desk: Desk, conductivity: Entry) -> Entry | None:

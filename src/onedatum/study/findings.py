@@ -16,9 +16,9 @@ from onedatum.study.loop import LoopChapter, largest_barrier_for
 from onedatum.study.overfill import ALARM_CARRIED, OverfillChapter
 from onedatum.study.safe import Safe
 from onedatum.study.sensitivity import spread_of, uncertain_under
-from onedatum.verdicts import Check, Effect, Finding, Link, Verdict
+from onedatum.verdicts import COVERAGE, Check, Effect, Finding, Link, Verdict
 
-USUAL_WORST_CURRENT_A, USUAL_GAP_M, COVERAGE = 0.022, 0.075, 2.0
+USUAL_WORST_CURRENT_A, USUAL_GAP_M = 0.022, 0.075
 ALARM_NEVER_COMES, CIRCUIT_HOLDS = "alarm-never-comes", "circuit-holds"
 AT_LEVEL = "That is a level of"
 WIRE_BREAK = "A wire break is 0 mA, whatever failure direction is set; so is a transmitter without voltage"

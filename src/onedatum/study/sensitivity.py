@@ -9,7 +9,8 @@ import numpy as np
 
 from onedatum.foundation.numerics import Reals
 from onedatum.foundation.working import Entry, Sheet, beneath, replay
-from onedatum.physics.uncertainty import combined_standard, contributions
+from onedatum.physics.uncertainty import combined_standard, contributions, expanded
+from onedatum.verdicts import COVERAGE
 
 
 @dataclass(frozen=True)
@@ -54,6 +55,11 @@ def spread_of(
     halves = {name: result.reshape(2, number) for name, result in again.results.items()}
     moved = {name: contributions(high, low) for name, (high, low) in halves.items()}
     return Spread(moved, correlation, again.branched_otherwise)
+
+
+def half_width_under(target: Entry) -> float:
+    """What a comparison keeps off for uncertainty (k = 2), by the sum of what is stated beneath; never too little."""
+    return float(expanded(sum(map(standard_of, uncertain_under(target))), COVERAGE))
 
 
 def standard_of(entry: Entry) -> float:

@@ -17,6 +17,7 @@ LEVELS = ("ia", "ib", "ic")
 AIR, NOT_AIR = "air", "more oxygen than air"
 INTRINSIC, OTHER = "intrinsic safety", "other"
 LINEAR = "linear"
+ONE, SEVERAL = "one", "several"
 METAL, PLASTIC = "metal", "plastic"
 
 
@@ -119,7 +120,7 @@ class CircuitSource(Section):
     """What feeds the intrinsically safe circuit, by its certificate."""
 
     certificate: Annotated[Text, FreeText("certificate of the source", longest=200)]
-    sources: Annotated[Word, Choice("how many sources feed the circuit", "instrument", words=("one", "several"))]
+    sources: Annotated[Word, Choice("how many sources feed the circuit", "instrument", words=(ONE, SEVERAL))]
     characteristic: Annotated[
         Word, Choice("output characteristic of the source", "instrument", words=(LINEAR, "not linear"))
     ]
@@ -194,7 +195,7 @@ class Circuit(Section):
             example="0.5 ohm",
         ),
     ]
-    earth_points: Annotated[Word, Choice("points at which the circuit is earthed", words=("none", "one", "several"))]
+    earth_points: Annotated[Word, Choice("points at which the circuit is earthed", words=("none", ONE, SEVERAL))]
     insulated_500_V: Annotated[
         Word, Choice("whether the circuit withstands 500 V to earth elsewhere, by the certificates", words=(YES, NO))
     ]

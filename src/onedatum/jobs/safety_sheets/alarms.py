@@ -5,17 +5,8 @@ from __future__ import annotations
 from math import inf
 
 from onedatum.foundation.working import Entry
-from onedatum.jobs.safety_sheets.words import (
-    checked,
-    cut,
-    facts,
-    named,
-    present,
-    said,
-    shown,
-    two_columns,
-    verdict_of,
-)
+from onedatum.jobs.cut import cut
+from onedatum.jobs.safety_sheets.words import checked, facts, named, present, said, shown, two_columns, verdict_of
 from onedatum.paper import model as paper
 from onedatum.physics.overfill import overfill_facts
 from onedatum.study.cautions import DEFERENCE, OVERFILL

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 
 from onedatum.foundation.sources import citation
 from onedatum.foundation.units import in_print, show
-from onedatum.jobs.safety_sheets.words import NOT_KNOWN, checked, present, said, two_columns, verdict_of
+from onedatum.jobs.cut import NOT_KNOWN
+from onedatum.jobs.safety_sheets.words import checked, present, said, two_columns, verdict_of
 from onedatum.paper import model as paper
 from onedatum.physics.ignition import Figures, Substance, ZoneNeeds, aqueous_ethanol
 from onedatum.study.cautions import AREA, DEFERENCE
@@ -70,8 +71,9 @@ def _place(study: Study, ignition: IgnitionChapter) -> paper.SheetTable:
         ("drawing of the zones", said(zone.drawing)),
         ("assessment by a competent person", said(zone.assessment)),
     ]
-    tag = (needs.inside or needs.at_head).tag if (needs.inside or needs.at_head) else ""  # type: ignore[union-attr]
-    return two_columns("The place", rows, f"Protection levels by zone: IEC 60079-14, {tag}.")
+    first = needs.inside or needs.at_head
+    note = f"Protection levels by zone: IEC 60079-14, {first.tag if first else NOT_KNOWN}."
+    return two_columns("The place", rows, note)
 
 
 def _asks(needs: ZoneNeeds | None, stated: str) -> str:

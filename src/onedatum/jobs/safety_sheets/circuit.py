@@ -6,17 +6,8 @@ from collections.abc import Iterator
 
 from onedatum.case.model.hazard import CircuitDevice, CircuitSource
 from onedatum.foundation.units import in_print
-from onedatum.jobs.safety_sheets.words import (
-    NOT_KNOWN,
-    checked,
-    length,
-    outcome,
-    present,
-    said,
-    shown,
-    two_columns,
-    verdict_of,
-)
+from onedatum.jobs.cut import NOT_KNOWN
+from onedatum.jobs.safety_sheets.words import checked, length, outcome, present, said, shown, two_columns, verdict_of
 from onedatum.paper import model as paper
 from onedatum.study.cautions import AREA, DEFERENCE
 from onedatum.study.findings import CIRCUIT_HOLDS

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from onedatum.case.leaf import Leaf
 from onedatum.foundation.units import in_print
-from onedatum.jobs.safety_sheets.words import NOT_KNOWN, checked, present, probability, said, two_columns
+from onedatum.jobs.cut import NOT_KNOWN
+from onedatum.jobs.safety_sheets.words import checked, present, probability, said, two_columns
 from onedatum.paper import model as paper
 from onedatum.study.cautions import DEFERENCE, SAFETY
 from onedatum.study.result import Study

@@ -7,7 +7,8 @@ from collections.abc import Iterator
 from onedatum.case.model.circuit import ISOLATOR, SHUNT_DIODE
 from onedatum.foundation.numerics import Reals
 from onedatum.foundation.units import in_print, show
-from onedatum.jobs.safety_sheets.words import NOT_KNOWN, length, said
+from onedatum.jobs.cut import NOT_KNOWN
+from onedatum.jobs.safety_sheets.words import length, said
 from onedatum.paper.loop.model import Border, Column, LoopDrawing, Part, Row
 from onedatum.study.loop_table import LoopTable, loop_table
 from onedatum.study.result import Study

@@ -3,26 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from math import floor
 
 from onedatum.case.leaf import Leaf
 from onedatum.case.model.case import US_CUSTOMARY
 from onedatum.foundation.sources import citation
-from onedatum.foundation.units import in_print, in_unit, number
+from onedatum.foundation.units import in_print, number
 from onedatum.foundation.working import Entry
+from onedatum.jobs.cut import NOT_KNOWN, cut
 from onedatum.paper import model as paper
 from onedatum.study.result import Study
 from onedatum.verdicts import Check, Verdict
 
-NOT_KNOWN = "not known"
 OUTCOMES = {
     Verdict.SUITS: "holds",
     Verdict.ON_CONDITIONS: "to be ordered so",
     Verdict.UNDECIDED: "not decided yet",
     Verdict.DOES_NOT_SUIT: "does not hold",
 }
-ROUNDING = 1e-6
-"""Share of the last place by which a number may miss it and still count as that."""
 CHECKED = ("what is compared", "is", "must be", "limit", "outcome")
 CHECKED_WEIGHTS = (4.2, 1.7, 1.0, 2.0, 1.6)
 
@@ -59,13 +56,19 @@ def verdict_of(study: Study, keys: Iterable[str]) -> Verdict | None:
 
 def said(leaf: Leaf) -> str:
     """What a leaf says, or that it is not known."""
-    stated = in_print(leaf.text).replace(" %value", " %")
-    return stated if leaf.known else ("none" if leaf.state == "none" else NOT_KNOWN)
+    if leaf.known:
+        return _plain(leaf.text)
+    return "none" if leaf.state == "none" else NOT_KNOWN
 
 
 def shown(entry: Entry | None) -> str:
     """A number as people read it."""
-    return NOT_KNOWN if entry is None or not entry.known else in_print(entry.text).replace(" %value", " %")
+    return NOT_KNOWN if entry is None or not entry.known else _plain(entry.text)
+
+
+def _plain(text: str) -> str:
+    """A value in print; a share of a value is said in plain per cent."""
+    return in_print(text).replace(" %value", " %")
 
 
 def named(study: Study, name: str) -> str:
@@ -76,14 +79,6 @@ def named(study: Study, name: str) -> str:
 def two_columns(title: str, rows: Sequence[tuple[str, str]], note: str = "") -> paper.SheetTable:
     """A table of names and values, half a page wide where another one stands beside it."""
     return paper.SheetTable(title, ("", "as stated or worked"), tuple(rows), (1.0, 1.0), note=note, narrow=True)
-
-
-def cut(entry: Entry | None, unit: str, places: int = 0) -> str:
-    """A length or a time cut off, not rounded: never more room or time than there is."""
-    if entry is None or entry.value is None:
-        return NOT_KNOWN
-    scale = 10.0**places
-    return in_print(f"{floor(in_unit(entry.value, unit) * scale + ROUNDING) / scale:.{places}f} {unit}")
 
 
 def length(study: Study, entry: Entry | None) -> str:

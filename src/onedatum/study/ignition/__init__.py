@@ -3,6 +3,5 @@
 from onedatum.study.ignition.chapter import IgnitionChapter, ignition_chapter
 from onedatum.study.ignition.charge import ChargeChapter
 from onedatum.study.ignition.circuit import CIRCUIT_KEYS, CircuitChapter
-from onedatum.study.ignition.place import Needs
 
-__all__ = ["CIRCUIT_KEYS", "ChargeChapter", "CircuitChapter", "IgnitionChapter", "Needs", "ignition_chapter"]
+__all__ = ["CIRCUIT_KEYS", "ChargeChapter", "CircuitChapter", "IgnitionChapter", "ignition_chapter"]

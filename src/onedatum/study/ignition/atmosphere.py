@@ -7,15 +7,12 @@ from collections.abc import Iterator
 from onedatum.case.model.hazard import AIR
 from onedatum.foundation.working import Entry
 from onedatum.physics.ignition import standard_atmosphere
-from onedatum.physics.uncertainty import expanded
 from onedatum.study.desk import Desk
 from onedatum.study.ignition.place import Needs
 from onedatum.study.ignition.temperatures import fitted_temperatures
 from onedatum.study.pressure import absolute_pressures
-from onedatum.study.sensitivity import uncertain_under
+from onedatum.study.sensitivity import half_width_under
 from onedatum.verdicts import Link
-
-COVERAGE = 2.0
 
 
 def outside_the_ratings(desk: Desk, needs: Needs) -> tuple[tuple[Link, ...], tuple[str, ...]]:
@@ -79,7 +76,5 @@ def _beyond(entry: Entry, side: str, limit: Entry) -> bool:
     """Whether a value lies beyond a limit, or within its uncertainty (k = 2) of it."""
     if entry.value is None or limit.value is None:
         return False
-    uncertain = uncertain_under(entry)
-    standard = sum(each.uncertainty.standard for each in uncertain if each.uncertainty)
-    half = float(expanded(standard, COVERAGE))
+    half = half_width_under(entry)
     return entry.value - half < limit.value if side == "below" else entry.value + half > limit.value

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 from onedatum.case.leaf import Leaf
@@ -50,10 +49,7 @@ def ignition_chapter(desk: Desk) -> IgnitionChapter | None:
     _unread(desk)
     if not needs.any_zone:
         if all(NONE in (leaf.state, leaf.word) for leaf in (desk.case.zone.inside, desk.case.zone.at_head)):
-            desk.skip(
-                *desk.case.instrument.protection.leaves(), *desk.case.circuit.leaves(), *desk.case.charge.leaves()
-            )
-        desk.findings.extend(_zone_forgotten(desk))
+            _no_zone(desk)
         return None
     atmosphere, unknown = outside_the_ratings(desk, needs)
     instrument_serves(desk, needs)
@@ -91,8 +87,7 @@ def _unread(desk: Desk) -> None:
 
 def _circuit(desk: Desk, needs: Needs, atmosphere: tuple[Link, ...]) -> CircuitChapter | None:
     """The circuit, where intrinsic safety is the protection; another protection is handed on."""
-    stated = desk.case.loop.barrier.kind
-    kind = NONE if stated.state == NONE else stated.word
+    kind = desk.said(desk.case.loop.barrier.kind, "whether the circuit is limited")
     protection = desk.said(desk.case.instrument.protection.type, "how the instrument is protected")
     if protection == OTHER:
         desk.findings.append(_other_protection())
@@ -114,10 +109,10 @@ def _circuit(desk: Desk, needs: Needs, atmosphere: tuple[Link, ...]) -> CircuitC
     return circuit
 
 
-def _zone_forgotten(desk: Desk) -> Iterator[Finding]:
-    """No zone, and yet a circuit, a protection or a flammable substance is stated."""
+def _no_zone(desk: Desk) -> None:
+    """Nothing of protection, circuit and charge is needed; where some of it is stated all the same, that is told."""
     case = desk.case
-    zones = case.zone.inside, case.zone.at_head
+    desk.skip(*case.instrument.protection.leaves(), *case.circuit.leaves(), *case.charge.leaves())
     stated = (
         case.circuit.source.Uo,
         case.instrument.protection.type,
@@ -125,11 +120,11 @@ def _zone_forgotten(desk: Desk) -> Iterator[Finding]:
         case.zone.flash_point,
         case.zone.ignition_temperature,
     )
-    told = [Link(leaf.title, leaf.text) for leaf in stated if leaf.known]
-    if told and all(NONE in (leaf.state, leaf.word) for leaf in zones):
+    told = tuple(Link(leaf.title, leaf.text) for leaf in stated if leaf.known)
+    if told:
         title = "No zone is stated, and yet something that belongs to one"
         way_out = Link("State the zone of the area classification")
-        yield Finding("zone-forgotten", title, Effect.WARNING, tuple(told), (way_out,), safety=True)
+        desk.findings.append(Finding("zone-forgotten", title, Effect.WARNING, told, (way_out,), safety=True))
 
 
 def _hand_on(desk: Desk) -> None:

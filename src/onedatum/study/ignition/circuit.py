@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from onedatum.case.leaf import Word
-from onedatum.case.model.hazard import LINEAR, CircuitDevice
+from onedatum.case.model.hazard import LINEAR, ONE, CircuitDevice
 from onedatum.foundation.working import Entry
 from onedatum.physics.ignition import (
     cable_capacitance_F,
@@ -42,7 +42,6 @@ from onedatum.verdicts import Link
 
 CIRCUIT_KEYS = ("circuit-", "earth-")
 """What the keys of the checks of a circuit begin with."""
-ONE = "one"
 ONE_SOURCE = "one source feeds the circuit", "Several sources feed the circuit"
 LINEAR_SOURCE = "the source is linear", "The source is not linear"
 SEVERAL_SOURCES = (

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from onedatum.case.model.circuit import SHUNT_DIODE, YES
+from onedatum.case.model.hazard import ONE
 from onedatum.physics.ignition import earth_limit
 from onedatum.physics.loop import resistance_margin_ohm
 from onedatum.study.desk import NONE, Desk
 
 GOOD_EARTH = "the earth of the barrier is good enough", "The earth of the barrier is too poor"
-ONE = "one"
 ONE_POINT = "the circuit is earthed at one point only", "The circuit is not earthed at one point only"
 INSULATED = (
     "apart from its earth the circuit stands 500 V to earth",

@@ -15,7 +15,7 @@ from onedatum.physics.ignition import (
     harder_zone,
     temperature_left_K,
 )
-from onedatum.study.desk import NONE, Desk, Sense
+from onedatum.study.desk import NONE, Desk, Sense, descending
 from onedatum.study.ignition.place import Needs
 from onedatum.study.ignition.temperatures import fitted_temperatures
 
@@ -101,7 +101,7 @@ def _temperatures(desk: Desk, needs: Needs) -> None:
 
 
 def _compare(desk: Desk, key: str, words: tuple[str, str], value: Entry, sense: Sense, limit: Entry) -> None:
-    upper, lower = (limit, value) if sense == "at most" else (value, limit)
+    upper, lower = descending(value, sense, limit)
     margin = desk.calc(
         f"zone.{key.replace('-', '_')}_margin", temperature_left_K, shown="K", upper_K=upper, lower_K=lower
     )

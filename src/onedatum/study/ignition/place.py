@@ -17,13 +17,9 @@ from onedatum.physics.ignition import (
     substance,
     zone_needs,
 )
-from onedatum.physics.uncertainty import expanded
-from onedatum.study.desk import Desk
-from onedatum.study.sensitivity import uncertain_under
+from onedatum.study.desk import NONE, Desk
+from onedatum.study.sensitivity import half_width_under
 from onedatum.verdicts import Effect, Finding, Link
-
-NONE = "none"
-COVERAGE = 2.0
 
 
 @dataclass(frozen=True)
@@ -99,9 +95,7 @@ def _class(desk: Desk, kept: Substance | None) -> str:
         word = desk.word(stated, "how hot the instrument may get")
         return "" if word == NONE else word
     desk.read.add(stated.path)
-    uncertain = uncertain_under(least)
-    half = expanded(max((each.uncertainty.standard for each in uncertain if each.uncertainty), default=0.0), COVERAGE)
-    needed = class_required(float(least.value - half))
+    needed = class_required(least.value - half_width_under(least))
     if not needed:
         desk.findings.append(_no_class(least))
         return ""

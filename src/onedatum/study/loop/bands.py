@@ -7,8 +7,8 @@ from dataclasses import replace
 from onedatum.case.leaf import Value
 from onedatum.foundation.errors import QuantityError
 from onedatum.foundation.working import Entry
-from onedatum.physics.loop import Bands, Limit, current_margin_A, usual_bands
-from onedatum.study.desk import Desk, Sense, descending
+from onedatum.physics.loop import Bands, Limit, usual_bands
+from onedatum.study.desk import Desk, Sense
 
 
 def bands_of(desk: Desk) -> Bands:
@@ -31,9 +31,9 @@ def bands_of(desk: Desk) -> Bands:
         return usual_bands()
 
 
-def failures_seen(desk: Desk, worst: Entry) -> None:
+def failures_seen(desk: Desk, bands: Bands, worst: Entry) -> None:
     """Whether the receiver takes the failure currents of the transmitter for failures."""
-    bands, transmitter = bands_of(desk), desk.case.loop.transmitter
+    transmitter = desk.case.loop.transmitter
     ends: tuple[tuple[str, Entry, Sense, Limit], ...] = (
         ("high", worst, "at least", bands.failure_high_A),
         ("low", desk.take(transmitter.current_failure_low, "mA"), "at most", bands.failure_low_A),
@@ -48,17 +48,10 @@ def failures_seen(desk: Desk, worst: Entry) -> None:
             shown="mA",
             source=limit.source,
         )
-        upper, lower = descending(current, sense, edge)
-        margin = desk.calc(
-            f"loop.failure_{end}_margin",
-            current_margin_A,
-            shown="mA",
-            meaning=f"{end} failure current beyond the limit of the receiver",
-            limit_A=upper,
-            value_A=lower,
-        )
+        name, meaning = f"loop.failure_{end}_margin", f"{end} failure current beyond the limit of the receiver"
         words = f"the receiver sees the {end} failure current", f"The receiver does not see the {end} failure current"
-        desk.compare(f"failure-{end}-seen", words, current, sense, edge, margin, safety=True, remark=True)
+        key = f"failure-{end}-seen"
+        desk.compare_currents(key, words, current, sense, edge, name, meaning, safety=True, remark=True)
 
 
 def _limit(leaf: Value, current_A: float) -> Limit:

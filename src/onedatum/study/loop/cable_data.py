@@ -7,9 +7,8 @@ from onedatum.case.model.circuit import CONVENTIONAL
 from onedatum.foundation.working import Entry
 from onedatum.physics.ignition import cable_defaults
 from onedatum.physics.loop import capacitance_with_screen_F_per_m
-from onedatum.study.desk import Desk
+from onedatum.study.desk import NOT_SPOKEN_OF, Desk
 
-SCREEN = "not spoken of: counted as none"
 OF_UNKNOWN = "not stated: the figure for conventional cable of unknown data; certificate or measurement goes before it"
 
 
@@ -23,7 +22,7 @@ def capacitance_per_length(desk: Desk) -> Entry:
     if not cable.capacitance.known:
         desk.read.add(cable.capacitance_to_screen.path)
         return cores
-    to_screen = desk.absent(cable.capacitance_to_screen, SCREEN, "pF/m")
+    to_screen = desk.absent(cable.capacitance_to_screen, NOT_SPOKEN_OF, "pF/m")
     if to_screen.value == 0.0:
         return cores
     return desk.calc(

@@ -15,5 +15,5 @@ from onedatum.study.signal import SignalChapter
 def loop_chapter(desk: Desk, signal: SignalChapter) -> LoopChapter:
     """Work the loop."""
     loop = supply(desk, signal)
-    failures_seen(desk, loop.worst)
+    failures_seen(desk, loop.bands, loop.worst)
     return replace(loop, receiver_standard=receiver(desk, signal), hart_longest_cable=hart(desk, loop))

@@ -8,6 +8,7 @@ from __future__ import annotations
 from onedatum.case.model.circuit import YES
 from onedatum.foundation.working import Entry
 from onedatum.physics.loop import (
+    Limit,
     both_cores_ohm_per_m,
     hart_limits,
     hart_longest_cable_m,
@@ -18,7 +19,7 @@ from onedatum.physics.loop import (
     resistance_without_cable_ohm,
     total_capacitance_F,
 )
-from onedatum.study.desk import Desk, Sense
+from onedatum.study.desk import Desk, Sense, descending
 from onedatum.study.loop.cable import conductor
 from onedatum.study.loop.cable_data import capacitance_per_length
 from onedatum.study.loop.supply import LoopChapter
@@ -68,17 +69,17 @@ def _resistance(desk: Desk, loop: LoopChapter) -> Entry:
 
 def _between(desk: Desk, resistance: Entry) -> None:
     limits = hart_limits()
-    for key, words, sense, limit in (
+    ends: tuple[tuple[str, tuple[str, str], Sense, Limit], ...] = (
         ("hart-least", ENOUGH, "at least", limits.least_resistance_ohm),
         ("hart-most", NOT_TOO_MUCH, "at most", limits.largest_resistance_ohm),
-    ):
+    )
+    for key, words, sense, limit in ends:
         edge = desk.sheet.give(
             f"loop.{key}", limit.value, "ohm", words[0], state="constant", shown="ohm", source=limit.source
         )
-        upper, lower = (resistance, edge) if sense == "at least" else (edge, resistance)
+        upper, lower = descending(resistance, sense, edge)
         margin = desk.calc(f"loop.{key}_margin", resistance_margin_ohm, shown="ohm", limit_ohm=upper, value_ohm=lower)
-        told: Sense = "at least" if sense == "at least" else "at most"
-        desk.compare(key, words, resistance, told, edge, margin, remark=True)
+        desk.compare(key, words, resistance, sense, edge, margin, remark=True)
 
 
 def _longest(desk: Desk, loop: LoopChapter, resistance: Entry) -> Entry | None:

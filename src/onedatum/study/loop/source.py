@@ -15,14 +15,13 @@ from onedatum.physics.loop import (
     voltage_after_drop_V,
     voltage_margin_V,
 )
-from onedatum.study.desk import Desk
+from onedatum.study.desk import NOT_SPOKEN_OF, Desk
 
 WORKING_VOLTAGE = (
     "the supply keeps below the working voltage of the barrier",
     "The supply exceeds the working voltage of the barrier",
 )
 DRIVES_RECEIVER = "the isolator drives the receiver", "The receiver is too much load for the isolator"
-NOT_SPOKEN_OF = "not spoken of: counted as none"
 
 
 @dataclass(frozen=True)
@@ -43,14 +42,14 @@ class Source:
 
 def source_of(desk: Desk, cable: Entry, input_resistor: Entry) -> Source:
     """The source of the loop as stated."""
-    kind = desk.word(desk.case.loop.barrier.kind, "what stands between the supply and the transmitter")
-    other = desk.absent(desk.case.loop.other_resistance, NOT_SPOKEN_OF, "ohm")
     barrier = desk.case.loop.barrier
+    kind = desk.said(barrier.kind, "what stands between the supply and the transmitter")
+    other = desk.absent(desk.case.loop.other_resistance, NOT_SPOKEN_OF, "ohm")
     if kind == ISOLATOR:
         desk.skip(barrier.working_voltage_max)
         return _isolator(desk, cable, other, input_resistor)
     desk.skip(barrier.load_max)
-    without = kind == NO_BARRIER or desk.case.loop.barrier.kind.state == "none"
+    without = kind == NO_BARRIER
     if without:
         desk.skip(barrier.working_voltage_max)
     resistance = _no_barrier(desk) if without else desk.take(barrier.resistance, "ohm")

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from onedatum.foundation.working import Entry
-from onedatum.physics.loop import current_margin_A
-from onedatum.study.desk import Desk, Sense, descending
+from onedatum.study.desk import Desk, Sense
 from onedatum.study.loop import LoopChapter
 from onedatum.study.overfill.levels import Ceiling
 from onedatum.study.signal import SignalChapter
@@ -60,16 +59,11 @@ def carried(desk: Desk, signal: SignalChapter, loop: LoopChapter, current: Entry
         ("saturation_low", ABOVE_END, signal.saturation_low, "at least"),
     )
     for end, words, edge, sense in ends:
-        upper, lower = descending(current, sense, edge)
-        margin = desk.calc(
+        name, meaning = (
             f"overfill.current_to_{end}",
-            current_margin_A,
-            shown="mA",
-            meaning=f"current of the alarm, {sense} the end of the measurement information",
-            limit_A=upper,
-            value_A=lower,
+            f"current of the alarm, {sense} the end of the measurement information",
         )
-        desk.compare(f"alarm-{end}", words, current, sense, edge, margin, safety=True)
+        desk.compare_currents(f"alarm-{end}", words, current, sense, edge, name, meaning, safety=True)
     loop.compare(desk, ALARM_CARRIED, CARRIES_ALARM, current, "high_high", "at the high-high alarm", safety=True)
 
 

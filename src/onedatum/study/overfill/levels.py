@@ -43,6 +43,7 @@ def high_high(desk: Desk, vessel: VesselChapter, critical: Entry, response: Entr
     words = (
         "volume at which the high-high alarm must come",
         "level from which the filling just reaches the critical high level",
+        "high-high level, the highest place for the alarm",
     )
     volume = vessel.volume(desk, "overfill.critical_volume", critical, "volume at the critical high level")
     names = "overfill.alarm_volume", "overfill.level_by_volume", "overfill.high_high"
@@ -61,6 +62,7 @@ def automatic(desk: Desk, vessel: VesselChapter, critical: Entry, keeping: Keepi
     words = (
         "volume at which the automatic overfill prevention must act",
         "level from which the filling just reaches critical high while it acts",
+        "highest place for the automatic overfill prevention",
     )
     names = "overfill.automatic_volume", "overfill.automatic_by_volume", "overfill.automatic"
     volume, response = desk.sheet["overfill.critical_volume"], desk.take(stated, "s")
@@ -79,6 +81,7 @@ def working(desk: Desk, vessel: VesselChapter, above: Entry, gap: Entry) -> Ceil
     words = (
         "volume at the maximum working level",
         "level from which the filling just reaches the alarm above",
+        "maximum working level",
     )
     none = desk.sheet.give(
         "overfill.working_allowance", 0.0, "m", "taken off at the alarm already", state="none", shown="mm"
@@ -94,7 +97,7 @@ def _set_point(
     desk: Desk,
     vessel: VesselChapter,
     names: tuple[str, str, str],
-    words: tuple[str, str],
+    words: tuple[str, str, str],
     limit: Entry,
     limit_volume: Entry,
     response: Entry,
@@ -113,7 +116,7 @@ def _set_point(
         names[2],
         high_high_level_m,
         shown="mm",
-        meaning=_MEANINGS[names[2]],
+        meaning=words[2],
         level_by_volume_m=by_volume,
         critical_high_m=limit,
         least_gap_m=keeping.gap,
@@ -123,18 +126,9 @@ def _set_point(
     )
 
 
-_MEANINGS = {
-    "overfill.high_high": "high-high level, the highest place for the alarm",
-    "overfill.automatic": "highest place for the automatic overfill prevention",
-    "overfill.working": "maximum working level",
-}
-
-
 def _no_lag(desk: Desk) -> Entry:
-    name = "overfill.working_lag"
-    if name in desk.sheet:
-        return desk.sheet[name]
-    return desk.sheet.give(name, 0.0, "s", "lag of the signal, counted at the alarm already", state="none", shown="s")
+    meaning = "lag of the signal, counted at the alarm already"
+    return desk.sheet.give("overfill.working_lag", 0.0, "s", meaning, state="none", shown="s")
 
 
 def _as_set(desk: Desk, stated: Value) -> Entry | None:

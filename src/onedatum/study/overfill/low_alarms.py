@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from onedatum.foundation.working import Entry
-from onedatum.physics.loop import current_margin_A
-from onedatum.study.desk import Desk, Sense, descending
+from onedatum.study.desk import Desk, Sense
 from onedatum.study.loop import LoopChapter
 from onedatum.study.signal import SignalChapter
 from onedatum.study.stem import StemChapter
@@ -47,15 +46,8 @@ def _read(desk: Desk, signal: SignalChapter, loop: LoopChapter, name: str, level
     )
     for side, sense, edge in ends:
         holds, fails = (words.format(name, side) for words in READ)
-        upper, lower = descending(current, sense, edge)
-        margin = desk.calc(
-            f"overfill.set_points.{name}.current_to_{side}_end",
-            current_margin_A,
-            shown="mA",
-            meaning=f"current of {name}, {sense} the end of the measurement information",
-            limit_A=upper,
-            value_A=lower,
-        )
-        desk.compare(f"{name}-reads-{side}", (holds, fails), current, sense, edge, margin, safety=True)
+        entry = f"overfill.set_points.{name}.current_to_{side}_end"
+        meaning = f"current of {name}, {sense} the end of the measurement information"
+        desk.compare_currents(f"{name}-reads-{side}", (holds, fails), current, sense, edge, entry, meaning, safety=True)
     holds, fails = (words.format(name) for words in CARRIED)
     loop.compare(desk, f"{name}-carried", (holds, fails), current, name, f"at {name}", safety=True)

@@ -7,9 +7,7 @@ from collections.abc import Mapping
 from onedatum.foundation.working import Entry
 from onedatum.physics.loop import joint_damping_s
 from onedatum.physics.overfill import response_time_s
-from onedatum.study.desk import Desk
-
-NOT_SPOKEN_OF = "not spoken of: counted as none"
+from onedatum.study.desk import NOT_SPOKEN_OF, Desk
 
 
 def response_time(desk: Desk) -> Entry:
@@ -18,8 +16,6 @@ def response_time(desk: Desk) -> Entry:
     parts = overfill.response_parts
     if overfill.response.known or not any(leaf.known for leaf in parts.leaves()):
         return desk.take(overfill.response, "min")
-    if "overfill.response_time" in desk.sheet:
-        return desk.sheet["overfill.response_time"]
     return desk.calc(
         "overfill.response_time",
         response_time_s,
