@@ -24,7 +24,7 @@ from onedatum.foundation.sources import citation
 from onedatum.foundation.units import unit_of_name
 from onedatum.foundation.working import Tag, apply, registry, tag_of
 from onedatum.foundation.working.formula import Symbol
-from onedatum.physics import ignition, loop, overfill, uncertainty
+from onedatum.physics import echoes, floats, ignition, loop, magnetostrictive, magnets, mechanics, overfill, uncertainty
 from tests.house.tree import PACKAGE, modules
 from tests.physics.drawing import Arguments, arguments, holds, some
 from tests.physics.rounding import term_size
@@ -41,6 +41,28 @@ RESIDUAL_WITHIN = 1e-9
 
 # Procedures: the text names the method, so a test with an independent case stands for each.
 PROCEDURES = {
+    "magnets.bars_field_on_axis": "test_magnets_ring.py::test_bars_against_another_library",
+    "magnets.bore_lean_shift": "test_magnets_lean.py::test_lean_against_another_library",
+    "magnets.force_slope": "test_magnets_forces.py::test_slope_against_the_force",
+    "magnets.lean_shift": "test_magnets_lean.py::test_lean_against_another_library",
+    "magnets.ring_axial_field": "test_magnets_ring.py::test_fields_against_another_library",
+    "magnets.ring_force": "test_magnets_forces.py::test_force_against_the_integral_of_hankel",
+    "magnets.ring_radial_field": "test_magnets_ring.py::test_fields_against_another_library",
+    "magnets.side_gradient": "test_magnets_ring.py::test_gradient_against_differences",
+    "mechanics.arc_excess": "test_mechanics_stem.py::test_arc_by_quadrature",
+    "echoes.parabola_bias": "test_echoes_bias.py::test_bias_of_the_parabola",
+    "echoes.reflection_bias": "test_echoes_bias.py::test_bias_by_a_reflection",
+    "floats.ring_buoyancy_centre": "test_floats_forms.py::test_centres_of_buoyancy_by_slices",
+    "floats.settling_time_exact": "test_floats_response.py::test_settling_with_inertia",
+    "floats.sphere_modes_difference": "test_floats_shell.py::test_a_ball_buckles_by_its_modes",
+    "floats.cylinder_modes_difference": "test_floats_shell.py::test_a_cylinder_buckles_by_its_lobes",
+    "floats.flat_end_factor": "test_floats_shell.py::test_flat_ends_against_the_equation_of_the_plate",
+    "magnetostrictive.flight_time_through_gradient": "test_wave_flight.py::test_time_through_a_gradient",
+    "magnetostrictive.gradient_error": "test_wave_flight.py::test_error_through_a_gradient",
+    "magnetostrictive.reverberation_time": "test_wave_rate.py::test_waiting_time_by_tracing_images",
+    "magnetostrictive.round_trips": "test_wave_rate.py::test_waiting_time_by_tracing_images",
+    "magnetostrictive.tilt_mean": "test_wave_accuracy.py::test_one_sided_part_by_quadrature",
+    "magnetostrictive.tilt_standard": "test_wave_accuracy.py::test_one_sided_part_by_quadrature",
     "media.ethanol_water_density": "test_media_ethanol.py::test_density",
     "media.densities_bend": "test_media_tabled.py::test_what_straight_lines_are_off_by",
     "media.ethanol_volume_factor": "test_media_strength.py::test_factor_on_the_volume",
@@ -107,13 +129,18 @@ PROCEDURES = {
 
 # The words that stand for numbers without a unit.
 DIMENSIONLESS = frozenset(
-    "api_gravity below beta beta_detected bits consumer correlation count coverage_factor degrees_of_freedom "
-    "diagnostic_coverage factor filter_coefficient final_element_pfd first_pfd full_scale_error k lean limit "
-    "limit_pfd logic_pfd lower_explosive_limit mass_fraction matrix meter_factor most_per_interval obstructions "
-    "outside pairs pfd probability producer proof relative_density relative_permittivity resistance_share "
-    "scale_error scale_u second_pfd sediment_and_water sensor_pfd share shell_factor sign size_factor slope "
-    "standard_share strength table_error table_u tape_error test_coverage tolerance upper_explosive_limit value "
-    "value_pfd volume_correction wanted_share with_aluminium without_aluminium".split()
+    "added_mass_share amplitude_ratio amplitude_share api_gravity ball_knockdown below beta beta_detected bits "
+    "buckling_safety consumer correlation count coverage_factor cylinder_knockdown degrees_of_freedom "
+    "diagnostic_coverage diameters drag_coefficient end_reflection energy_to_noise factor filter_coefficient "
+    "final_element_pfd first_pfd full_scale_error head_reflection k knockdown largest_ratio lean "
+    "least_energy_to_noise limit limit_pfd "
+    "logic_pfd lower_explosive_limit mass_fraction matrix meter_factor most_per_interval noise_share "
+    "obstructions offset outside pairs pfd poisson_ratio polarity probability producer proof quality ratio reduction "
+    "reflection relative_density relative_permeability relative_permittivity resistance_share round_trips safety "
+    "scale_error scale_u second_pfd sediment_and_water sensor_pfd share shell_factor sign size_factor slenderness "
+    "slope soaking_share spread_left standard_share strength strouhal table_error table_u tape_error test_coverage "
+    "threshold tolerance upper_explosive_limit value value_pfd volume_correction wanted_share with_aluminium "
+    "without_aluminium yield_safety".split()
 )
 # The words for numbers in the unit of whatever result they belong to.
 OF_ANY_UNIT = frozenset(
@@ -326,7 +353,26 @@ def sections(text: str) -> dict[str, str]:
 
 
 # Functions without a tag that hand out numbers: they keep the same order by hand.
-PLAIN = [
+PLAIN: list[Callable[..., Any]] = [
+    magnets.magnet_material,
+    magnets.usual_least_field,
+    magnets.earth_field,
+    magnets.usual_surroundings,
+    mechanics.mechanics_rules,
+    echoes.ricker_autocorrelation,
+    echoes.received_V,
+    echoes.noisy_V,
+    echoes.by_matched_filter,
+    echoes.filtered_V,
+    echoes.by_zero_crossing,
+    echoes.by_threshold,
+    echoes.identified,
+    echoes.usual_echo,
+    echoes.wrong_peaks,
+    floats.float_materials,
+    floats.float_material,
+    floats.shell_rules,
+    floats.best_floats,
     ignition.standard_atmosphere,
     ignition.class_limit_K,
     ignition.class_required,
@@ -352,6 +398,11 @@ PLAIN = [
     loop.signal_state,
     loop.state_meanings,
     loop.usual_bands,
+    magnetostrictive.dead_share_limit,
+    magnetostrictive.profile_error_m,
+    magnetostrictive.usual_budget,
+    magnetostrictive.usual_speed,
+    magnetostrictive.waveguide_material,
     overfill.overfill_facts,
     overfill.fault_tolerance_of,
     overfill.sil_band,

@@ -72,6 +72,7 @@ _TABLE = (
     ("inductance", "H", "mH uH", "0.1 mH", "mH"),
     ("inductance per length", "H/m", "uH/m mH/km", "0.7 uH/m", "uH/m"),
     ("inductance per resistance", "H/ohm", "uH/ohm mH/ohm", "25 uH/ohm", "uH/ohm"),
+    ("magnetic flux density", "T", "mT T", "5 mT", "mT"),
     ("charge", "A.s", "nC uC A.s", "60 nC", "nC"),
     ("energy", "J", "mJ uJ J kJ", "0.2 mJ", "mJ"),
     ("power", "W", "W mW kW", "1 W", "W"),

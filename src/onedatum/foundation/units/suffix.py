@@ -42,6 +42,7 @@ TOKENS: dict[str, tuple[int, ...]] = {
     "S": (-2, -1, 3, 2, 0, 0, 0),
     "F": (-2, -1, 4, 2, 0, 0, 0),
     "H": (2, 1, -2, -2, 0, 0, 0),
+    "T": (0, 1, -2, -1, 0, 0, 0),
 }
 """The units that a name may end in; each may carry a power from 2 to 6 (`m3`, `s2`)."""
 

@@ -30,8 +30,8 @@ class Scale(NamedTuple):
     """The unit of an uncertainty, where it is another one."""
 
 
-_SI = """m m2 m3 m4 kg s A K V ohm F H S Hz Pa N J W rad Pa(a) Pa(g) Pa.s kg/m3 kg/m kg/s m/s m3/s m/s2 m2/s N/m
-1/K 1/s 1/m S/m ohm/m ohm.m F/m H/m H/ohm A.s s/m W/(m.K) J/(kg.K)"""
+_SI = """m m2 m3 m4 kg s A K V ohm F H T S Hz Pa N J W rad Pa(a) Pa(g) Pa.s kg/m3 kg/m kg/s m/s m3/s m/s2 m2/s N/m
+1/K 1/s 1/m m4/kg N.s/m N.m2 T/m A.m2 S/m ohm/m ohm.m F/m H/m H/ohm A.s s/m W/(m.K) J/(kg.K)"""
 
 SHOWN: dict[str, Scale] = {
     "": Scale("1"),
@@ -61,7 +61,7 @@ SHOWN: dict[str, Scale] = {
     "mm/s": Scale("1e-3"), "mm/min": Scale("1e-3/60"), "mm/h": Scale("1e-3/3600"), "m/h": Scale("1/3600"),
     "in/min": Scale("0.0254/60"), "ft/s": Scale("0.3048"),
     "kN": Scale("1e3"), "mN": Scale("1e-3"), "mN/m": Scale("1e-3"), "deg": Scale("0.01745329251994329576923690768"),
-    "mV": Scale("1e-3"), "kV": Scale("1e3"), "mA": Scale("1e-3"), "uA": Scale("1e-6"),
+    "mV": Scale("1e-3"), "mT": Scale("1e-3"), "kV": Scale("1e3"), "mA": Scale("1e-3"), "uA": Scale("1e-6"),
     "mohm": Scale("1e-3"), "kohm": Scale("1e3"), "Mohm": Scale("1e6"), "ohm/km": Scale("1e-3"),
     "uS": Scale("1e-6"), "mS": Scale("1e-3"), "uS/cm": Scale("1e-4"), "mS/cm": Scale("0.1"), "pS/m": Scale("1e-12"),
     "pF": Scale("1e-12"), "nF": Scale("1e-9"), "uF": Scale("1e-6"), "pF/m": Scale("1e-12"), "nF/km": Scale("1e-12"),

@@ -183,8 +183,8 @@ def density_ratio(float_density_kg_per_m3: Real, liquid_density_kg_per_m3: Real,
     equation="m = r_max - r",
     gives=("m", "margin of a ratio to its limit"),
     where={
-        "limit": ("r_max", "largest ratio", "[0, 10]"),
-        "value": ("r", "ratio", "[0, 1000]"),
+        "limit": ("r_max", "largest ratio", "[-1000, 1000]"),
+        "value": ("r", "ratio", "[-1000, 1000]"),
     },
     source="derived: difference",
 )
