@@ -12,7 +12,7 @@ from onedatum.case.model.circuit import Loop
 from onedatum.case.model.hazard import Charge, Circuit, Zone
 from onedatum.case.model.instrument import Instrument, Range
 from onedatum.case.model.keeping import Filling, Overfill, TankTable, Weighing
-from onedatum.case.model.liquid import Medium, OperatingState, Pressure, Wanted
+from onedatum.case.model.liquid import Interface, Medium, OperatingState, Pressure, Wanted
 from onedatum.case.model.place import Nozzle, Site
 from onedatum.case.model.safety import Safety
 from onedatum.case.model.statement import Batch, Correlation, Legal, QuantityBasis, Tolerance
@@ -51,6 +51,7 @@ class Case(Section):
     vessel: Vessel
     nozzle: Nozzle
     medium: Medium
+    interface: Interface
     pressure: Pressure
     wanted: Wanted
     states: Annotated[tuple[OperatingState, ...], BeforeValidator(_states)]

@@ -6,13 +6,15 @@ from typing import Annotated
 
 from pydantic import Field
 
-from onedatum.case.kinds import PRESSURE, Choice, FreeText, Quantity
+from onedatum.case.kinds import Choice, FreeText, Quantity
 from onedatum.case.leaf import Text, Value, Word
+from onedatum.case.model.build import NO, YES, Build
+from onedatum.case.model.float import Float, Magnet
 from onedatum.case.model.hazard import Protection
+from onedatum.case.model.waveguide import Accuracy, Echo, Waveguide
 from onedatum.case.section import Section
 
-CYLINDER, SPHERE = "cylinder", "sphere with a bore"
-AT_CENTRE = "centre"
+RIGID, FLEXIBLE = "magnetostrictive float on a rigid stem", "magnetostrictive float on a flexible stem"
 
 
 class Stem(Section):
@@ -31,49 +33,42 @@ class Stem(Section):
         Value,
         Quantity("upper dead zone, flange face to magnet plane", "instrument", allowed="[0, 5]", example="110 mm"),
     ]
-
-
-class Float(Section):
-    """The float with its magnet."""
-
-    form: Annotated[Word, Choice("form of the float", "instrument", words=(CYLINDER, SPHERE))]
-    outside_diameter: Annotated[
-        Value, Quantity("outside diameter of the float", "instrument", allowed="(0, 1]", example="52.5 mm")
+    damper: Annotated[Value, Quantity("damper at the tip of the stem", "instrument", allowed="[0, 1]", example="30 mm")]
+    stop_low: Annotated[Value, Quantity("room the lower stop takes", "instrument", allowed="[0, 1]", example="10 mm")]
+    stop_high: Annotated[Value, Quantity("room the upper stop takes", "instrument", allowed="[0, 1]", example="20 mm")]
+    inside_diameter: Annotated[
+        Value, Quantity("inside diameter of the tube of the stem", "instrument", allowed="(0, 0.5]", example="10 mm")
     ]
-    bore: Annotated[Value, Quantity("bore of the float", "instrument", allowed="(0, 1]", example="16 mm")]
-    height: Annotated[Value, Quantity("height of the float", "instrument", allowed="(0, 2]", example="60 mm")]
-    mass: Annotated[
-        Value, Quantity("mass of the float", "instrument", dimension="mass", allowed="(0, 50]", example="72 g")
-    ]
-    magnet_plane_above_bottom: Annotated[
+    metal: Annotated[Text, FreeText("material of the stem")]
+    guided: Annotated[Word, Choice("whether the stem is held at its lower end", "instrument", words=(YES, NO))]
+    pull: Annotated[
         Value,
         Quantity(
-            "height of the magnet plane above the float bottom",
+            "pull in a flexible stem held at both ends",
             "instrument",
-            allowed="[0, 2]",
-            words=(AT_CENTRE,),
-            example="30 mm",
+            dimension="force",
+            allowed="[0, 1e5]",
+            example="100 N",
         ),
     ]
-    nozzle_margin: Annotated[
+    least_clearance: Annotated[
         Value,
-        Quantity("distance kept between float top and inside crown", "instrument", allowed="[0, 5]", example="10 mm"),
+        Quantity("sludge and movement of the bottom to be kept clear of", allowed="[0, 5]", example="20 mm"),
     ]
-    wall: Annotated[Value, Quantity("wall thickness of the float", "instrument", allowed="(0, 0.1]", example="0.5 mm")]
-    pressure_rating: Annotated[
-        Value, Quantity("pressure rating of the float", "instrument", dimension=PRESSURE, allowed="[0, 1e9]")
-    ]
-    metal: Annotated[Text, FreeText("material of the float")]
 
 
 class Instrument(Section):
     """The level transmitter."""
 
-    principle: Annotated[
-        Word, Choice("measuring principle", "instrument", words=("magnetostrictive float on a rigid stem",))
-    ]
+    principle: Annotated[Word, Choice("measuring principle", "instrument", words=(RIGID, FLEXIBLE))]
+    build: Build
     stem: Stem
     float_: Annotated[Float, Field(alias="float")]
+    magnet: Magnet
+    interface_float: Float
+    waveguide: Waveguide
+    echo: Echo
+    accuracy: Accuracy
     damping_tau: Annotated[
         Value,
         Quantity("damping, time constant (63 %)", "instrument", dimension="time", allowed="[0, 3600]", example="2 s"),

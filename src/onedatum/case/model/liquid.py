@@ -8,6 +8,7 @@ from onedatum.case.kinds import PRESSURE, Choice, FreeText, Listing, Quantity
 from onedatum.case.leaf import Rows, Text, Value, Word
 from onedatum.case.section import Section
 
+FREE, NON_MAGNETIC, MAGNETIC = "free of particles", "not magnetic", "magnetic"
 FITTED, REMOVED, ISOLATED = "fitted", "removed", "isolated"
 PURE_ALCOHOL, MASS, MASS_IN_AIR = "litres of pure alcohol", "mass", "mass in air"
 REFERENCE_VOLUME, NET_STANDARD = "volume at the reference temperature", "net standard volume"
@@ -137,10 +138,38 @@ class Medium(Section):
     permittivity: Annotated[
         Value, Quantity("relative permittivity", ranged=True, dimension="number", allowed="[1, 1000]", example="24")
     ]
+    surface_tension: Annotated[
+        Value,
+        Quantity("surface tension", dimension="force per length", allowed="[0, 1]", example="72 mN/m"),
+    ]
+    particles: Annotated[Word, Choice("particles in the liquid", words=(FREE, NON_MAGNETIC, MAGNETIC))]
+    velocity_at_stem: Annotated[
+        Value,
+        Quantity("velocity of the liquid across the stem", dimension="velocity", allowed="[0, 20]", example="0.1 m/s"),
+    ]
     gas_above: Gas
     foam: Annotated[Text, FreeText("foam", side="process")]
     deposits: Annotated[Text, FreeText("deposits", side="process")]
     agitator: Annotated[Text, FreeText("agitator", side="process")]
+
+
+class Interface(Section):
+    """A heavier liquid beneath the medium, and what is known of the plane between the two."""
+
+    lower_density: Annotated[
+        Value,
+        Quantity(
+            "density of the lower liquid",
+            ranged=True,
+            dimension="density",
+            allowed="[30, 20000]",
+            example="998 kg/m3",
+        ),
+    ]
+    upper_layer_least: Annotated[
+        Value, Quantity("least thickness of the upper liquid", allowed="[0, 100]", example="300 mm")
+    ]
+    emulsion: Annotated[Text, FreeText("emulsion between the two", side="process")]
 
 
 class Pressure(Section):
@@ -182,4 +211,7 @@ class OperatingState(Section):
 
     name: Annotated[Text, FreeText("name of the state", longest=60)]
     instrument: Annotated[Word, Choice("instrument in this state", words=(FITTED, REMOVED, ISOLATED))]
+    pressure: Annotated[
+        Value, Quantity("pressure in this state", dimension=PRESSURE, allowed="[-110000, 1e9]", example="8 bar(g)")
+    ]
     medium: StateOfLiquid
