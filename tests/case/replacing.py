@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import Counter
+
 from onedatum.case.leaf import Rows
 from onedatum.case.reading import Statement, read_case, read_case_text
 from tests.study.variants import EXAMPLES, WITH_BARRIER
@@ -17,12 +19,16 @@ def written(line: int, column: int, text: str) -> str:
 
 
 def stated() -> dict[str, tuple[int, int, str]]:
-    """Line, column and written text of every leaf of the example, by path; a list has no text of its own."""
-    leaves = read_case(WITH_BARRIER).case.leaves()
+    """Line, column and written text of every leaf of the example, by path.
+
+    A list has no text of its own, nor has a leaf of a section that is none.
+    """
+    leaves = tuple(read_case(WITH_BARRIER).case.leaves())
+    shared = Counter(leaf.place for leaf in leaves)
     return {
         leaf.path: (leaf.place.line, leaf.place.column, written(leaf.place.line, leaf.place.column, leaf.text))
         for leaf in leaves
-        if leaf.place is not None and not isinstance(leaf, Rows)
+        if leaf.place is not None and shared[leaf.place] == 1 and not isinstance(leaf, Rows)
     }
 
 

@@ -45,6 +45,7 @@ FAULTS = [
     ),
     (("    load_max: 600 ohm", "    load_max: 600 ohm\n    diode_drop: 0.9 V"), "loop.barrier.diode_drop", "left away"),
     # the receiver
+    (("bits: 12", "bits: 12.5"), "loop.receiver.bits", "a whole number"),
     (
         ("    damping_tau: 1 s", "    damping_tau: 1 s\n    failure_low: 3.9 mA"),
         "loop.receiver.failure_low",
@@ -67,6 +68,7 @@ FAULTS = [
     # filling
     (("pipe_bore: 50 mm", "pipe_bore: 0 mm"), "filling.pipe_bore", "must be above 0 mm"),
     (("inlet: bottom", "inlet: side"), "filling.inlet", "one of: bottom"),
+    (("start_rate: 7 m3/h", "start_rate: 12.1 m3/h"), "filling.start_rate", "at most the highest filling rate"),
 ]
 
 
@@ -111,6 +113,19 @@ def test_what_is_missing_or_doubtful_is_asked_by_its_name(change: tuple[str, str
     question = next(each for each in study.questions if each.path == path)
     assert question.title
     assert study.order == "waits for answers"
+
+
+def test_only_an_isolator_is_said_to_pass_hart() -> None:
+    barrier = "barrier: {kind: shunt-diode barrier, resistance: 300 ohm}"
+    study = study_with((barrier, barrier.replace("}", ", passes_hart: yes}")), example=WITH_BARRIER)
+    assert {fault.path for fault in study.faults} == {"loop.barrier.passes_hart"}
+
+
+def test_what_counts_things_is_a_whole_number() -> None:
+    fault = next(iter(tank(("bits: 12", "bits: 12.5")).faults))
+    assert (fault.allowed, fault.got) == ("a whole number", "12.5")
+    assert "as in 12" in fault.remedy
+    assert tank(("bits: 12", "bits: 12.0")).faults == ()
 
 
 def test_a_response_that_is_not_stated_at_all_is_asked() -> None:

@@ -13,7 +13,7 @@ from onedatum.case.reading import read_case_text
 from onedatum.jobs.paper_of_study import paper_of
 from onedatum.jobs.safety_sheets import safety_sheets
 from onedatum.paper.document import safety_pdf
-from onedatum.paper.model import SafetySheet
+from onedatum.paper.model import TopicSheet
 from onedatum.study.cautions import AREA, CAUTIONS, CHARGE, DEFERENCE, LOOP, OVERFILL, SAFETY
 from onedatum.study.result import Study
 from onedatum.study.study import study
@@ -69,8 +69,10 @@ FAULTY = (
     ("inside_diameter: 2000 mm", "inside_diameter: -2 m"),
 )
 
+CHARGE_SHEET = "Static charge: instrument and filling"
 
-def heeds(sheets: tuple[SafetySheet, ...]) -> None:
+
+def heeds(sheets: tuple[TopicSheet, ...]) -> None:
     """Each sheet has an answer, its own caution, and defers to certificate, local codes and licensed practice."""
     assert sheets
     for sheet in sheets:
@@ -82,12 +84,12 @@ def heeds(sheets: tuple[SafetySheet, ...]) -> None:
             assert word in said, (sheet.title, word)
 
 
-def sheet_of(found: Study, title: str) -> SafetySheet:
+def sheet_of(found: Study, title: str) -> TopicSheet:
     """One sheet of a study."""
     return next(sheet for sheet in safety_sheets(found) if sheet.title == title)
 
 
-def words(sheet: SafetySheet) -> str:
+def words(sheet: TopicSheet) -> str:
     """All that a sheet says in its tables and notes."""
     cells = [cell for table in sheet.tables for row in (table.head, *table.rows) for cell in row]
     notes = [part for note in sheet.notes for part in (note.text, note.detail)]
@@ -214,3 +216,32 @@ def test_the_pdf_of_the_sheets_holds_answers_and_cautions(example: Path, changes
         for text in (sheet.title, sheet.answer, *sheet.cautions):
             assert re.sub(r"\s+", "", text) in printed, text
     assert printed.count(re.sub(r"\s+", "", DEFERENCE)) >= len(safety_sheets(found))
+
+
+def test_the_sheet_of_charge_shows_and_judges_the_velocity_of_a_conducting_liquid() -> None:
+    conducting = ("{value: 5 pS/m, basis: assumed, by: case writer, source: from memory}", "200 nS/m")
+    said = words(sheet_of(study_with(conducting, example=SOLVENT), CHARGE_SHEET))
+    notes = [table.note for table in sheet_of(study_with(conducting, example=SOLVENT), CHARGE_SHEET).tables]
+    assert "velocity at the highest filling rate" in said
+    assert any(note.startswith("No product of velocity and bore is asked") and "7 m/s" in note for note in notes)
+    without = sheet_of(study_with(conducting, ("  pipe_bore: 50 mm\n", ""), example=SOLVENT), CHARGE_SHEET)
+    assert any("the bore of the filling line is not stated" in table.note for table in without.tables)
+
+
+def test_the_sheet_of_the_alarms_says_what_mw_and_aops_rest_on() -> None:
+    said = words(sheet_of(study_with(example=SOLVENT), "Alarms and overfill"))
+    for row in ("MW counts back from the lowest alarm", "MW, if no H were set", "(AOPS) to the end of filling"):
+        assert row in said
+    without = study_with(("H: 2450 mm, ", ""), example=SOLVENT)
+    assert "MW, if no H were set" not in words(sheet_of(without, "Alarms and overfill"))
+
+
+def test_the_document_of_the_circuit_says_which_power_counts() -> None:
+    rows = [table.rows for table in sheet_of(study_with(("Po: 0.6 W", "Po: 0.5 W"), example=SOLVENT), CIRCUIT).tables]
+    assert any(cell.startswith("Uo Io / 4 <=") for table in rows for row in table for cell in row)
+
+
+def test_an_isolator_that_does_not_pass_hart_says_so_and_the_loop_still_carries() -> None:
+    sheet = sheet_of(study_with(("passes_hart: yes", "passes_hart: no"), example=SOLVENT), "The loop")
+    assert sheet.answer.startswith("The loop carries every current")
+    assert "HART" in sheet.answer

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import pi
+
 import pytest
 
 from onedatum.study.result import Study
@@ -15,6 +17,7 @@ CONDUCTIVITY = "{value: 5 pS/m, basis: assumed, by: case writer, source: from me
 PERMITTIVITY = "{value: 2.4, basis: assumed"
 BORE = "pipe_bore: 50 mm"
 RATE = "fill_rate_max: 12 m3/h"
+START = "start_rate: 7 m3/h"
 SMALL = ("central_conductor: no", "central_conductor: yes\n  diagonal: 1.9 m")
 
 
@@ -145,6 +148,63 @@ def test_the_words_of_conductivity(stated: str, word: str) -> None:
     chapter = filled((CONDUCTIVITY, stated)).safe.filling
     assert chapter is not None
     assert chapter.conductivity == word
+
+
+def verdicts(study: Study) -> dict[str, Verdict]:
+    """The comparisons of the velocities by key."""
+    return {check.key: check.verdict for check in study.checks if check.key.startswith("filling-")}
+
+
+CONDUCTING = (CONDUCTIVITY, "200 nS/m")
+
+
+def test_the_velocity_of_a_conducting_liquid_is_shown_and_judged_by_what_holds_for_every_liquid() -> None:
+    """7 m/s once the inlet is covered, 1 m/s until then (NFPA 77 and TRGS 727, read): by 4 Q/(pi d^2)."""
+    study = filled(CONDUCTING)
+    close(study.value("filling.velocity"), 4 * 12 / 3600 / (pi * 0.05**2), 1e-12, "rounding")
+    assert verdicts(study) == {"filling-start": Verdict.SUITS, "filling-velocity": Verdict.SUITS}
+    assert study.safe.filling is not None
+    assert study.safe.filling.row is None
+    assert "filling.velocity_times_bore" not in study.sheet
+    fast = filled(CONDUCTING, (RATE, "fill_rate_max: 50 m3/h"))
+    assert verdicts(fast)["filling-velocity"] is Verdict.DOES_NOT_SUIT, "7.07 m/s"
+    assert fast.order == "blocked"
+    assert verdicts(filled(CONDUCTING, (RATE, "fill_rate_max: 49 m3/h")))["filling-velocity"] is Verdict.SUITS
+
+
+def test_a_bore_written_out_as_unknown_is_asked_of_a_conducting_liquid_too() -> None:
+    study = filled(CONDUCTING, (BORE, "pipe_bore: unknown"))
+    assert {question.path for question in study.questions} == {"filling.pipe_bore"}
+    assert set(verdicts(study).values()) == {Verdict.UNDECIDED}
+
+
+@pytest.mark.parametrize("conductivity", [CONDUCTIVITY, "200 nS/m"])
+@pytest.mark.parametrize(
+    ("start", "outcome"),
+    [("7 m3/h", Verdict.SUITS), ("7.1 m3/h", Verdict.DOES_NOT_SUIT), ("none", Verdict.DOES_NOT_SUIT)],
+)
+def test_the_limit_of_the_start_is_judged(conductivity: str, start: str, outcome: Verdict) -> None:
+    """1 m/s in 50 mm is 7.069 m3/h; none is one rate for the whole filling, 12 m3/h."""
+    study = filled((CONDUCTIVITY, conductivity), (START, f"start_rate: {start}"))
+    assert verdicts(study)["filling-start"] is outcome
+    assert (study.order == "blocked") is (outcome is Verdict.DOES_NOT_SUIT)
+
+
+@pytest.mark.parametrize("conductivity", [CONDUCTIVITY, "200 nS/m"])
+def test_a_rate_of_the_start_that_is_not_known_is_asked_where_it_decides(conductivity: str) -> None:
+    common = (CONDUCTIVITY, conductivity), (f"  {START}", "  # ")
+    study = filled(*common)
+    assert {question.path for question in study.questions} == {"filling.start_rate"}
+    assert verdicts(study)["filling-start"] is Verdict.UNDECIDED
+    assert study.order == "waits for answers"
+    slow = filled(*common, (RATE, "fill_rate_max: 7 m3/h"), ("fill_rate_now: 9", "fill_rate_now: 6"))
+    assert not slow.questions
+    assert verdicts(slow)["filling-start"] is Verdict.SUITS
+
+
+def test_a_start_faster_than_the_filling_is_a_fault() -> None:
+    study = filled((START, "start_rate: 13 m3/h"))
+    assert {fault.path for fault in study.faults} == {"filling.start_rate"}
 
 
 def test_without_a_zone_inside_nothing_is_asked_of_the_filling() -> None:

@@ -162,13 +162,13 @@ def test_set_points_stand_in_order_as_worked_too(changes: tuple[Change, ...], ke
 
 
 def test_an_alarm_below_the_worked_one_is_refused_above_it() -> None:
-    study = study_with(("least_gap: 75 mm", "least_gap: 75 mm\n  set_points: {H: 2790 mm}"), example=WITH_ISOLATOR)
+    study = study_with(("set_points: none", "set_points: {H: 2790 mm}"), example=WITH_ISOLATOR)
     assert "check:alarm-order-H" in keys(study, Effect.BLOCKS)
 
 
 def test_a_low_alarm_that_the_loop_does_not_carry_is_none() -> None:
     reverse = (("4 mA: 100 mm", "4 mA: 2800 mm"), ("20 mA: 2800 mm", "20 mA: 100 mm"))
-    point = ("least_gap: 75 mm", "least_gap: 75 mm\n  set_points: {LL: 95 mm}")
+    point = ("set_points: none", "set_points: {LL: 95 mm}")
     study = study_with(*reverse, ("resistance: 300 ohm", "resistance: 286 ohm"), point, example=WITH_BARRIER)
     assert verdicts(study)["LL-carried"] is Verdict.DOES_NOT_SUIT
 
@@ -178,6 +178,47 @@ def test_a_supply_above_what_the_barrier_stands_blocks() -> None:
     study = study_with(("  supply: 24 V\n", "  supply: 30 V\n"), example=WITH_BARRIER)
     assert "check:working-voltage" in keys(study, Effect.BLOCKS)
     assert "loop.barrier.working_voltage_max" in {each.path for each in study.requirements}
+
+
+def test_pi_is_compared_with_what_a_linear_source_can_give() -> None:
+    """27 V and 88 mA give 0.594 W into the load that matches them, whatever is stated as Po."""
+    low = ("Po: 0.6 W", "Po: 0.55 W"), ("Pi: 0.9 W", "Pi: 0.57 W")
+    study = solvent(*low)
+    assert verdicts(study)["circuit-power[1]"] is Verdict.DOES_NOT_SUIT
+    assert "implausible:circuit.source.Po" in keys(study)
+    assert not holds(study)
+    told = solvent(("Po: 0.6 W", "Po: {value: 0.55 W, note: as printed}"), low[1])
+    assert verdicts(told)["circuit-power[1]"] is Verdict.DOES_NOT_SUIT, "a note settles the question, not the power"
+    assert verdicts(solvent(low[0]))["circuit-power[1]"] is Verdict.SUITS
+    assert not holds(solvent(low[0]))
+    rounded = solvent(("Po: 0.6 W", "Po: 0.59 W"), ("Pi: 0.9 W", "Pi: 0.594 W"))
+    assert "implausible:circuit.source.Po" not in keys(rounded), "0.7 % below: the certificate rounds"
+    assert verdicts(rounded)["circuit-power[1]"] is Verdict.SUITS
+
+
+def test_an_empty_list_of_apparatus_is_no_answer() -> None:
+    text = SOLVENT.read_text(encoding="utf-8")
+    listed = text[text.index("  devices:\n") : text.index("  earth_points: one")]
+    study = solvent((listed, "  devices: []\n"))
+    assert asked(study) == {"circuit.devices (one at least)"}
+    assert verdicts(study)["circuit-apparatus"] is Verdict.UNDECIDED
+    assert study.order == "waits for answers"
+    unknown = solvent((listed, "  devices: unknown\n"))
+    assert verdicts(unknown)["circuit-apparatus"] is Verdict.ON_CONDITIONS
+    assert not holds(unknown)
+
+
+@pytest.mark.parametrize(
+    ("word", "outcome"),
+    [("yes", Verdict.SUITS), ("no", Verdict.DOES_NOT_SUIT), ("unknown", Verdict.ON_CONDITIONS)],
+)
+def test_an_isolator_is_not_taken_to_pass_hart(word: str, outcome: Verdict) -> None:
+    study = solvent(("passes_hart: yes", f"passes_hart: {word}"))
+    assert verdicts(study)["hart-isolator"] is outcome
+    required = "loop.barrier.passes_hart" in {each.path for each in study.requirements}
+    assert required is (word == "unknown")
+    assert ("hart-least" in verdicts(study)) is (word != "no")
+    assert ("check:hart-isolator" in keys(study, Effect.WARNING)) is (word == "no")
 
 
 def test_the_level_above_critical_high_is_told_everywhere() -> None:
@@ -206,6 +247,17 @@ def test_the_lowest_conductivity_and_the_lowest_ignition_temperature_count() -> 
 def test_gas_and_dust_in_one_case_block() -> None:
     study = solvent(('at_head: "1"', 'at_head: "22"'))
     assert "dust" in keys(study, Effect.BLOCKS)
+
+
+def test_gas_and_dust_are_told_apart_and_not_ranked() -> None:
+    """IIC is neither more nor less than IIIB, Ga neither than Da."""
+    changes = ('inside: "0"', 'inside: "20"'), ('at_head: "1"', 'at_head: "21"'), ("  group: IIA\n", "  group: IIIB\n")
+    study = solvent(*changes)
+    told = {check.key: check for check in study.checks}
+    for key in ("epl-inside", "epl-head", "instrument-group", "circuit-group-source", "circuit-group-device[1]"):
+        assert told[key].verdict is Verdict.DOES_NOT_SUIT
+        assert "is for gas, the zone is one of dust" in told[key].fails
+        assert told[key].limit.sense != "at least"
 
 
 def test_a_circuit_without_a_zone_is_told() -> None:

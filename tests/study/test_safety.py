@@ -187,7 +187,25 @@ def test_a_sil_without_subsystems_is_no_function() -> None:
     text = SOLVENT.read_text(encoding="utf-8")
     study = solvent((text[text.index("  subsystems:\n    - name: level") : text.index("weighing:")], "\n"))
     assert asked(study) == {"safety.subsystems"}
-    assert "safety.pfd" not in study.sheet
+    assert not study.sheet["safety.pfd"].known
+    assert check_of(study, "sil-pfd").verdict is Verdict.UNDECIDED
+
+
+@pytest.mark.parametrize("listed", ["[]", "none"])
+def test_a_sil_with_an_empty_list_of_subsystems_asks_for_each_place(listed: str) -> None:
+    text = SOLVENT.read_text(encoding="utf-8")
+    stated = text[text.index("  subsystems:\n    - name: level") : text.index("weighing:")]
+    study = solvent((stated, f"  subsystems: {listed}\n\n"))
+    assert asked(study) == {f"safety.subsystems ({place})" for place in ("sensor", "logic", "final element")}
+    assert not study.sheet["safety.pfd"].known
+    assert check_of(study, "sil-pfd").verdict is Verdict.UNDECIDED
+    assert study.order == "waits for answers"
+
+
+def test_a_sil_written_out_as_unknown_is_asked_for() -> None:
+    text = SOLVENT.read_text(encoding="utf-8")
+    section = text[text.index("safety:\n") : text.index("weighing:")]
+    assert "safety.SIL" in asked(solvent((section, "safety:\n  SIL: unknown\n\n")))
 
 
 def test_without_a_safety_function_nothing_of_it_is_said() -> None:

@@ -8,6 +8,8 @@ from __future__ import annotations
 from math import pi
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from onedatum.study.result import Study
 from onedatum.verdicts import Check, Effect, Finding, Verdict
@@ -47,7 +49,7 @@ def set_to(points: str) -> Study:
 
 def with_points(points: str, *changes: tuple[str, str], isolator: bool = False) -> Study:
     """The spirit receiver with set-points."""
-    stated = ("least_gap: 75 mm", f"least_gap: 75 mm\n  set_points: {points}")
+    stated = ("set_points: none", f"set_points: {points}")
     return study_with(stated, *changes, example=WITH_ISOLATOR if isolator else WITH_BARRIER)
 
 
@@ -55,12 +57,32 @@ def with_points(points: str, *changes: tuple[str, str], isolator: bool = False) 
 
 
 def test_each_set_point_by_the_one_formula() -> None:
-    """HH = min(CH - Q (t + tau + scan)/A, CH - 75 mm) - max(a, U); AOPS alike; MW from the lowest of them."""
+    """HH = min(CH - Q (t + tau + scan)/A, CH - 75 mm) - max(a, U); AOPS alike; MW from the lowest of H, HH, AOPS."""
     study = study_with(example=SOLVENT)
     by_inflow = 2.900 - RATE_M_PER_S * (95.0 + LAG_S)
     close(number(study, "overfill.high_high"), by_inflow - 0.010, 1e-9, ROUNDING)
     close(number(study, "overfill.automatic"), min(2.900 - RATE_M_PER_S * (30.0 + LAG_S), 2.825) - 0.010, 1e-9, "same")
+    close(number(study, "overfill.working"), 2.450 - RATE_M_PER_S * 300.0, 1e-9, ROUNDING)
+    close(number(study, "overfill.working_without_high"), 2.650 - RATE_M_PER_S * 300.0, 1e-9, ROUNDING)
+
+
+@given(st.integers(1800, 2640), st.sampled_from(["", "AOPS: 2780 mm, "]))
+@settings(max_examples=8)
+def test_a_filling_from_mw_raises_no_alarm_within_the_time_kept_for_it(high_mm: int, automatic: str) -> None:
+    """H as set is an alarm as well: from MW the surface reaches it after the working response at the earliest."""
+    study = set_to(f"{{H: {high_mm} mm, {automatic}HH: 2650 mm}}")
+    left_s = (high_mm / 1000.0 - number(study, "overfill.working")) / RATE_M_PER_S
+    close(left_s, 300.0, 1e-6, ROUNDING)
+    working = study.safe.overfill.working
+    assert working is not None
+    assert working.counted_from is not None
+    exact(working.counted_from.value, high_mm / 1000.0)
+
+
+def test_without_h_mw_counts_from_hh() -> None:
+    study = set_to("{HH: 2650 mm, AOPS: 2780 mm}")
     close(number(study, "overfill.working"), 2.650 - RATE_M_PER_S * 300.0, 1e-9, ROUNDING)
+    assert "overfill.working_without_high" not in study.sheet
 
 
 def test_mw_stays_below_the_lowest_alarm_and_takes_nothing_off_twice() -> None:
@@ -69,7 +91,7 @@ def test_mw_stays_below_the_lowest_alarm_and_takes_nothing_off_twice() -> None:
     close(number(low, "overfill.lowest_alarm"), 2.700, 1e-12, ROUNDING)
     close(number(low, "overfill.working"), 2.700 - RATE_M_PER_S * 300.0, 1e-9, ROUNDING)
     near = study_with(("working_response: 5 min", "working_response: 10 s"), example=SOLVENT)
-    close(number(near, "overfill.working"), 2.650 - 0.075, 1e-9, "the least gap governs")
+    close(number(near, "overfill.working"), 2.450 - 0.075, 1e-9, "the least gap governs")
     assert study_with(("  working_response: 5 min\n", ""), example=SOLVENT).safe.overfill.working is None
 
 
@@ -148,6 +170,56 @@ def test_low_alarms_in_a_reverse_acting_range_are_read_at_the_other_end() -> Non
     study = with_points("{LL: 200 mm}", *changes, isolator=True)
     close(number(study, "overfill.set_points.LL.current"), 0.020 - 0.016 * 100.0 / 2700.0, 1e-12, ROUNDING)
     assert check_of(study, "LL-reads-upper").verdict is Verdict.SUITS
+
+
+# ---------------------------------------------------------------- what is not known of the alarms
+
+
+def questions(study: Study) -> set[str]:
+    """The paths of the questions."""
+    return {question.path for question in study.questions}
+
+
+def test_set_points_of_which_nothing_is_said_are_asked_for_once() -> None:
+    study = study_with(("  set_points: none ", "  # "), example=WITH_ISOLATOR)
+    assert {path for path in questions(study) if path.startswith("overfill")} == {"overfill.set_points"}
+    assert study.order == "waits for answers"
+    assert study.value("overfill.high_high") is not None
+
+
+@pytest.mark.parametrize("points", ["none", "{HH: 2600 mm}", "{LL: none}"])
+def test_set_points_of_which_something_is_said_are_not_asked_for(points: str) -> None:
+    assert "overfill.set_points" not in questions(with_points(points, isolator=True))
+
+
+def test_without_critical_high_only_that_is_asked() -> None:
+    changes = ("  set_points: none ", "  # "), ("CH: {value: 2900 mm, note: overflow}", "CH: unknown")
+    found = questions(study_with(*changes, example=WITH_ISOLATOR))
+    assert "overfill.CH" in found
+    assert "overfill.set_points" not in found
+
+
+@pytest.mark.parametrize("name", ["LL", "L", "H", "HH", "AOPS"])
+def test_a_set_point_written_out_as_unknown_is_asked_for_by_name(name: str) -> None:
+    study = with_points(f"{{{name}: unknown}}", isolator=True)
+    assert f"overfill.set_points.{name}" in questions(study)
+    assert "overfill.set_points" not in questions(study)
+    assert study.order == "waits for answers"
+
+
+@pytest.mark.parametrize("key", ["automatic_response", "working_response"])
+def test_a_response_written_out_as_unknown_is_asked_for(key: str) -> None:
+    study = study_with(("  response: 15 min", f"  response: 15 min\n  {key}: unknown"), example=WITH_ISOLATOR)
+    assert f"overfill.{key}" in questions(study)
+
+
+@pytest.mark.parametrize("line", ["  automatic_response: 60 s", "  set_points: {AOPS: 2810 mm}"])
+def test_an_automatic_prevention_asks_whether_it_is_a_safety_function(line: str) -> None:
+    change = ("  set_points: none ", f"{line} # ")
+    assert "safety.SIL" in questions(study_with(change, example=WITH_ISOLATOR))
+    answered = ("weighing:\n", 'safety:\n  SIL: "none"\n\nweighing:\n')
+    assert "safety.SIL" not in questions(study_with(change, answered, example=WITH_ISOLATOR))
+    assert "safety.SIL" not in questions(study_with(example=WITH_ISOLATOR))
 
 
 # ---------------------------------------------------------------- response time

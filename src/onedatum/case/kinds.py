@@ -86,6 +86,8 @@ class Quantity(Kind):
     """Why the range is what it is."""
     ranged: bool = False
     """Whether a chapter reads the ends of a range; elsewhere a range is refused rather than half read."""
+    whole: bool = False
+    """Whether it counts things, so that only a whole number makes sense."""
     example: str = ""
     """How the value may be stated, where the example of its dimension would mislead."""
 
@@ -124,6 +126,7 @@ class Quantity(Kind):
     def _number(self, stated: Stated, notes: Notes) -> Value:
         si, suffix = self._si(stated.leaf, self.dimension, notes)
         self._refuse_outside(si, suffix, stated.leaf, stated.path, notes)
+        self._refuse_fraction(si, stated, notes)
         low, high = (self._end(stated, key, suffix, notes) for key in RANGE_KEYS)
         self._refuse_range(stated, notes)
         companions = {
@@ -146,6 +149,12 @@ class Quantity(Kind):
             ),
             companions=companions,  # type: ignore[arg-type]
         )
+
+    def _refuse_fraction(self, si: float | None, stated: Stated, notes: Notes) -> None:
+        """What counts things is a whole number; a fraction is a slip or a range, and neither is guessed at."""
+        if self.whole and si is not None and not si.is_integer() and stated.leaf is not None:
+            why, remedy = "it counts things", f"State it as a whole number, as in {self.stated_like}"
+            notes.fault(stated.leaf, "a whole number", stated.text, why, remedy, path=stated.path)
 
     def _refuse_range(self, stated: Stated, notes: Notes) -> None:
         ends = [stated.parts[key] for key in RANGE_KEYS if key in stated.parts]

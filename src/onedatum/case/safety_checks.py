@@ -69,6 +69,7 @@ def _barrier(case: Case) -> Iterator[Fault]:
         (barrier.diode_drop, SHUNT_DIODE),
         (barrier.working_voltage_max, SHUNT_DIODE),
         (barrier.load_max, ISOLATOR),
+        (barrier.passes_hart, ISOLATOR),
     ):
         stated = NO_BARRIER if barrier.kind.state == "none" else barrier.kind.word
         if leaf.known and stated not in ("", kind):
@@ -119,6 +120,13 @@ def rate_faults(case: Case) -> Iterator[Fault]:
         yield now.fault(f"at most the highest filling rate, {most.text}", "every set-point rests on the highest rate")
 
 
+def _start_rate(case: Case) -> Iterator[Fault]:
+    """A filling that starts faster than it goes on."""
+    start, most = case.filling.start_rate, case.overfill.fill_rate_max
+    if start.si is not None and most.si is not None and start.si > most.si:
+        yield start.fault(f"at most the highest filling rate, {most.text}", "it is one of the rates of this filling")
+
+
 def clock_faults(case: Case) -> Iterator[Fault]:
     """A time of day that is none."""
     clock = case.overfill.clock
@@ -160,6 +168,7 @@ _CHECKS: tuple[Callable[[Case], Iterator[Fault]], ...] = (
     _alarms_in_order,
     _response_once,
     rate_faults,
+    _start_rate,
     clock_faults,
     _charge,
     _subsystems,

@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import inf
 
+from onedatum.case.leaf import Value
 from onedatum.case.model.keeping import IN_BY_DIP_PIPE, IN_FALLING
 from onedatum.case.model.vessel import UPRIGHT
 from onedatum.foundation.working import Entry
@@ -23,7 +24,7 @@ from onedatum.physics.ignition import (
     velocity_left_m_per_s,
     velocity_row,
 )
-from onedatum.study.desk import Desk
+from onedatum.study.desk import NONE, Desk
 from onedatum.study.ignition import IgnitionChapter
 from onedatum.study.sensitivity import half_width_under
 from onedatum.verdicts import Effect, Finding, Link
@@ -31,6 +32,10 @@ from onedatum.verdicts import Effect, Finding, Link
 BY_DIP_PIPE = "tank, filled by a dip pipe or with a central conductor"
 AT_BOTTOM = "tank, filled at the bottom without a central conductor"
 WITHIN = "the filling velocity keeps its limit once the inlet is covered", "The filling velocity exceeds its limit"
+AT_START = (
+    "the filling velocity keeps its limit until the inlet is covered",
+    "The filling velocity exceeds its limit until the inlet is covered",
+)
 HIGH = "high"
 DECIDES = "how fast the vessel may be filled"
 
@@ -44,7 +49,10 @@ class FillingChapter:
     relaxation: Entry | None
     velocity: Entry | None
     largest: Entry | None
+    at_start: Entry | None
+    """The velocity until the inlet is covered."""
     start: Entry | None
+    """Its limit."""
     row: VelocityRow | None
 
 
@@ -65,11 +73,14 @@ def filling_chapter(desk: Desk, ignition: IgnitionChapter | None) -> FillingChap
     if second == "yes":
         desk.findings.append(_two_phases())
     if word == HIGH:
-        desk.skip(filling.pipe_bore, filling.central_conductor, filling.diagonal)
-        return FillingChapter(word, relaxation, None, None, None, None)
-    if falls:
+        desk.skip(filling.central_conductor, filling.diagonal)
+        if not (filling.pipe_bore.known or filling.pipe_bore.asked):
+            desk.skip(filling.pipe_bore, filling.start_rate)
+            return FillingChapter(word, relaxation, None, None, None, None, None)
+    elif falls:
         desk.judge("filling-velocity", WITHIN, "falling freely", "at most", "no limit holds for a free fall", False)
-        return FillingChapter(word, relaxation, None, None, None, None)
+        desk.skip(filling.start_rate)
+        return FillingChapter(word, relaxation, None, None, None, None, None)
     return _velocities(desk, word, relaxation, least, second)
 
 
@@ -95,15 +106,8 @@ def _relaxation(desk: Desk, conductivity: Entry) -> Entry | None:
 
 
 def _velocities(desk: Desk, word: str, relaxation: Entry | None, least: float | None, second: str) -> FillingChapter:
-    filling, bounds = desk.case.filling, filling_velocities()
-    bore = desk.take(filling.pipe_bore, "mm")
-    velocity = desk.calc(
-        "filling.velocity",
-        flow_velocity_m_per_s,
-        shown="m/s",
-        flow_m3_per_s=desk.take(desk.case.overfill.fill_rate_max, "m3/h"),
-        diameter_m=bore,
-    )
+    bounds = filling_velocities()
+    velocity = _velocity(desk, "filling.velocity", desk.case.overfill.fill_rate_max, "the highest filling rate")
     start, most = (
         desk.sheet.give(
             f"filling.{name}", value, "m_per_s", meaning, state="constant", shown="m/s", source=bounds.source
@@ -113,29 +117,70 @@ def _velocities(desk: Desk, word: str, relaxation: Entry | None, least: float | 
             ("velocity_max", bounds.max_m_per_s, "largest velocity in any pipe"),
         )
     )
-    row = velocity_row(_kind(desk), None, least)
-    largest = start if second == "yes" else _largest(desk, row, bore, most, second)
+    row = None if word == HIGH else velocity_row(_kind(desk), None, least)
+    largest = start if second == "yes" else _largest(desk, row, most, second)
+    at_start = _at_start(desk, velocity, start)
+    _within(desk, "filling-start", AT_START, at_start, start)
+    _within(desk, "filling-velocity", WITHIN, velocity, largest)
+    if row is not None:
+        desk.findings.append(_charges(word, velocity, largest, start))
+    return FillingChapter(word, relaxation, velocity, largest, at_start, start, row)
+
+
+def _within(desk: Desk, key: str, words: tuple[str, str], velocity: Entry, limit: Entry) -> None:
+    """Put a velocity beside its limit."""
     margin = desk.calc(
-        "filling.velocity_margin", velocity_left_m_per_s, shown="m/s", limit_m_per_s=largest, value_m_per_s=velocity
+        f"{key.replace('-', '.')}_margin",
+        velocity_left_m_per_s,
+        shown="m/s",
+        limit_m_per_s=limit,
+        value_m_per_s=velocity,
     )
-    desk.compare("filling-velocity", WITHIN, velocity, "at most", largest, margin, safety=True)
-    desk.findings.append(_charges(word, velocity, largest, start))
-    return FillingChapter(word, relaxation, velocity, largest, start, row)
+    desk.compare(key, words, velocity, "at most", limit, margin, safety=True)
 
 
-def _largest(desk: Desk, row: VelocityRow, bore: Entry, most: Entry, second: str) -> Entry:
-    """The largest velocity once the inlet is covered; open while it is not known whether there is a second phase."""
+def _velocity(desk: Desk, name: str, rate: Value, words: str) -> Entry:
+    return desk.calc(
+        name,
+        flow_velocity_m_per_s,
+        shown="m/s",
+        meaning=f"velocity in the pipe at {words}",
+        flow_m3_per_s=desk.take(rate, "m3/h"),
+        diameter_m=desk.take(desk.case.filling.pipe_bore, "mm"),
+    )
+
+
+def _at_start(desk: Desk, velocity: Entry, start: Entry) -> Entry:
+    """The velocity until the inlet is covered, by the rate of the start; none stated, it is that of the highest rate.
+
+    Where that rate is not known it is asked for, but for a highest rate that keeps the limit of the start anyway.
+    """
+    stated = desk.case.filling.start_rate
+    desk.read.add(stated.path)
+    kept = velocity.value is None or (start.value is not None and velocity.value <= start.value)
+    if stated.state == NONE or (not stated.known and kept):
+        return velocity
+    return _velocity(desk, "filling.velocity_at_start", stated, "the filling rate of the start")
+
+
+def _largest(desk: Desk, row: VelocityRow | None, most: Entry, second: str) -> Entry:
+    """The largest velocity once the inlet is covered; open while it is not known whether there is a second phase.
+
+    A liquid of high conductivity has no row: of it no product of velocity and bore is asked, only the highest velocity.
+    """
     name, meaning = "filling.largest_velocity", "largest velocity once the inlet is covered"
     if second == "":
         path = desk.case.filling.second_phase.path
         return desk.sheet.give(name, None, "m_per_s", meaning, shown="m/s", path=path)
+    if row is None:
+        return most
     return desk.calc(
         name,
         largest_velocity_m_per_s,
         shown="m/s",
         meaning=meaning,
         velocity_diameter_m2_per_s=_product(desk, row),
-        diameter_m=bore,
+        diameter_m=desk.take(desk.case.filling.pipe_bore, "mm"),
         velocity_max_m_per_s=most,
     )
 

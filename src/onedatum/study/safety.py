@@ -80,10 +80,10 @@ def safety_chapter(desk: Desk) -> SafetyChapter | None:
     desk.read.update((safety.SIL.path, safety.subsystems.path, safety.demand.path))
     asked = safety.SIL.word if safety.SIL.word != "none" else ""
     if not asked and not safety.subsystems.items:
+        _spoken_of(desk)
         return None
     if not safety.subsystems.items:
-        desk.want(safety.subsystems, "the probability of failure on demand")
-        return SafetyChapter(asked, (), None, "", None, None)
+        return _nothing_listed(desk, asked)
     if desk.word(safety.demand, "whether the probability of failure on demand is the measure") not in (LOW_DEMAND, ""):
         desk.findings.append(_not_low_demand(bool(asked)))
         return SafetyChapter(asked, (), None, "", None, None)
@@ -92,6 +92,27 @@ def safety_chapter(desk: Desk) -> SafetyChapter | None:
     chapter = _whole(desk, asked, worked, _missing(desk, worked))
     _beside(desk, chapter)
     _findings(desk, chapter)
+    return chapter
+
+
+def _spoken_of(desk: Desk) -> None:
+    """Ask whether a level is asked for, where one or an automatic overfill prevention is spoken of; none answers it."""
+    stated, overfill = desk.case.safety.SIL, desk.case.overfill
+    automatic = (overfill.automatic_response, overfill.set_points.AOPS)
+    if stated.asked or any(leaf.known or leaf.asked for leaf in automatic):
+        desk.said(stated, "whether the overfill protection is a safety function")
+
+
+def _nothing_listed(desk: Desk, asked: str) -> SafetyChapter:
+    """A level without a subsystem: they are asked for, by name where the list is stated empty, and the PFD is open."""
+    stated = desk.case.safety.subsystems
+    if stated.state in ("stated", NONE):
+        missing = _missing(desk, ())
+    else:
+        desk.want(stated, "the probability of failure on demand")
+        missing = (desk.sheet.give(stated.path, None, "", stated.title, path=stated.path, place=stated.place),)
+    chapter = SafetyChapter(asked, (), _open_sum(desk, missing), "", None, None)
+    _beside(desk, chapter)
     return chapter
 
 
@@ -259,18 +280,7 @@ def _missing(desk: Desk, worked: Sequence[Channelled]) -> tuple[Entry, ...]:
 def _whole(desk: Desk, asked: str, worked: tuple[Channelled, ...], missing: tuple[Entry, ...]) -> SafetyChapter:
     """The sum over the subsystems; while something is missing it is the sum of a part, and says so."""
     stated = _sum(desk, worked, "safety.pfd_of_stated" if missing else "safety.pfd")
-    if missing:
-        total = desk.sheet.record(
-            "safety.pfd",
-            None,
-            "",
-            WHOLE,
-            method="open while something of the function is missing",
-            source="iec-61508-6: Annex B, sum over the subsystems",
-            rests_on=[stated, *missing],
-        )
-    else:
-        total = stated
+    total = _open_sum(desk, (stated, *missing)) if missing else stated
     if total.known and total.value:
         desk.calc("safety.risk_reduction", risk_reduction, pfd=total)
     words = [each.stated.architecture.word for each in worked]
@@ -282,6 +292,19 @@ def _whole(desk: Desk, asked: str, worked: tuple[Channelled, ...], missing: tupl
         sil_band(total.value) if total.value else "",
         min(map(highest_sil_by_architecture, words)) if all(words) else None,
         min(map(int, capabilities)) if all(capabilities) else None,
+    )
+
+
+def _open_sum(desk: Desk, rests_on: Sequence[Entry]) -> Entry:
+    """The sum while something of the function is missing: no number."""
+    return desk.sheet.record(
+        "safety.pfd",
+        None,
+        "",
+        WHOLE,
+        method="open while something of the function is missing",
+        source="iec-61508-6: Annex B, sum over the subsystems",
+        rests_on=rests_on,
     )
 
 

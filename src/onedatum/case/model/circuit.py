@@ -78,6 +78,7 @@ class Barrier(Section):
             example="600 ohm",
         ),
     ]
+    passes_hart: Annotated[Word, Choice("whether the isolator passes HART", "instrument", words=(YES, NO))]
     note: Annotated[Text, FreeText("note")]
 
 
@@ -184,7 +185,13 @@ class Receiver(Section):
     ]
     bits: Annotated[
         Value,
-        Quantity("bits the receiver resolves its own range with", dimension="number", allowed="[1, 32]", example="12"),
+        Quantity(
+            "bits the receiver resolves its own range with",
+            dimension="number",
+            allowed="[1, 32]",
+            whole=True,
+            example="12",
+        ),
     ]
     error_of_full_scale: Annotated[
         Value,

@@ -66,7 +66,7 @@ class ResponseParts(Section):
 
 
 class SetPoints(Section):
-    """Alarm levels as they are set today or asked for; the study says how high HH and AOPS may stand."""
+    """Alarm levels as they are set or asked for, none where none is set yet; the study says how high they may stand."""
 
     LL: Annotated[Value, Quantity("low-low alarm (LL) as set", "paper", allowed="[-10, 200]", example="150 mm")]
     L: Annotated[Value, Quantity("low alarm (L) as set", "paper", allowed="[-10, 200]", example="300 mm")]
@@ -145,6 +145,15 @@ class Filling(Section):
     inlet: Annotated[Word, Choice("where the liquid enters", words=(IN_AT_BOTTOM, IN_BY_DIP_PIPE, IN_FALLING))]
     pipe_bore: Annotated[
         Value, Quantity("smallest bore of the filling line upstream", allowed="(0, 5]", example="50 mm")
+    ]
+    start_rate: Annotated[
+        Value,
+        Quantity(
+            "filling rate until the inlet is covered; none where it is filled at one rate",
+            dimension="volume flow",
+            allowed="(0, 100]",
+            example="0.8 m3/h",
+        ),
     ]
     diagonal: Annotated[
         Value, Quantity("diagonal of the cross-section of the vessel", allowed="(0, 200]", example="2.4 m")

@@ -48,7 +48,14 @@ class Strapping(Section):
         Value, Quantity("temperature of the shell at strapping", dimension="temperature", allowed="[200, 800]")
     ]
     straps_over: Annotated[
-        Value, Quantity("number of butt straps or laps the tape rises over", dimension="number", allowed="[0, 200]")
+        Value,
+        Quantity(
+            "number of butt straps or laps the tape rises over",
+            dimension="number",
+            allowed="[0, 200]",
+            whole=True,
+            example="2",
+        ),
     ]
     strap_thickness: Annotated[Value, Quantity("thickness of each of them", allowed="(0, 0.2]", example="8 mm")]
     strap_width: Annotated[Value, Quantity("width of each of them", allowed="[0, 5]", example="200 mm")]

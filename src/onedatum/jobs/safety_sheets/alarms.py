@@ -10,6 +10,7 @@ from onedatum.jobs.safety_sheets.words import checked, facts, named, present, sa
 from onedatum.paper import model as paper
 from onedatum.physics.overfill import overfill_facts
 from onedatum.study.cautions import DEFERENCE, OVERFILL
+from onedatum.study.overfill import WITHOUT_HIGH
 from onedatum.study.result import Study
 from onedatum.verdicts import Verdict
 
@@ -25,11 +26,11 @@ ANSWERS = {
 }
 
 
-def alarm_sheet(study: Study) -> paper.SafetySheet:
+def alarm_sheet(study: Study) -> paper.TopicSheet:
     """The sheet of the alarms."""
     verdict = verdict_of(study, OF_HIGH_HIGH) or Verdict.UNDECIDED
     others = verdict_of(study, OF_OTHERS) is Verdict.DOES_NOT_SUIT
-    return paper.SafetySheet(
+    return paper.TopicSheet(
         "Alarms and overfill",
         f"{ANSWERS[verdict]} {OTHERS}" if others else ANSWERS[verdict],
         (OVERFILL, DEFERENCE),
@@ -79,6 +80,7 @@ def _inflow(study: Study) -> paper.SheetTable:
     rows += [
         (leaf.title, said(leaf)) for leaf in overfill.response_parts.leaves() if leaf.known or leaf.state == "none"
     ]
+    rows += _other_times(study)
     rows += [
         ("damping of the signal", shown(sheet.get("overfill.damping") or sheet.get("instrument.damping_tau"))),
         ("time between two readings", named(study, "instrument.scan")),
@@ -90,6 +92,22 @@ def _inflow(study: Study) -> paper.SheetTable:
     ]
     note = "The larger of allowance and uncertainty is taken off; expansion of a full vessel is not counted."
     return two_columns("What comes in before the filling stops", rows, note)
+
+
+def _other_times(study: Study) -> list[tuple[str, str]]:
+    """What the places of AOPS and MW rest on, where they are worked."""
+    overfill, chapter, sheet = study.statement.case.overfill, study.safe.overfill, study.sheet.entries
+    rows = []
+    if chapter.automatic is not None:
+        rows.append((overfill.automatic_response.title, said(overfill.automatic_response)))
+    if chapter.working is not None:
+        rows += [
+            (overfill.working_response.title, said(overfill.working_response)),
+            ("MW counts back from the lowest alarm, at", shown(chapter.working.counted_from)),
+        ]
+        if f"overfill.working{WITHOUT_HIGH}" in sheet:
+            rows.append(("MW, if no H were set", named(study, f"overfill.working{WITHOUT_HIGH}")))
+    return rows
 
 
 def _times(study: Study) -> paper.SheetTable | None:

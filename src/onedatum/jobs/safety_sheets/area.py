@@ -28,12 +28,12 @@ ETHANOL = "ethanol"
 REFUSED = "The ratings do not hold inside the vessel: no simple check is valid, a competent person assesses it."
 
 
-def area_sheet(study: Study) -> paper.SafetySheet | None:
+def area_sheet(study: Study) -> paper.TopicSheet | None:
     """The sheet of the hazardous area; None where there is no zone."""
     ignition = study.safe.ignition
     if ignition is None:
         return None
-    return paper.SafetySheet(
+    return paper.TopicSheet(
         "Hazardous area",
         _answer(study, ignition),
         (AREA, DEFERENCE),

@@ -5,16 +5,20 @@ from __future__ import annotations
 from onedatum.foundation.units import in_print, show
 from onedatum.jobs.safety_sheets.words import checked, facts, present, said, shown, two_columns
 from onedatum.paper import model as paper
-from onedatum.physics.ignition import charge_facts, filling_facts
+from onedatum.physics.ignition import charge_facts, filling_facts, filling_velocities
 from onedatum.study.cautions import CHARGE, DEFERENCE
-from onedatum.study.filling import FillingChapter
+from onedatum.study.filling import HIGH, FillingChapter
 from onedatum.study.ignition import ChargeChapter
 from onedatum.study.result import Study
 
+NO_PRODUCT = (
+    "No product of velocity and bore is asked: it keeps down the charge that a liquid of low conductivity holds, and "
+    "this one gives its charge up to the earthed vessel."
+)
 NEVER_PASSED = "No pass is given for static charge; what else is to be known is said below."
 
 
-def charge_sheet(study: Study) -> paper.SafetySheet | None:
+def charge_sheet(study: Study) -> paper.TopicSheet | None:
     """The sheet of static charge; None where no explosive atmosphere is in the vessel."""
     ignition, filling = study.safe.ignition, study.safe.filling
     if ignition is None or filling is None:
@@ -25,7 +29,7 @@ def charge_sheet(study: Study) -> paper.SafetySheet | None:
     warned = f"{count} warning{'s' if count > 1 else ''} for the instrument. " if count else ""
     answer = f"{open_}{warned}{NEVER_PASSED}"
     rows = (*charge_facts(), *filling_facts())
-    return paper.SafetySheet(
+    return paper.TopicSheet(
         "Static charge: instrument and filling",
         answer,
         (CHARGE, DEFERENCE),
@@ -34,7 +38,7 @@ def charge_sheet(study: Study) -> paper.SafetySheet | None:
                 _warnings(ignition.charge),
                 _instrument(study, ignition.charge),
                 _filling(study, filling),
-                checked(study, ("filling-velocity",), "Velocity, once the inlet is covered"),
+                checked(study, ("filling-",), "Velocity, at the start and once the inlet is covered"),
             )
         ),
         None,
@@ -86,7 +90,21 @@ def _filling(study: Study, filling: FillingChapter) -> paper.SheetTable:
         rows += [
             ("smallest bore upstream", said(case.filling.pipe_bore)),
             ("velocity at the highest filling rate", shown(filling.velocity)),
+            ("velocity until the inlet is covered", shown(filling.at_start)),
             ("until the inlet is covered, at most", shown(filling.start)),
             ("then at most", shown(filling.largest)),
         ]
-    return two_columns("The filling", rows)
+    return two_columns("The filling", rows, _conducting(filling))
+
+
+def _conducting(filling: FillingChapter) -> str:
+    """What is said of a liquid of high conductivity; "" of any other."""
+    if filling.conductivity != HIGH:
+        return ""
+    bounds = filling_velocities()
+    judged = (
+        f"The limits of every filling are judged: {bounds.start_m_per_s:g} m/s at the start, "
+        f"{bounds.max_m_per_s:g} m/s then ({bounds.tag})."
+    )
+    open_ = "No velocity is judged: the bore of the filling line is not stated."
+    return f"{NO_PRODUCT} {open_ if filling.velocity is None else judged}"

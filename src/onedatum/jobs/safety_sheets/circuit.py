@@ -26,10 +26,11 @@ STATEMENT = (
     "The check supports the competent person; it does not replace the certificates, their special conditions, or the "
     "inspection of the circuit as built."
 )
-WORDS = ("circuit-sources", "circuit-characteristic", "circuit-level", "circuit-group", "earth-")
+LARGEST_POWER = "A linear source may give Uo Io / 4: where Po is stated lower, that is compared with Pi in its place."
+WORDS = ("circuit-sources", "circuit-apparatus", "circuit-characteristic", "circuit-level", "circuit-group", "earth-")
 
 
-def circuit_sheet(study: Study) -> paper.SafetySheet | None:
+def circuit_sheet(study: Study) -> paper.TopicSheet | None:
     """The descriptive system document; None where there is no such circuit."""
     circuit = study.safe.ignition.circuit if study.safe.ignition else None
     if circuit is None:
@@ -37,7 +38,7 @@ def circuit_sheet(study: Study) -> paper.SafetySheet | None:
     verdict = verdict_of(study, CIRCUIT_KEYS) or Verdict.UNDECIDED
     if verdict is Verdict.SUITS and not any(finding.key == CIRCUIT_HOLDS for finding in study.findings):
         verdict = Verdict.UNDECIDED
-    return paper.SafetySheet(
+    return paper.TopicSheet(
         "Intrinsically safe circuit: descriptive system document",
         REFUSED if circuit.refused else ANSWERS[verdict],
         (AREA, STATEMENT, DEFERENCE),
@@ -136,7 +137,8 @@ def _inequalities(study: Study, circuit: CircuitChapter) -> paper.SheetTable | N
             failing.append(place)
         rows.append((in_print(line.text), shown(line.value), shown(line.limit), shown(line.margin), word))
     head = ("inequality", "is", "at most", "left", "outcome")
-    return paper.SheetTable("The comparison", head, tuple(rows), (3.2, 1.4, 1.4, 1.4, 1.4), tuple(failing))
+    weights = (3.2, 1.4, 1.4, 1.4, 1.4)
+    return paper.SheetTable("The comparison", head, tuple(rows), weights, tuple(failing), LARGEST_POWER)
 
 
 def _result(study: Study, circuit: CircuitChapter) -> paper.SheetTable:

@@ -14,13 +14,13 @@ from onedatum.study.safety import NO_LEVEL, Channelled, SafetyChapter
 BANDS = {"none": "above the band of SIL 1", "beyond 4": "below the band of SIL 4", "": NOT_KNOWN}
 
 
-def integrity_sheet(study: Study) -> paper.SafetySheet | None:
+def integrity_sheet(study: Study) -> paper.TopicSheet | None:
     """The sheet of functional safety; None where no safety function is stated."""
     safety = study.safe.safety
     if safety is None:
         return None
     band = BANDS.get(safety.band, f"in the band of SIL {safety.band}")
-    return paper.SafetySheet(
+    return paper.TopicSheet(
         "Functional safety of the overfill protection",
         f"PFD {probability(safety.pfd)}, {band}. {NO_LEVEL}.",
         (SAFETY, DEFERENCE),

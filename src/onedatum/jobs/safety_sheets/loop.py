@@ -19,9 +19,10 @@ SUPPLY_KEYS = (
     "alarm-carried",
     "working-voltage",
     "isolator-load",
-    "hart-",
     "failure-",
 )
+HART_KEYS = ("hart-",)
+WITHOUT_HART = "HART is not sure to work: see below."
 ANSWERS = {
     Verdict.SUITS: "The loop carries every current it may have to.",
     Verdict.ON_CONDITIONS: "The loop carries its currents once the order says what is still open.",
@@ -43,16 +44,17 @@ RECEIVER = (
 )
 
 
-def loop_sheet(study: Study) -> paper.SafetySheet:
+def loop_sheet(study: Study) -> paper.TopicSheet:
     """The sheet of the loop."""
     verdict = verdict_of(study, SUPPLY_KEYS) or Verdict.UNDECIDED
-    return paper.SafetySheet(
+    hart = verdict_of(study, HART_KEYS)
+    return paper.TopicSheet(
         "The loop",
-        ANSWERS[verdict],
+        ANSWERS[verdict] if hart in (None, Verdict.SUITS) else f"{ANSWERS[verdict]} {WITHOUT_HART}",
         (LOOP, DEFERENCE),
         present(
             (
-                checked(study, SUPPLY_KEYS, "Supply, at both ends of the current", _hart(study)),
+                checked(study, (*SUPPLY_KEYS, *HART_KEYS), "Supply, at both ends of the current", _hart(study)),
                 _lengths(study),
                 _receiver(study),
                 _bands(study),

@@ -12,7 +12,7 @@ from onedatum.paper import model as paper
 from onedatum.study.result import Study
 
 
-def safety_sheets(study: Study) -> tuple[paper.SafetySheet, ...]:
+def safety_sheets(study: Study) -> tuple[paper.TopicSheet, ...]:
     """Every sheet that touches safety, in the order they are read."""
     made = [
         loop_sheet(study),

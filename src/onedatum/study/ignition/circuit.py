@@ -31,11 +31,13 @@ from onedatum.physics.ignition import (
     longest_by_capacitance_m,
     longest_by_inductance_m,
     lowest_level,
+    matched_power_W,
     power_left_W,
     ratio_left_H_per_ohm,
     voltage_left_V,
 )
-from onedatum.study.desk import NONE, Desk, Sense, descending
+from onedatum.study.desk import NONE, Desk, Sense, Want, descending
+from onedatum.study.ignition.kinds import ranked
 from onedatum.study.ignition.place import Needs
 from onedatum.study.loop.cable_data import capacitance_per_length, inductance_per_length, inductance_per_resistance
 from onedatum.verdicts import Link
@@ -54,6 +56,10 @@ ENTITY: tuple[tuple[str, str, Callable[..., Any], tuple[str, str]], ...] = (
     ("power", "Po <= Pi", power_left_W, ("input_power_W", "source_power_W")),
 )
 """What is compared of source and apparatus: name, inequality, margin, and the margin's parameters."""
+ROUNDED = 0.99
+"""Down to what share of Uo*Io/4 a stated Po is its rounding."""
+MATCHED = "Uo Io / 4"
+"""In place of Po where that is stated lower."""
 CAPACITANCE_HOLDS = "the capacitance of the circuit is permitted", "The capacitance of the circuit is not permitted"
 INDUCTANCE_HOLDS = "the inductance of the circuit is permitted", "The inductance of the circuit is not permitted"
 RATIO_HOLDS = (
@@ -64,6 +70,7 @@ LEVEL_SERVES = (
     "the circuit's level of protection serves zone {0}",
     "The circuit's level of protection is too low for zone {0}",
 )
+LISTED = "the apparatus of the circuit are listed", "No apparatus of the circuit is listed"
 GROUP_OF_SOURCE = "Co and Lo are stated for the group of the zone", "Co and Lo are stated for another group"
 GROUP_SERVES = "{0} serves the group of the zone", "{0} does not serve the group of the zone"
 
@@ -117,17 +124,28 @@ def circuit_chapter(desk: Desk, needs: Needs, atmosphere: tuple[Link, ...]) -> C
     desk.read.add(stated.devices.path)
     reasons = (*_refusals(desk), *atmosphere)
     names = tuple(_name(number, each) for number, each in enumerate(stated.devices.items, start=1))
-    if not names and stated.devices.state != "faulty":
-        desk.want(stated.devices, "the check of the circuit")
     if reasons:
         desk.skip(*stated.leaves())
         return CircuitChapter(reasons, names)
+    if not names:
+        _listed(desk)
     _simple(desk)
     level, group = _level(desk, needs), _group(desk, needs, names)
     lines = _entity(desk, names)
     if not names:
         return CircuitChapter((), (), level=level, group=group)
     return _reactive(desk, CircuitChapter((), names, lines, level=level, group=group))
+
+
+def _listed(desk: Desk) -> None:
+    """Ask for the apparatus where none is listed; an empty list is no answer, for the instrument itself is one."""
+    stated = desk.case.circuit.devices
+    path = stated.path if stated.state != "stated" else f"{stated.path} (one at least)"
+    if stated.state == "stated":
+        desk.wants.setdefault(path, Want(stated.title, "process", "the check of the circuit"))
+    elif stated.state != "faulty":
+        desk.want(stated, "the check of the circuit")
+    desk.judge("circuit-apparatus", LISTED, "none", "at least", "one", None, waits_for=(path,))
 
 
 def _name(number: int, device: CircuitDevice) -> str:
@@ -188,19 +206,20 @@ def _group(desk: Desk, needs: Needs, names: Sequence[str]) -> str:
     """The group of the circuit is the least demanding one that its parts are certified for."""
     stated = desk.case.circuit
     parts = [
-        ("source", GROUP_OF_SOURCE, stated.source.for_group),
+        ("source", "The source", GROUP_OF_SOURCE, stated.source.for_group),
         *(
-            (f"device[{number}]", (GROUP_SERVES[0].format(name), GROUP_SERVES[1].format(name)), each.group)
+            (f"device[{number}]", name, (GROUP_SERVES[0].format(name), GROUP_SERVES[1].format(name)), each.group)
             for number, (name, each) in enumerate(zip(names, stated.devices.items, strict=True), start=1)
         ),
     ]
     words = []
-    for key, said, leaf in parts:
+    for key, who, said, leaf in parts:
         word = desk.said(leaf, "whether the circuit serves the group of the zone")
         holds = word != NONE and group_serves(word, needs.group) if word and needs.group else None
         waits_for = tuple(path for path, known in ((leaf.path, word), ("zone.group", needs.group)) if not known)
         limit = needs.group or "unknown"
-        desk.judge(f"circuit-group-{key}", said, word or "unknown", "at least", limit, holds, waits_for=waits_for)
+        told, sense = ranked(who, said, word, needs.group)
+        desk.judge(f"circuit-group-{key}", told, word or "unknown", sense, limit, holds, waits_for=waits_for)
         words.append(word)
     kinds = {word.startswith("III") for word in words}
     return least_group(words) if all(words) and NONE not in words and len(kinds) == 1 else ""
@@ -209,7 +228,8 @@ def _group(desk: Desk, needs: Needs, names: Sequence[str]) -> str:
 def _entity(desk: Desk, names: Sequence[str]) -> tuple[Inequality, ...]:
     """Voltage, current and power of the source against those of every apparatus."""
     source = desk.case.circuit.source
-    given = desk.take(source.Uo, "V"), desk.take(source.Io, "mA"), desk.take(source.Po, "W")
+    given = desk.take(source.Uo, "V"), desk.take(source.Io, "mA"), _power(desk)
+    lower = given[2].value is not None and given[2].value != source.Po.si
     lines = []
     for number, (name, device) in enumerate(zip(names, desk.case.circuit.devices.items, strict=True), start=1):
         desk.read.update((device.name.path, device.certificate.path))
@@ -224,8 +244,29 @@ def _entity(desk: Desk, names: Sequence[str]) -> tuple[Inequality, ...]:
             )
             words = f"{name} stands the {what} of the source", f"The {what} of the source is too high for {name}"
             desk.compare(f"circuit-{what}[{number}]", words, value, "at most", limit, margin, safety=True)
-            lines.append(Inequality(f"{symbols}, {name}", value, "at most", limit, margin))
+            text = symbols.replace("Po", MATCHED) if lower else symbols
+            lines.append(Inequality(f"{text}, {name}", value, "at most", limit, margin))
     return tuple(lines)
+
+
+def _power(desk: Desk) -> Entry:
+    """The power that counts: Po, unless that is less than a linear source gives into the load that matches it.
+
+    A Po that differs from Uo*Io/4 by the rounding of a certificate stands as it is stated.
+    """
+    source = desk.case.circuit.source
+    matched = desk.calc(
+        "circuit.matched_power",
+        matched_power_W,
+        shown="W",
+        meaning="largest power of a linear source with this voltage and current",
+        open_circuit_voltage_V=desk.take(source.Uo, "V"),
+        short_circuit_current_A=desk.take(source.Io, "mA"),
+    )
+    if source.Po.si is not None and matched.value is not None and source.Po.si >= ROUNDED * matched.value:
+        return desk.take(source.Po, "W")
+    meaning = "power of the source that counts, the larger of Po as stated and Uo Io / 4"
+    return desk.sheet.select("circuit.source_power", "greatest", meaning, [desk.take(source.Po, "W"), matched])
 
 
 def _reactive(desk: Desk, chapter: CircuitChapter) -> CircuitChapter:

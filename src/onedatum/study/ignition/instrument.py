@@ -16,6 +16,7 @@ from onedatum.physics.ignition import (
     temperature_left_K,
 )
 from onedatum.study.desk import NONE, Desk, Sense, descending
+from onedatum.study.ignition.kinds import ranked
 from onedatum.study.ignition.place import Needs
 from onedatum.study.ignition.temperatures import fitted_temperatures
 
@@ -28,6 +29,7 @@ AMBIENT_HIGH = "the head is no warmer than its certificate allows", "The head ge
 AMBIENT_LOW = "the head is no colder than its certificate allows", "The head gets colder than its certificate allows"
 WALL = "a certified wall parts the zones", "No certified wall parts the zones"
 ASKED_OF = "which instrument is ordered"
+GROUP = "group"
 
 
 def instrument_serves(desk: Desk, needs: Needs) -> None:
@@ -41,7 +43,7 @@ def instrument_serves(desk: Desk, needs: Needs) -> None:
             desk.skip(leaf)
         if zone is not None:
             _level(desk, f"epl-{key}", where, zone, leaf)
-    _word(desk, "instrument-group", "group", stated.group, needs.group, group_serves, "zone.group")
+    _word(desk, "instrument-group", GROUP, stated.group, needs.group, group_serves, "zone.group")
     if needs.gas:
         _word(
             desk,
@@ -60,7 +62,8 @@ def _level(desk: Desk, key: str, where: str, zone: ZoneNeeds, leaf: Word) -> Non
     word = desk.said(leaf, f"{ASKED_OF}: {zone.least_epl} for zone {zone.zone}")
     holds = word != NONE and epl_serves(word, zone.zone) if word else None
     words = f"{where} serves zone {zone.zone}", f"The protection level of {where} is too low for zone {zone.zone}"
-    desk.judge(key, words, word or "unknown", "at least", zone.least_epl, holds, waits_for=(leaf.path,))
+    words, sense = ranked(f"{where[:1].upper()}{where[1:]}", words, word, zone.least_epl)
+    desk.judge(key, words, word or "unknown", sense, zone.least_epl, holds, waits_for=(leaf.path,))
 
 
 def _word(
@@ -70,7 +73,10 @@ def _word(
     words = f"the {what} of the instrument serves the zone", f"The {what} of the instrument is too low for the zone"
     holds = word != NONE and serves(word, needed) if word and needed else None
     waits_for = tuple(path for path, known in ((leaf.path, word), (asked, needed)) if not known)
-    desk.judge(key, words, word or "unknown", "at least", needed or "unknown", holds, waits_for=waits_for)
+    sense = "at least"
+    if what == GROUP:
+        words, sense = ranked(f"The {what} of the instrument", words, word, needed)
+    desk.judge(key, words, word or "unknown", sense, needed or "unknown", holds, waits_for=waits_for)
 
 
 def _temperatures(desk: Desk, needs: Needs) -> None:

@@ -12,7 +12,6 @@ from onedatum.foundation.working import Entry
 from onedatum.physics.ignition import (
     circuit_group,
     inductance_estimate_H,
-    matched_power_W,
     permitted_ratio_H_per_ohm,
     plausible_capacitance_F,
     source_resistance_ohm,
@@ -21,8 +20,8 @@ from onedatum.study.desk import Desk, Want
 from onedatum.verdicts import Effect, Finding, Link
 
 IMPLAUSIBLE, CONFIRMED = "implausible:", "confirmed:"
-POWER_SHARE = 0.2
-"""Share by which Po may be off Uo*Io/4: certificates round."""
+POWER_LOW, POWER_HIGH = 0.99, 1.2
+"""Of Uo*Io/4, the largest power of a linear source: less than that but for rounding is not its largest power."""
 CAPACITANCE_LOW, CAPACITANCE_HIGH = 1.0 / 50.0, 1.25
 """Of the greatest permitted capacitance at that voltage: below and above it a wrong unit is likely."""
 INDUCTANCE_LOW, INDUCTANCE_HIGH = 1.0 / 50.0, 4.0
@@ -79,19 +78,12 @@ def _ratio(desk: Desk) -> Iterator[Finding]:
 
 
 def _power(desk: Desk) -> Iterator[Finding]:
-    source = desk.case.circuit.source
-    if source.Po.si is None or source.Uo.si is None or source.Io.si is None:
+    stated, expected = desk.case.circuit.source.Po, desk.sheet["circuit.matched_power"]
+    if stated.si is None or expected.value is None or _near(stated.si, expected.value, POWER_LOW, POWER_HIGH):
         return
-    expected = desk.calc(
-        "circuit.matched_power",
-        matched_power_W,
-        shown="W",
-        meaning="largest power of a linear source with this voltage and current",
-        open_circuit_voltage_V=desk.take(source.Uo, "V"),
-        short_circuit_current_A=desk.take(source.Io, "mA"),
-    )
-    if expected.value is not None and not _near(source.Po.si, expected.value, 1 - POWER_SHARE, 1 + POWER_SHARE):
-        yield _asked(desk, source.Po, "Po does not go with Uo and Io of a linear source", expected, "Uo Io / 4 is")
+    words = "The largest power of a linear source, Uo Io / 4, is"
+    below = (Link("The larger of both is compared with Pi"),) if stated.si < expected.value else ()
+    yield _asked(desk, stated, "Po does not go with Uo and Io of a linear source", expected, words, *below)
 
 
 def _capacitance(desk: Desk) -> Iterator[Finding]:
@@ -170,7 +162,7 @@ def _near(value: float, expected: float, low: float, high: float) -> bool:
     return expected * low <= value <= expected * high
 
 
-def _asked(desk: Desk, leaf: Value, title: str, expected: Entry, words: str) -> Finding:
+def _asked(desk: Desk, leaf: Value, title: str, expected: Entry, words: str, *beside: Link) -> Finding:
     """A warning, with the question that settles it; a note or a source beside the value is the answer."""
     confirmed = bool(leaf.note or leaf.source)
     path = f"{leaf.path} (by the certificate)"
@@ -183,6 +175,7 @@ def _asked(desk: Desk, leaf: Value, title: str, expected: Entry, words: str) -> 
         (
             Link("Stated", leaf.text, leaf.path if leaf.path in desk.sheet else ""),
             Link(words, expected.text, expected.name),
+            *beside,
         ),
         (Link("Read value and unit off the certificate again; a note beside the value confirms it"),),
         safety=True,

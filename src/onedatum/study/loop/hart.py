@@ -27,6 +27,7 @@ from onedatum.study.loop.supply import LoopChapter
 ENOUGH = "the loop has resistance enough for HART", "The loop has too little resistance for HART"
 NOT_TOO_MUCH = "the loop has not too much resistance for HART", "The loop has too much resistance for HART"
 ROOM = "the devices leave room for a cable with HART", "The devices leave no room for a cable with HART"
+PASSES = "the isolator passes HART", "HART does not work: the isolator does not pass it"
 SHORT_ENOUGH = "the cable is short enough for HART", "The cable is too long for HART"
 
 
@@ -34,8 +35,14 @@ def hart(desk: Desk, loop: LoopChapter) -> Entry | None:
     """Check the loop for HART where it is used; gives the longest cable by it."""
     stated = desk.case.loop.hart
     desk.read.add(stated.used.path)
+    passes = desk.case.loop.barrier.passes_hart
     if stated.used.word != YES:
-        desk.skip(stated.device_capacitance)
+        desk.skip(stated.device_capacitance, passes)
+        return None
+    if not loop.source.isolator:
+        desk.skip(passes)
+    elif _stopped(desk):
+        desk.skip(stated.device_capacitance, stated.other_capacitance)
         return None
     resistance = _resistance(desk, loop)
     _between(desk, resistance)
@@ -48,8 +55,17 @@ def hart(desk: Desk, loop: LoopChapter) -> Entry | None:
     return longest
 
 
+def _stopped(desk: Desk) -> bool:
+    """Whether the isolator is stated not to pass the digital communication; not known, the order has to ask for it."""
+    stated = desk.case.loop.barrier.passes_hart
+    word = desk.said(stated, "whether HART works through the isolator")
+    holds = word == YES if word else None
+    desk.judge("hart-isolator", PASSES, word or "unknown", "", YES, holds, waits_for=(stated.path,), remark=True)
+    return holds is False
+
+
 def _resistance(desk: Desk, loop: LoopChapter) -> Entry:
-    """The resistance the modem sees; an isolator joins both sides of the loop for the modem."""
+    """The resistance the modem sees; an isolator that passes it joins both sides of the loop for the modem."""
     if not loop.source.isolator:
         return loop.source.resistance
     passed = desk.sheet.give(

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from onedatum.foundation.working import Entry
 from onedatum.physics.loop import rise_rate_m_per_s, steady_lag_m
 from onedatum.physics.overfill import alarm_uncertainty_m
-from onedatum.study.desk import Desk
+from onedatum.study.desk import Desk, Want
 from onedatum.study.loop import LoopChapter
 from onedatum.study.overfill.carried import carried, in_order, in_time, visible, within_vessel
 from onedatum.study.overfill.levels import Ceiling, Keeping, automatic, high_high, working
@@ -59,18 +59,14 @@ class Rooms:
 
 def overfill_chapter(desk: Desk, rooms: Rooms, level: Entry, level_u: Entry) -> OverfillChapter:
     """Work the alarms."""
-    vessel, signal, overfill = rooms.vessel, rooms.signal, desk.case.overfill
-    critical, response = desk.take(overfill.CH, "mm"), response_time(desk)
+    vessel, signal = rooms.vessel, rooms.signal
+    critical, response = desk.take(desk.case.overfill.CH, "mm"), response_time(desk)
     uncertainty = _uncertainty(desk, rooms.loop, level_u)
-    keeping = Keeping(
-        desk.take(overfill.least_gap, "mm"),
-        desk.take(overfill.level_allowance, "mm", none=0.0),
-        uncertainty,
-        desk.take(overfill.foam, "mm", none=0.0),
-    )
+    keeping = _keeping(desk, uncertainty)
     alarm = high_high(desk, vessel, critical, response, keeping)
     stop = automatic(desk, vessel, critical, keeping)
-    work = working(desk, vessel, _lowest(desk, alarm, stop), keeping.gap)
+    work = working(desk, vessel, alarm, stop, keeping.gap)
+    _set_points_asked(desk)
     current = signal.current(desk, "overfill.high_high_current", alarm.stands, "current at the high-high alarm")
     critical_current = signal.current(desk, "overfill.critical_current", critical, "current at the critical high level")
     below, above = visible(desk, signal, rooms.loop, critical_current)
@@ -100,6 +96,16 @@ def overfill_chapter(desk: Desk, rooms: Rooms, level: Entry, level_u: Entry) -> 
     )
 
 
+def _keeping(desk: Desk, uncertainty: Entry) -> Keeping:
+    overfill = desk.case.overfill
+    return Keeping(
+        desk.take(overfill.least_gap, "mm"),
+        desk.take(overfill.level_allowance, "mm", none=0.0),
+        uncertainty,
+        desk.take(overfill.foam, "mm", none=0.0),
+    )
+
+
 def _uncertainty(desk: Desk, loop: LoopChapter, level_u: Entry) -> Entry:
     """The uncertainty of the level at the alarm: that of level and datum, and the receiver's where known."""
     if loop.receiver_standard is None:
@@ -113,13 +119,19 @@ def _uncertainty(desk: Desk, loop: LoopChapter, level_u: Entry) -> Entry:
     )
 
 
-def _lowest(desk: Desk, alarm: Ceiling, stop: Ceiling | None) -> Entry:
-    """The lowest of the alarms above the working levels."""
-    if stop is None:
-        return alarm.stands
-    return desk.sheet.select(
-        "overfill.lowest_alarm", "least", "lowest of HH and AOPS where they stand", [alarm.stands, stop.stands]
-    )
+def _set_points_asked(desk: Desk) -> None:
+    """Ask for the alarms as set: once where nothing is said of any, by name where one is written out as unknown.
+
+    An alarm that is not set yet is stated as none: the study then says how high it may stand.
+    """
+    overfill = desk.case.overfill
+    points = tuple(overfill.set_points.leaves())
+    decides = "whether the alarms as they are set leave the time to stop the filling"
+    for leaf in (each for each in points if each.asked and each.state == "unknown"):
+        desk.wants.setdefault(leaf.path, Want(leaf.title, "process", decides))
+    if overfill.CH.known and all(leaf.state == "unknown" and not leaf.asked for leaf in points):
+        title = "alarms as they are set (LL, L, H, HH, AOPS); none where none is set yet"
+        desk.wants.setdefault("overfill.set_points", Want(title, "process", decides))
 
 
 def _lag(desk: Desk, vessel: VesselChapter, alarm: Entry) -> None:

@@ -11,6 +11,9 @@ from onedatum.study.desk import Desk
 from onedatum.study.overfill.response import inflow
 from onedatum.study.vessel import VesselChapter
 
+WITHOUT_HIGH = "_without_high"
+"""At the end of the names of what is worked as if no H were stated."""
+
 
 @dataclass(frozen=True)
 class Ceiling:
@@ -21,6 +24,8 @@ class Ceiling:
     highest: Entry
     as_set: Entry | None
     """The level it is set to, where it is stated."""
+    counted_from: Entry | None = None
+    """The alarm it counts back from, where that is not critical high."""
 
     @property
     def stands(self) -> Entry:
@@ -56,7 +61,7 @@ def automatic(desk: Desk, vessel: VesselChapter, critical: Entry, keeping: Keepi
     """The automatic overfill prevention, where its response is stated; it acts above HH, on its own time."""
     stated, set_point = desk.case.overfill.automatic_response, desk.case.overfill.set_points.AOPS
     if not stated.known:
-        if set_point.known:
+        if set_point.known or set_point.asked or stated.asked:
             desk.want(stated, "how high the automatic overfill prevention (AOPS) may stand")
         return None
     words = (
@@ -70,27 +75,53 @@ def automatic(desk: Desk, vessel: VesselChapter, critical: Entry, keeping: Keepi
     return Ceiling("AOPS", highest, _as_set(desk, set_point))
 
 
-def working(desk: Desk, vessel: VesselChapter, above: Entry, gap: Entry) -> Ceiling | None:
+def working(desk: Desk, vessel: VesselChapter, alarm: Ceiling, stop: Ceiling | None, gap: Entry) -> Ceiling | None:
     """The maximum working level below the lowest alarm, where the time kept between them is stated.
 
-    Uncertainty and foam are taken off at the alarm already, so none is taken off here once more.
+    The lowest is H where it is stated, for a filling in the usual course must not raise it; else HH or AOPS. What MW
+    would be without H is worked beside it. Uncertainty and foam are taken off at the alarm already, not here once more.
     """
-    stated = desk.case.overfill.working_response
+    stated, high = desk.case.overfill.working_response, _as_set(desk, desk.case.overfill.set_points.H)
     if not stated.known:
+        if stated.asked:
+            desk.want(stated, "how high the filling may go in the usual course (MW)")
         return None
+    beside = [alarm.stands] if stop is None else [alarm.stands, stop.stands]
+    every = beside if high is None else [high, *beside]
+    lowest = _least(desk, "", every)
+    if high is not None:
+        _working(desk, vessel, _least(desk, WITHOUT_HIGH, beside), gap, WITHOUT_HIGH)
+    return Ceiling("MW", _working(desk, vessel, lowest, gap, ""), None, lowest)
+
+
+def _least(desk: Desk, of: str, alarms: list[Entry]) -> Entry:
+    """The lowest of the alarms where they stand."""
+    if len(alarms) == 1:
+        return alarms[0]
+    return desk.sheet.select(f"overfill.lowest_alarm{of}", "least", "lowest alarm above the working levels", alarms)
+
+
+def _working(desk: Desk, vessel: VesselChapter, above: Entry, gap: Entry, of: str) -> Entry:
+    """The level from which the filling just reaches an alarm in the time kept for it."""
     words = (
         "volume at the maximum working level",
         "level from which the filling just reaches the alarm above",
-        "maximum working level",
+        f"maximum working level{', if H were not there' if of else ''}",
     )
-    none = desk.sheet.give(
-        "overfill.working_allowance", 0.0, "m", "taken off at the alarm already", state="none", shown="mm"
+    response = desk.take(desk.case.overfill.working_response, "min")
+    volume = vessel.volume(desk, f"overfill.lowest_alarm_volume{of}", above, "volume at the lowest alarm")
+    names = f"overfill.working_volume{of}", f"overfill.working_by_volume{of}", f"overfill.working{of}"
+    none = _nothing(desk)
+    return _set_point(
+        desk, vessel, names, words, above, volume, response, Keeping(gap, none, none, none), lagging=False
     )
-    volume = vessel.volume(desk, "overfill.lowest_alarm_volume", above, "volume at the lowest alarm")
-    names = "overfill.working_volume", "overfill.working_by_volume", "overfill.working"
-    keeping = Keeping(gap, none, none, none)
-    highest = _set_point(desk, vessel, names, words, above, volume, desk.take(stated, "min"), keeping, lagging=False)
-    return Ceiling("MW", highest, None)
+
+
+def _nothing(desk: Desk) -> Entry:
+    name, meaning = "overfill.working_allowance", "taken off at the alarm already"
+    return (
+        desk.sheet[name] if name in desk.sheet else desk.sheet.give(name, 0.0, "m", meaning, state="none", shown="mm")
+    )
 
 
 def _set_point(
@@ -127,8 +158,8 @@ def _set_point(
 
 
 def _no_lag(desk: Desk) -> Entry:
-    meaning = "lag of the signal, counted at the alarm already"
-    return desk.sheet.give("overfill.working_lag", 0.0, "s", meaning, state="none", shown="s")
+    name, meaning = "overfill.working_lag", "lag of the signal, counted at the alarm already"
+    return desk.sheet[name] if name in desk.sheet else desk.sheet.give(name, 0.0, "s", meaning, state="none", shown="s")
 
 
 def _as_set(desk: Desk, stated: Value) -> Entry | None:
