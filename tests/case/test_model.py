@@ -170,6 +170,8 @@ def read_back(shown: str, unit: str) -> float:
     text = shown.translate(_RAISED).replace(" × 10", "e")
     if unit in ("Pa(a)", "Pa(g)"):
         return read_pressure(text).pressure_Pa
+    if unit == "K" and text.endswith(" K"):
+        return read_quantity(text, "temperature difference")
     measured = dimension_of_unit(unit)
     assert measured is not None, unit
     return read_quantity(text, measured.word)

@@ -118,8 +118,8 @@ def test_a_straight_flange_lengthens_the_shell() -> None:
     flanged = worked(UPRIGHT.format(head="form: hemispherical, straight_flange: 40 mm"))
     gained = volume(flanged, "vessel.full_volume") - volume(plain, "vessel.full_volume")
     close(gained, pi * 0.04, 1e-9, "a piece of cylinder")
-    assumed = {each.path for each in flanged.assumptions}
-    assert assumed - {"loop.other_resistance", "loop.receiver.damping_tau"} == {"vessel.top_head.straight_flange"}
+    assumed = {each.path for each in flanged.assumptions if each.path.startswith("vessel.")}
+    assert assumed == {"vessel.top_head.straight_flange"}
 
 
 @pytest.mark.parametrize(

@@ -9,6 +9,7 @@ from onedatum.case.model import Case
 from onedatum.case.model.build import PLASTIC
 from onedatum.case.model.float import BARS, RING, SPHERE, Float, Magnet
 from onedatum.case.model.instrument import FLEXIBLE
+from onedatum.case.section import NONE
 from onedatum.foundation.errors import Fault
 
 PLASTICS = ("polypropylene", "pvdf", "ptfe", "pp", "pfa", "foam")
@@ -73,7 +74,10 @@ def _build(case: Case) -> Iterator[Fault]:
 
 
 def _speed(case: Case) -> Iterator[Fault]:
-    """One figure for the speed."""
-    wire = case.instrument.waveguide
+    """One figure for the speed; no wire is without a speed, no record without samples."""
+    wire, echo, accuracy = case.instrument.waveguide, case.instrument.echo, case.instrument.accuracy
+    for leaf in (wire.speed, wire.slowness, echo.pulse_width, echo.sampling, accuracy.clock):
+        if leaf.state == NONE and leaf.text:
+            yield leaf.fault("a figure, or left away where it is not known", "no instrument is without it")
     if wire.speed.known and wire.slowness.known:
         yield wire.slowness.fault("left away beside the speed", "one instrument has one figure")

@@ -30,6 +30,11 @@ SAFETY = (
     f"capability, proof tests as they are really done and a functional safety assessment belong to it. {DEFERS}"
 )
 
+PRESSURE = (
+    "Pressure: a float left in during a pressure test may collapse; walls worked here are no rating. The rating of the "
+    f"maker, the code of the vessel and its test decide. {DEFERS}"
+)
+
 CAUTIONS: tuple[str, ...] = (
     DEFERENCE,
     OVERFILL,
@@ -37,7 +42,7 @@ CAUTIONS: tuple[str, ...] = (
     LOOP,
     CHARGE,
     SAFETY,
-    "Pressure: a float left in during a pressure test may collapse; its rating is a requirement of the order.",
+    PRESSURE,
     TRADE,
     "Tank entry, static charge and dipping follow the rules of the site and its permits.",
 )

@@ -16,6 +16,7 @@ from onedatum.foundation.errors import Fault, ValidityError
 from onedatum.foundation.numerics import Reals
 from onedatum.foundation.sources import Citation, Source
 from onedatum.foundation.working import Entry, Sheet, Whole
+from onedatum.physics.floats import ratio_margin
 from onedatum.physics.loop import current_margin_A
 from onedatum.physics.overfill import margin_m
 from onedatum.verdicts import Check, Finding, Knowledge, Limit, Verdict, of_unknown
@@ -175,6 +176,16 @@ class Desk:
         """`Sheet.calc`, at hand."""
         return self.sheet.calc(name, function, shown=shown, meaning=meaning, **inputs)
 
+    def once(
+        self, name: str, function: Callable[..., Any], *, shown: str = "", meaning: str = "", **inputs: Entry
+    ) -> Entry:
+        """`calc`, or what stands under that name already: the same for every state."""
+        return (
+            self.sheet[name]
+            if name in self.sheet
+            else self.sheet.calc(name, function, shown=shown, meaning=meaning, **inputs)
+        )
+
     def worked(
         self,
         name: str,
@@ -243,6 +254,23 @@ class Desk:
         """The same for currents."""
         upper, lower = descending(value, sense, limit)
         margin = self.calc(name, current_margin_A, shown="mA", meaning=meaning, limit_A=upper, value_A=lower)
+        self.compare(key, words, value, sense, limit, margin, safety=safety, remark=remark)
+
+    def compare_shares(
+        self,
+        key: str,
+        words: tuple[str, str],
+        value: Entry,
+        sense: Sense,
+        limit: Entry,
+        name: str,
+        *,
+        safety: bool = False,
+        remark: bool = False,
+    ) -> None:
+        """The same for plain numbers."""
+        upper, lower = descending(value, sense, limit)
+        margin = self.calc(name, ratio_margin, limit=upper, value=lower)
         self.compare(key, words, value, sense, limit, margin, safety=safety, remark=remark)
 
     def judge(

@@ -55,11 +55,13 @@ def absolute_pressures(desk: Desk) -> tuple[Entry, ...]:
     for which, end in (("low", "lowest"), ("high", "highest")):
         if (stated.low if which == "low" else stated.high) is None:
             continue
-        entry = desk.end(stated, which, end, "bar(a)" if stated.suffix == "Pa_abs" else "bar(g)")
+        name = f"{stated.path}[{end}]"
+        shown = "bar(a)" if stated.suffix == "Pa_abs" else "bar(g)"
+        entry = desk.sheet[name] if name in desk.sheet else desk.end(stated, which, end, shown)
         if entry.suffix == "Pa_gauge":
             inputs = {"pressure_Pa_gauge": entry, "atmosphere_Pa_abs": _atmosphere(desk)}
-            name, meaning = f"pressure.operating_absolute[{end}]", f"operating pressure above vacuum, {end}"
-            entry = desk.worked(name, absolute_Pa_abs, inputs, shown="bar(a)", meaning=meaning)
+            worked, meaning = f"pressure.operating_absolute[{end}]", f"operating pressure above vacuum, {end}"
+            entry = desk.worked(worked, absolute_Pa_abs, inputs, shown="bar(a)", meaning=meaning)
         found.append(entry)
     return tuple(found)
 

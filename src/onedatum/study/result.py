@@ -18,6 +18,7 @@ from onedatum.study.legal import LegalLine
 from onedatum.study.quantity import QuantityChapter
 from onedatum.study.safe import Safe
 from onedatum.study.states import Condition
+from onedatum.study.stem import StemDetail
 from onedatum.study.tolerance import ToleranceChapter
 from onedatum.study.vessel import VesselChapter
 from onedatum.verdicts import Check, Effect, Finding, Verdict, merge
@@ -77,6 +78,8 @@ class Study:
     legal: tuple[LegalLine, ...]
     tolerance: ToleranceChapter | None
     safe: Safe
+    detail: StemDetail
+    """Stem and float in depth."""
 
     @property
     def order(self) -> Order:

@@ -17,10 +17,10 @@ from onedatum.study.open_points import assumptions, not_read, questions, require
 from onedatum.study.quantity import quantity_chapter
 from onedatum.study.range import range_chapter
 from onedatum.study.result import Study
-from onedatum.study.safe import safe_chapters
+from onedatum.study.safe import Safe, safe_chapters
 from onedatum.study.signal import signal_chapter
 from onedatum.study.states import states_chapter
-from onedatum.study.stem import stem_chapter
+from onedatum.study.stem import stem_chapter, stem_detail
 from onedatum.study.tolerance import tolerance_chapter
 from onedatum.study.vessel import vessel_chapter
 from onedatum.study.wanted import wanted_chapter
@@ -45,9 +45,8 @@ def study(statement: Statement) -> Study:
     batch = batch_chapter(desk, quantity)
     legal = legal_chapter(desk, level_u)
     tolerance = tolerance_chapter(desk, budget)
-    refuse_strange_correlations(desk)
-    judgement_chapter(desk)
-    findings_chapter(desk, safe)
+    detail = stem_detail(desk, stem, states)
+    _judge(desk, safe)
     return Study(
         statement=statement,
         sheet=desk.sheet,
@@ -67,7 +66,15 @@ def study(statement: Statement) -> Study:
         legal=legal,
         tolerance=tolerance,
         safe=safe,
+        detail=detail,
     )
+
+
+def _judge(desk: Desk, safe: Safe) -> None:
+    """Judge what the chapters have put down, once all of them have."""
+    refuse_strange_correlations(desk)
+    judgement_chapter(desk)
+    findings_chapter(desk, safe)
 
 
 def _faults(statement: Statement, desk: Desk) -> tuple[Fault, ...]:

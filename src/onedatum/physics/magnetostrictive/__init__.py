@@ -42,11 +42,13 @@ from onedatum.physics.magnetostrictive.rate import (
     update_rate_Hz,
 )
 from onedatum.physics.magnetostrictive.reading import (
+    error_size_m,
     expanded_reading_m,
     half_band_m,
     kept_spacing_m,
     longest_distance_m,
     measuring_length_m,
+    plane_distance_m,
     reading_standard_m,
     warmer_K,
 )
@@ -101,6 +103,7 @@ __all__ = [
     "density_error_m",
     "display_standard_m",
     "distance_of_flight_m",
+    "error_size_m",
     "expanded_reading_m",
     "flange_face_height_m",
     "flight_time_s",
@@ -122,6 +125,7 @@ __all__ = [
     "mean_temperature_error_m",
     "measuring_length_m",
     "nonlinearity_m",
+    "plane_distance_m",
     "profile_error_m",
     "pulse_length_m",
     "reading_error_of_head_rise_m",

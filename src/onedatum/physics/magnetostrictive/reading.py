@@ -164,3 +164,42 @@ def kept_spacing_m(spacing_m: Real, factor: Real) -> Real:
     0.1143
     """
     return factor * spacing_m
+
+
+@formula(
+    equation="s = t - z_1 + z_2",
+    gives=("s", "distance of the two magnet planes"),
+    where={
+        "layer_m": ("t", "thickness of the upper liquid", "[0, 100]"),
+        "upper_waterline_m": ("z_1", "surface above the magnet plane of the upper float", "[-2, 2]"),
+        "interface_above_magnet_m": ("z_2", "interface above the magnet plane of the lower float", "[-2, 2]"),
+    },
+    source="derived: heights in the vessel",
+)
+def plane_distance_m(layer_m: Real, upper_waterline_m: Real, interface_above_magnet_m: Real) -> Real:
+    """Distance of the magnet planes of two floats on one stem.
+
+    Example
+    -------
+    >>> round(plane_distance_m(0.35, 0.0075, -0.001), 4)
+    0.3415
+    """
+    return layer_m - upper_waterline_m + interface_above_magnet_m
+
+
+@formula(
+    equation="e_s = abs(e)",
+    gives=("e_s", "size of an error"),
+    where={"error_m": ("e", "error of the reading", "[-100, 100]")},
+    source="derived: without its sign",
+)
+def error_size_m(error_m: Real) -> Real:
+    """Size of an error, to either side.
+
+    Example
+    -------
+    >>> float(error_size_m(-0.004))
+    0.004
+    """
+    size: Real = np.abs(error_m)
+    return size

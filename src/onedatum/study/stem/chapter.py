@@ -6,9 +6,7 @@ from dataclasses import dataclass
 
 from onedatum.foundation.working import Entry
 from onedatum.physics.floats import (
-    density_ratio,
     freeboard_m,
-    ratio_margin,
     waterline_above_magnet_m,
 )
 from onedatum.physics.magnetostrictive import (
@@ -21,32 +19,37 @@ from onedatum.physics.magnetostrictive import (
     stem_length_m,
 )
 from onedatum.study.desk import Desk
-from onedatum.study.float import Float, float_of
 from onedatum.study.states import Condition, StatesChapter
+from onedatum.study.stem.fit import fits, gas_above
+from onedatum.study.stem.float import Float, float_of
 from onedatum.study.vessel import VesselChapter
-
-ON_STEM = "the float travels on the stem", "The float does not go on the stem"
-IN_NOZZLE = "the float passes the nozzle", "The float does not pass the nozzle"
-HEADROOM = "the stem can be lifted in above the nozzle", "The stem cannot be lifted in above the nozzle"
-RESERVE = "the float keeps its usual reserve", "The float has little reserve before it sinks"
-FLOATS = "the float floats with some reserve", "The float is about to sink"
-USUAL_RATIO, LARGEST_RATIO = 0.85, 0.95
 
 
 @dataclass(frozen=True)
 class Riding:
     """Where the float rides in one state, and the levels that can be measured then."""
 
-    state: str
+    condition: Condition
     immersion: Entry
+    waterline: Entry
+    """Surface above the magnet plane."""
     lowest: Entry
     highest: Entry
+
+    @property
+    def state(self) -> str:
+        """The name of the state."""
+        return self.condition.name
 
 
 @dataclass(frozen=True)
 class StemChapter:
     """What the other chapters need of stem and float."""
 
+    face: Entry
+    """Height of the flange face."""
+    length: Entry
+    float_: Float
     ridings: tuple[Riding, ...]
     lowest: Entry
     highest: Entry
@@ -74,7 +77,7 @@ def stem_chapter(desk: Desk, vessel: VesselChapter, states: StatesChapter) -> St
     tip = desk.take(case.instrument.stem.tip_above_datum, "mm")
     length = desk.calc("stem.length", stem_length_m, shown="mm", flange_face_height_m=face, tip_height_m=tip)
     float_ = float_of(desk)
-    _fits(desk, length, float_, states)
+    fits(desk, length, float_, states)
     ridings = tuple(_riding(desk, vessel, face, float_, condition) for condition in states.fitted or (states.now,))
     desk.sheet.select(
         "float.freeboard",
@@ -95,61 +98,12 @@ def stem_chapter(desk: Desk, vessel: VesselChapter, states: StatesChapter) -> St
         [r.highest for r in ridings],
     )
     elsewhere = tuple((each.name, _reads_low(desk, float_, ridings[0], each)) for each in states.stand_ins)
-    return StemChapter(ridings, lowest, highest, elsewhere)
-
-
-def _fits(desk: Desk, length: Entry, float_: Float, states: StatesChapter) -> None:
-    """Does it go together and in: the float on the stem and through the nozzle, the stem beneath the roof."""
-    nozzle, instrument = desk.case.nozzle, desk.case.instrument
-    stem, bore = desk.take(instrument.stem.outside_diameter, "mm"), desk.take(instrument.float_.bore, "mm")
-    desk.compare_heights(
-        "float-on-stem", ON_STEM, stem, "at most", bore, "float.stem_clearance", "bore of the float less the stem"
-    )
-    outside, opening = desk.take(instrument.float_.outside_diameter, "mm"), desk.take(nozzle.bore, "mm")
-    desk.compare_heights(
-        "float-in-nozzle", IN_NOZZLE, outside, "at most", opening, "float.nozzle_gap", "nozzle bore less the float"
-    )
-    room = desk.take(nozzle.headroom_above_face, "m")
-    desk.compare_heights(
-        "headroom", HEADROOM, length, "at most", room, "stem.headroom_margin", "clear height less the stem"
-    )
-    _reserve(desk, float_, states)
-
-
-def _reserve(desk: Desk, float_: Float, states: StatesChapter) -> None:
-    """How near the float is to sinking in the lightest liquid it is fitted in."""
-    lightest = desk.sheet.select(
-        "medium.density_least",
-        "least",
-        "lightest liquid in which the instrument is fitted",
-        [each.density for each in (*states.fitted, *states.stand_ins)] or [states.now.density],
-    )
-    ratio = desk.calc(
-        "float.density_ratio",
-        density_ratio,
-        float_density_kg_per_m3=float_.mean_density,
-        liquid_density_kg_per_m3=lightest,
-        gas_density_kg_per_m3=desk.take(desk.case.medium.gas_above.density),
-    )
-    for key, words, figure, remark in (
-        ("float-reserve", RESERVE, USUAL_RATIO, True),
-        ("float-floats", FLOATS, LARGEST_RATIO, False),
-    ):
-        limit = desk.sheet.give(
-            f"{key}.limit",
-            figure,
-            "",
-            "largest ratio of float to liquid density",
-            state="constant",
-            source="common-practice",
-        )
-        margin = desk.calc(f"{key}.margin", ratio_margin, limit=limit, value=ratio)
-        desk.compare(key, words, ratio, "at most", limit, margin, remark=remark)
+    return StemChapter(face, length, float_, ridings, lowest, highest, elsewhere)
 
 
 def _riding(desk: Desk, vessel: VesselChapter, face: Entry, float_: Float, condition: Condition) -> Riding:
     instrument, state = desk.case.instrument, condition.name
-    immersion = float_.immersion(desk, condition)
+    immersion = float_.immersion(desk, state, condition.density, gas_above(desk))
     waterline = desk.calc(
         f"float.waterline_above_magnet[{state}]",
         waterline_above_magnet_m,
@@ -167,7 +121,9 @@ def _riding(desk: Desk, vessel: VesselChapter, face: Entry, float_: Float, condi
         dead_zone_low_m=desk.take(instrument.stem.dead_zone_low, "mm"),
         waterline_above_magnet_m=waterline,
     )
-    return Riding(state, immersion, lowest, _highest(desk, vessel, face, float_, immersion, waterline, state))
+    return Riding(
+        condition, immersion, waterline, lowest, _highest(desk, vessel, face, float_, immersion, waterline, state)
+    )
 
 
 def _highest(
@@ -221,5 +177,5 @@ def _reads_low(desk: Desk, float_: Float, now: Riding, elsewhere: Condition) -> 
         shown="mm",
         meaning=f"reads low by, if set in the liquid of: {elsewhere.name}",
         immersion_m=now.immersion,
-        immersion_set_m=float_.immersion(desk, elsewhere),
+        immersion_set_m=float_.immersion(desk, elsewhere.name, elsewhere.density, gas_above(desk)),
     )

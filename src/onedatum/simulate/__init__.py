@@ -1,0 +1,1 @@
+"""What an instrument would receive, from the same physics that sizes it."""
