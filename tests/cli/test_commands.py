@@ -61,6 +61,7 @@ def test_json_is_one_object_for_a_case_and_a_list_for_a_folder() -> None:
         "not blocked",
         "not blocked",
         "not blocked",
+        "not blocked",
         "blocked",
         "not blocked",
         "not blocked",
@@ -209,7 +210,7 @@ def test_document_writes_whole_papers(tmp_path: Path) -> None:
     assert {file.name for file in (tmp_path / "papers").iterdir()} == {
         f"{case}{ending}"
         for case in ("lying_spirit_tank", "tilted_vessel")
-        for ending in (".pdf", ".json", "-safety.pdf", "-loop.svg")
+        for ending in (".pdf", ".json", "-safety.pdf", "-loop.svg", "-elevation.dxf")
     }
 
 

@@ -101,7 +101,15 @@ def test_a_vessel_that_is_not_known_has_no_table_and_says_what_it_waits_for(tmp_
 
 def test_a_folder_gives_every_table() -> None:
     tables = json.loads(onedatum("table", "examples", "--json").out)
-    assert [each["case"]["tag"] for each in tables] == ["LT-702", "LT-233", "LT-460", "LT-201", "LT-201", "LT-508"]
+    assert [each["case"]["tag"] for each in tables] == [
+        "LT-702",
+        "LT-233",
+        "LT-733",
+        "LT-460",
+        "LT-201",
+        "LT-201",
+        "LT-508",
+    ]
 
 
 def test_two_cases_of_one_name_do_not_overwrite_each_other(tmp_path: Path) -> None:

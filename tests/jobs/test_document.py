@@ -115,4 +115,4 @@ def test_the_sheets_of_one_case_do_not_overwrite_the_papers_of_another(tmp_path:
         for name in ("tank", "tank-safety")
         for file in document(tmp_path / f"{name}.yaml", tmp_path / "papers", taken).files
     ]
-    assert len({file.name for file in written}) == len(written) == 8
+    assert len({file.name for file in written}) == len(written) == 10

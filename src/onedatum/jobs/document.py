@@ -9,16 +9,20 @@ from onedatum.foundation.constants import VERSION
 from onedatum.jobs.examine import examine
 from onedatum.jobs.paper_of_study import paper_of
 from onedatum.jobs.statement_paper import statement_paper
+from onedatum.jobs.stem_sheet import order_lines
 from onedatum.jobs.write import free_name, write_json, write_whole
 from onedatum.paper.document import document_pdf, safety_pdf
+from onedatum.paper.dxf.elevation import elevation_dxf
+from onedatum.paper.dxf.model import Elevation
 from onedatum.paper.loop.drawing import loop_svg
+from onedatum.paper.loop.model import LoopDrawing
 from onedatum.paper.text import file_stem
 from onedatum.study.form import as_json
 from onedatum.study.monte_carlo import sampled
 from onedatum.study.result import Study
 
-SAFETY, LOOP = "-safety", "-loop"
-"""What the names of the sheets of safety and of the drawing of the loop end in."""
+SAFETY, LOOP, ELEVATION = "-safety", "-loop", "-elevation"
+"""What the names of the sheets of safety, of the drawing of the loop and of the elevation end in."""
 
 
 @dataclass(frozen=True)
@@ -30,17 +34,22 @@ class Papers:
 
 
 def document(case: Path, out: Path, taken: set[str] | None = None) -> Papers:
-    """Study a case and write its papers into a folder: all of it, the sheets of safety, the loop; raises OutputError.
+    """Study a case and write its papers into a folder; raises OutputError.
 
+    All of it as PDF and JSON, the sheets of safety, the loop as SVG, the elevation as DXF where the vessel is known.
     The papers bear the name of the case file, with a number behind it where `taken` holds that name already.
     """
     study = examine(case)
-    stem = free_name(file_stem(case.stem), taken if taken is not None else set(), ("", SAFETY, LOOP))
+    stem = free_name(file_stem(case.stem), taken if taken is not None else set(), ("", SAFETY, LOOP, ELEVATION))
     whole, safety, loop, data = (out / f"{stem}{end}" for end in (".pdf", f"{SAFETY}.pdf", f"{LOOP}.svg", ".json"))
     paper = paper_of(study)
     write_whole(whole, document_pdf(paper, statement_paper(study, sampled(study))))
     write_whole(safety, safety_pdf(paper))
-    drawing = next(sheet.drawing for sheet in paper.safety if sheet.drawing is not None)
+    drawing = next(sheet.drawing for sheet in paper.safety if isinstance(sheet.drawing, LoopDrawing))
     write_whole(loop, loop_svg(drawing).encode("utf-8"))
     write_json(data, as_json(study, VERSION))
-    return Papers(study, (whole, data, safety, loop))
+    files = [whole, data, safety, loop]
+    if paper.ruler is not None:
+        files.append(out / f"{stem}{ELEVATION}.dxf")
+        write_whole(files[-1], elevation_dxf(Elevation(paper.head, paper.ruler, order_lines(study))))
+    return Papers(study, tuple(files))

@@ -13,6 +13,7 @@ from onedatum.foundation.units import in_print
 from onedatum.foundation.working import Entry, Typst, entry_method, formula_line, numbers_line
 from onedatum.jobs.ruler_of_study import ruler_of
 from onedatum.jobs.safety_sheets import safety_sheets
+from onedatum.jobs.stem_sheet import stem_sheet
 from onedatum.jobs.vessel_of_study import vessel_of
 from onedatum.paper import model as paper
 from onedatum.study.cautions import CAUTIONS
@@ -28,6 +29,12 @@ CHAPTERS: tuple[tuple[str, str], ...] = (
     ("instrument", "Instrument as stated"),
     ("stem", "Stem"),
     ("float", "Float"),
+    ("build", "Build"),
+    ("waveguide", "Wire"),
+    ("accuracy", "Accuracy of the reading"),
+    ("magnet", "Magnet"),
+    ("interface", "Interface"),
+    ("interface_float", "Interface"),
     ("range", "Range"),
     ("signal", "Signal"),
     ("level", "Level"),
@@ -66,7 +73,7 @@ HEADLINES: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("Vessel and stem", ("vessel.inside_height", "vessel.full_volume", "nozzle.flange_face_height", "stem.length")),
     (
         "What can be measured",
-        ("level.measurable_low", "level.measurable_high", "float.freeboard", "float.mean_density"),
+        ("level.measurable_low", "level.measurable_high", "float.freeboard", "float.mean_density", "accuracy.expanded"),
     ),
     (
         "Level now",
@@ -116,6 +123,7 @@ def paper_of(study: Study) -> paper.Paper:
         faults=open_.faults,
         vessel=vessel_of(study),
         numbers=tuple(_groups(study)),
+        stem=(stem_sheet(study),),
         safety=safety_sheets(study),
         sheet=tuple(_chapters(study)),
         cautions=CAUTIONS,

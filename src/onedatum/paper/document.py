@@ -5,12 +5,15 @@ from itertools import chain
 from string import ascii_uppercase
 
 from onedatum.paper.data import Data, drawing_data, foot_data, plain
+from onedatum.paper.echo.drawing import echo_svg
+from onedatum.paper.echo.drawing import words_for as echo_words
+from onedatum.paper.echo.model import EchoDrawing
 from onedatum.paper.loop.drawing import loop_svg
 from onedatum.paper.loop.words import caption as loop_caption
 from onedatum.paper.loop.words import words_of as loop_words
 from onedatum.paper.marks_table import marks_table
 from onedatum.paper.maths import settable, spoken
-from onedatum.paper.model import Bracket, Paper, Ruler, SafetySheet, Table
+from onedatum.paper.model import Bracket, Paper, Ruler, Table, TopicSheet
 from onedatum.paper.quantity.as_pdf import statement_data
 from onedatum.paper.quantity.model import Statement
 from onedatum.paper.ruler import detail_svg, ruler_svg
@@ -33,7 +36,7 @@ def document_pdf(paper: Paper, statement: Statement | None = None) -> bytes:
 
 def safety_pdf(paper: Paper) -> bytes:
     """The sheets that touch safety as a PDF/UA-1 of their own, for those who need no more."""
-    return typeset(SAFETY, document_data(replace(paper, vessel=None, sheet=(), numbers=())))
+    return typeset(SAFETY, document_data(replace(paper, vessel=None, sheet=(), numbers=(), stem=())))
 
 
 def document_data(paper: Paper, statement: Statement | None = None) -> Data:
@@ -45,8 +48,9 @@ def document_data(paper: Paper, statement: Statement | None = None) -> Data:
     data["vessel"] = vessel_data(filled.vessel)
     data["foot"] = foot_data(data["head"])
     data["statement"] = statement_data(statement) if statement else None
-    for sheet, shown in zip(filled.safety, data["safety"], strict=True):
-        shown["drawing"] = loop_data(sheet)
+    for name, sheets in (("stem", filled.stem), ("safety", filled.safety)):
+        for sheet, shown in zip(sheets, data[name], strict=True):
+            shown["drawing"] = sheet_drawing_data(sheet)
     set_details(filled, data)
     set_formulas(filled, data)
     note_missing(filled, data, missing)
@@ -55,8 +59,8 @@ def document_data(paper: Paper, statement: Statement | None = None) -> Data:
 
 def without_drawings(paper: Paper) -> Paper:
     """The paper without what is drawn: drawings are set as images."""
-    sheets = tuple(replace(sheet, drawing=None) for sheet in paper.safety)
-    return replace(paper, ruler=None, vessel=None, safety=sheets)
+    stem, safety = (tuple(replace(sheet, drawing=None) for sheet in sheets) for sheets in (paper.stem, paper.safety))
+    return replace(paper, ruler=None, vessel=None, stem=stem, safety=safety)
 
 
 def with_marks(paper: Paper) -> Paper:
@@ -97,11 +101,24 @@ def vessel_data(vessel: VesselDrawing | None) -> Data | None:
     return drawing_data(vessel_svg(vessel, SHEET_WIDTH_PX, height)) | {"caption": caption(vessel)}
 
 
-def loop_data(sheet: SafetySheet) -> Data | None:
-    """The drawing of the loop with its caption."""
-    if sheet.drawing is None:
-        return None
+def sheet_drawing_data(sheet: TopicSheet) -> Data | None:
+    """The drawing of a sheet with its caption: the loop, or a received record."""
+    match sheet.drawing:
+        case None:
+            return None
+        case EchoDrawing():
+            return drawing_data(echo_svg(sheet.drawing, SHEET_WIDTH_PX)) | {"caption": sheet.drawing.caption}
     return drawing_data(loop_svg(sheet.drawing, SHEET_WIDTH_PX)) | {"caption": loop_caption(sheet.drawing)}
+
+
+def drawn_words(sheet: TopicSheet) -> tuple[str, ...]:
+    """The words that stand in the drawing of a sheet."""
+    match sheet.drawing:
+        case None:
+            return ()
+        case EchoDrawing():
+            return (echo_words(sheet.drawing),)
+    return tuple(loop_words(sheet.drawing))
 
 
 def set_formulas(paper: Paper, data: Data) -> None:
@@ -128,8 +145,7 @@ def note_missing(paper: Paper, data: Data, missing: dict[str, None]) -> None:
         missing.update(dict.fromkeys(c for w in words for c in printable(w).missing))
     if paper.vessel is not None:
         missing.update(dict.fromkeys(c for w in words_of(paper.vessel) for c in printable(w).missing))
-    for sheet in paper.safety:
-        if sheet.drawing is not None:
-            missing.update(dict.fromkeys(c for w in loop_words(sheet.drawing) for c in printable(w).missing))
+    for sheet in (*paper.stem, *paper.safety):
+        missing.update(dict.fromkeys(c for w in drawn_words(sheet) for c in printable(w).missing))
     if missing:
         data["cautions"] = [*data["cautions"], missing_sentence("The case", tuple(missing)[:40])]

@@ -7,6 +7,7 @@ formatted. All heights of one `Ruler` are measured from its one datum.
 from dataclasses import dataclass
 from typing import Literal
 
+from onedatum.paper.echo.model import EchoDrawing
 from onedatum.paper.loop.model import LoopDrawing
 from onedatum.paper.vessel.model import VesselDrawing
 
@@ -278,14 +279,14 @@ class SheetTable:
 
 
 @dataclass(frozen=True, slots=True)
-class SafetySheet:
-    """One sheet that touches safety: its answer, its cautions, what was compared, what is known and how far."""
+class TopicSheet:
+    """One sheet on one subject: its answer, its cautions, what was compared, what is known and how far."""
 
     title: str
     answer: str
     cautions: tuple[str, ...]
     tables: tuple[SheetTable, ...] = ()
-    drawing: LoopDrawing | None = None
+    drawing: LoopDrawing | EchoDrawing | None = None
     notes: tuple[Note, ...] = ()
 
 
@@ -308,7 +309,9 @@ class Paper:
     """Stated, but moving no number yet."""
     faults: tuple[Note, ...] = ()
     numbers: tuple[Group, ...] = ()
-    safety: tuple[SafetySheet, ...] = ()
+    stem: tuple[TopicSheet, ...] = ()
+    """Stem and float, with the data of the order."""
+    safety: tuple[TopicSheet, ...] = ()
     """Loop, hazardous area, alarms, functional safety, static charge: a page each."""
     sheet: tuple[Chapter, ...] = ()
     cautions: tuple[str, ...] = ()

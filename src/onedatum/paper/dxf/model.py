@@ -1,0 +1,15 @@
+"""What the elevation is drawn from: the records of the ruler, and the lines of the order beside it."""
+
+from dataclasses import dataclass
+
+from onedatum.paper.model import Head, Ruler
+
+
+@dataclass(frozen=True, slots=True)
+class Elevation:
+    """One elevation: the heights and sizes of the ruler, so that paper and drawing cannot differ."""
+
+    head: Head
+    ruler: Ruler
+    order: tuple[tuple[str, str], ...] = ()
+    """Lines of the order: what, and its value as text."""

@@ -1,0 +1,1 @@
+"""The picture of a received record, with what was taken from it."""
