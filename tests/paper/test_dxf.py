@@ -11,7 +11,7 @@ import ezdxf
 import pytest
 
 from onedatum.paper.dxf.elevation import LAYERS, elevation_dxf
-from onedatum.paper.dxf.model import Elevation
+from onedatum.paper.dxf.model import Elevation, InterfaceFloat
 from onedatum.paper.dxf.words import line_of, spaced
 from onedatum.paper.model import Mark
 from tests.closeness import close
@@ -60,6 +60,26 @@ def test_the_float_rides_at_the_level() -> None:
     assert stem is not None and level is not None and stem.float_immersion_m is not None
     low = min(point[1] for point in body.get_points())
     close(low, (level - stem.float_immersion_m) * 1e3, 1e-6, "immersion below the level")
+
+
+BETWEEN = InterfaceFloat(layer_m=0.350, diameter_m=0.080, height_m=0.040, immersion_m=0.0221)
+
+
+def test_the_float_between_the_liquids_hangs_by_the_least_layer() -> None:
+    document = read(replace(ELEVATION, interface_float=BETWEEN))
+    assert not document.audit().errors
+    floats = document.modelspace().query('LWPOLYLINE[layer=="FLOAT"]')
+    foot = min(point[1] for body in floats for point in body.get_points())
+    level = sample.ruler().level_m
+    assert len(floats) == 2 and level is not None
+    close(foot, (level - 0.350 - 0.0221) * 1e3, 1e-6, "rounding of the format")
+    sizes = [entity.get_measurement() for entity in document.modelspace().query("DIMENSION")]
+    assert any(abs(size - 350.0) < 1e-6 for size in sizes)
+
+
+def test_a_level_too_low_for_the_layer_draws_no_second_float() -> None:
+    document = read(replace(ELEVATION, interface_float=replace(BETWEEN, layer_m=50.0)))
+    assert len(document.modelspace().query('LWPOLYLINE[layer=="FLOAT"]')) == 1
 
 
 def test_every_mark_and_every_line_of_the_order_is_written() -> None:

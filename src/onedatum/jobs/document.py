@@ -7,6 +7,7 @@ from pathlib import Path
 
 from onedatum.foundation.constants import VERSION
 from onedatum.jobs.examine import examine
+from onedatum.jobs.gauge_of_study import interface_float_of
 from onedatum.jobs.paper_of_study import paper_of
 from onedatum.jobs.statement_paper import statement_paper
 from onedatum.jobs.stem_sheet import order_lines
@@ -51,5 +52,6 @@ def document(case: Path, out: Path, taken: set[str] | None = None) -> Papers:
     files = [whole, data, safety, loop]
     if paper.ruler is not None:
         files.append(out / f"{stem}{ELEVATION}.dxf")
-        write_whole(files[-1], elevation_dxf(Elevation(paper.head, paper.ruler, order_lines(study))))
+        elevation = Elevation(paper.head, paper.ruler, order_lines(study), interface_float_of(study))
+        write_whole(files[-1], elevation_dxf(elevation))
     return Papers(study, tuple(files))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from onedatum.paper.dxf.model import InterfaceFloat
 from onedatum.study.result import Study
 
 
@@ -18,9 +19,18 @@ def stem_of(study: Study) -> tuple[float, float] | None:
     return None if tip is None or face is None else (tip, face)
 
 
-def float_of(study: Study) -> tuple[float | None, float | None, float | None]:
-    """Diameter, height and immersion in the liquid now; a ball is as high as its bore is long."""
-    height = "float.height" if "float.height" in study.sheet else "instrument.float.height"
-    names = ("instrument.float.outside_diameter", height, f"float.immersion[{study.now.name}]")
+def float_of(study: Study, name: str = "float") -> tuple[float | None, float | None, float | None]:
+    """Diameter, height and immersion of a float in the liquid now; a ball is as high as its bore is long."""
+    height = f"{name}.height" if f"{name}.height" in study.sheet else f"instrument.{name}.height"
+    names = (f"instrument.{name}.outside_diameter", height, f"{name}.immersion[{study.now.name}]")
     diameter, high, immersion = map(study.value, names)
     return diameter, high, immersion
+
+
+def interface_float_of(study: Study) -> InterfaceFloat | None:
+    """The float between two liquids under the least upper layer; None while a size is unknown or there is none."""
+    diameter, height, immersion = float_of(study, "interface_float")
+    layer = study.value("interface.upper_layer_least")
+    if layer is None or diameter is None or height is None or immersion is None:
+        return None
+    return InterfaceFloat(layer, diameter, height, immersion)

@@ -5,7 +5,7 @@ from io import StringIO
 from math import isfinite
 from typing import TYPE_CHECKING, Any
 
-from onedatum.paper.dxf.model import Elevation
+from onedatum.paper.dxf.model import Elevation, InterfaceFloat
 from onedatum.paper.dxf.words import line_of, spaced
 from onedatum.paper.model import Nozzle, Ruler, Stem
 
@@ -62,6 +62,8 @@ def _draw(document: "Drawing", elevation: Elevation) -> None:
     if ruler.stem is not None:
         _stem(space, ruler.stem, size, ruler.level_m)
         _sizes(space, ruler.stem, ruler.nozzle, size)
+        if elevation.interface_float is not None:
+            _between(space, ruler.stem, elevation.interface_float, size, ruler.level_m)
     _bands(space, ruler, widest)
     right = _levels(space, ruler, widest, size)
     _order(space, elevation, right, size)
@@ -106,20 +108,30 @@ def _stem(space: "Modelspace", stem: Stem, size: float, level_m: float | None) -
     tick = size * 0.6
     for height in (stem.tip_m * MM, stem.face_m * MM):
         space.add_line((middle - tick, height), (middle + tick, height), dxfattribs={"layer": "STEM"})
-    body = _float_box(stem, level_m)
-    if body is not None:
-        left, low, right, high = body
-        corners = [(left, low), (right, low), (right, high), (left, high)]
-        space.add_lwpolyline(corners, close=True, dxfattribs={"layer": "FLOAT"})
-
-
-def _float_box(stem: Stem, level_m: float | None) -> tuple[float, float, float, float] | None:
-    """The float where it rides at the level; None while a size or the level is unknown."""
     wide, high, sunk = stem.float_diameter_m, stem.float_height_m, stem.float_immersion_m
-    if wide is None or high is None or sunk is None or level_m is None:
-        return None
-    low, middle = (level_m - sunk) * MM, stem.offset_m * MM
-    return middle - wide * MM / 2, low, middle + wide * MM / 2, low + high * MM
+    if wide is not None and high is not None and sunk is not None and level_m is not None:
+        _float(space, middle, level_m - sunk, wide, high)
+
+
+def _float(space: "Modelspace", middle: float, foot_m: float, wide_m: float, high_m: float) -> None:
+    """The outline of a float that stands on a height, about the axis of the stem."""
+    half, low, high = wide_m * MM / 2, foot_m * MM, (foot_m + high_m) * MM
+    corners = [(middle - half, low), (middle + half, low), (middle + half, high), (middle - half, high)]
+    space.add_lwpolyline(corners, close=True, dxfattribs={"layer": "FLOAT"})
+
+
+def _between(space: "Modelspace", stem: Stem, lower: InterfaceFloat, size: float, level_m: float | None) -> None:
+    """The float at the interface under the least upper layer, and that layer as a dimension.
+
+    Nothing is drawn where that place is below the end of the stem: the level of this elevation is too low for it.
+    """
+    if level_m is None or level_m - lower.layer_m - lower.immersion_m < stem.tip_m:
+        return
+    middle, half = stem.offset_m * MM, lower.diameter_m * MM / 2
+    interface = level_m - lower.layer_m
+    _float(space, middle, interface - lower.immersion_m, lower.diameter_m, lower.height_m)
+    ends = ((middle - half, interface * MM), (middle - half, level_m * MM))
+    _measured(space, *ends, (middle - half - 2 * size, 0.0), 90.0)
 
 
 def _sizes(space: "Modelspace", stem: Stem, nozzle: Nozzle | None, size: float) -> None:

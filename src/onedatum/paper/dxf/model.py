@@ -6,6 +6,18 @@ from onedatum.paper.model import Head, Ruler
 
 
 @dataclass(frozen=True, slots=True)
+class InterfaceFloat:
+    """The float between two liquids, as near to the upper one as the case lets it come."""
+
+    layer_m: float
+    """Least thickness of the upper liquid."""
+    diameter_m: float
+    height_m: float
+    immersion_m: float
+    """In the lower liquid."""
+
+
+@dataclass(frozen=True, slots=True)
 class Elevation:
     """One elevation: the heights and sizes of the ruler, so that paper and drawing cannot differ."""
 
@@ -13,3 +25,4 @@ class Elevation:
     ruler: Ruler
     order: tuple[tuple[str, str], ...] = ()
     """Lines of the order: what, and its value as text."""
+    interface_float: InterfaceFloat | None = None
