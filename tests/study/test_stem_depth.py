@@ -311,6 +311,33 @@ def test_a_hot_ferrite_is_weaker() -> None:
     close(number(found, "magnet.strength[normal]") * 1e3, 89.198464 * 0.9, 1e-4, "-0.2 %/K over 50 K (from memory)")
 
 
+def of_material(material: str, temperature: str) -> Study:
+    ring = RING.replace("LEAST", "5 mT").replace("ferrite", material)
+    return worked(STEM.replace("  stem:\n", ring + "  stem:\n", 1), temperature=temperature)
+
+
+def magnet_findings(found: Study) -> dict[str, Effect]:
+    return {each.key: each.effect for each in found.findings if each.key in ("magnet-too-hot", "magnet-material")}
+
+
+def test_the_grade_decides_up_to_what_any_grade_bears() -> None:
+    """NdFeB: 80 degC for the most delicate grade, 200 degC for the hardiest (from memory)."""
+    assert magnet_findings(of_material("NdFeB", "75 degC")) == {}
+    assert magnet_findings(of_material("NdFeB", "85 degC")) == {"magnet-too-hot": Effect.WARNING}
+    assert magnet_findings(of_material("NdFeB", "205 degC")) == {"magnet-too-hot": Effect.BLOCKS}
+
+
+def test_a_material_without_figures_is_told() -> None:
+    found = of_material("cobalt steel", "85 degC")
+    assert magnet_findings(found) == {"magnet-material": Effect.WARNING}
+    assert "SmCo" in str(next(each for each in found.findings if each.key == "magnet-material").ways_out)
+
+
+def test_a_material_not_known_is_asked() -> None:
+    found = of_material("unknown", "70 degC")
+    assert "instrument.magnet.material" in {each.path for each in found.requirements}
+
+
 def test_a_field_too_weak_is_named_with_its_state() -> None:
     found = worked(STEM.replace("  stem:\n", RING.replace("LEAST", "100 mT") + "  stem:\n", 1))
     assert "normal" in told(found)["check:magnet-field[normal]"]

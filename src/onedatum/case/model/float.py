@@ -132,7 +132,7 @@ class Magnet(Section):
             example="400 mT",
         ),
     ]
-    material: Annotated[Text, FreeText("material of the magnet")]
+    material: Annotated[Text, FreeText("material of the magnet", "instrument")]
     mass: Annotated[
         Value, Quantity("mass of the magnet", "instrument", dimension="mass", allowed="(0, 20]", example="20 g")
     ]

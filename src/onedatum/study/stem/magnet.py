@@ -85,6 +85,7 @@ def magnet_chapter(desk: Desk, stem: StemChapter, wire: WaveguideChapter) -> Mag
             f"The field of the magnet is too weak at the wire in the state {state}",
         )
         desk.compare(f"magnet-field[{state}]", words, strength, "at least", least, margin)
+    desk.findings.extend(_not_kept(desk))
     desk.findings.extend(_too_hot(desk, stem))
     desk.findings.extend(_magnetic_particles(desk))
     lobe = None if ring is None else desk.worked("magnet.lobe_width", main_lobe_width_m, ring.shape(), shown="mm")
@@ -236,29 +237,60 @@ def _reference(desk: Desk) -> Entry:
     return desk.sheet.give(name, REFERENCE_K, "K", meaning, state="constant", source="derived")
 
 
+def _not_kept(desk: Desk) -> Iterator[Finding]:
+    """Without the figures of its material nothing says what heat does to the magnet: that is asked, or told."""
+    stated = desk.case.instrument.magnet.material
+    if not stated.known:
+        desk.want(stated, "how the magnet weakens when it is warm, and how hot it may become")
+        return
+    try:
+        magnet_material(stated.text)
+    except QuantityError as error:
+        yield Finding(
+            "magnet-material",
+            "What heat does to the magnet is not looked at: no figures are kept for its material",
+            Effect.WARNING,
+            (
+                Link("Material of the magnet", stated.text, stated.path),
+                Link("Its field is worked with the remanence as stated, in every state"),
+            ),
+            (
+                Link(f"State {error.allowed}, where it is one of these"),
+                Link("Else state the remanence at the highest temperature, by the data sheet of the grade"),
+            ),
+        )
+
+
 def _too_hot(desk: Desk, stem: StemChapter) -> Iterator[Finding]:
-    """A magnet above its highest temperature loses its field for good; the usual limits are from memory."""
+    """A magnet above its highest temperature loses its field for good; the usual limits are from memory.
+
+    Above what the most delicate grade bears the grade decides: a warning. Above what any grade bears it blocks.
+    """
     material = _material(desk)
     if material is None:
         return
-    limit = material.temperature_max_K
-    for riding in stem.ridings:
-        temperature = riding.condition.temperature
-        if temperature.value is not None and temperature.value > limit.value:
-            yield Finding(
-                "magnet-too-hot",
-                f"The magnet is hotter than its material usually bears in the state {riding.state}",
-                Effect.WARNING,
-                (
-                    Link("Temperature of the medium", temperature.text, temperature.name),
-                    Link(
-                        f"{desk.case.instrument.magnet.material.text} bears ({limit.tag})",
-                        f"{limit.value - 273.15:g} degC",
-                    ),
-                ),
-                (Link("Samarium-cobalt or aluminium-nickel-cobalt, by the data sheet of the grade"),),
-            )
-            return
+    figure = material.temperature_max_K
+    hot = [
+        (riding.condition.temperature.value, riding)
+        for riding in stem.ridings
+        if riding.condition.temperature.value is not None and riding.condition.temperature.value > figure.value
+    ]
+    if not hot:
+        return
+    highest, riding = max(hot, key=lambda each: each[0])
+    blocks = highest > figure.high
+    limit, which = (figure.high, "any grade") if blocks else (figure.value, "the most delicate grade")
+    temperature = riding.condition.temperature
+    yield Finding(
+        "magnet-too-hot",
+        f"The magnet is hotter than {which} of its material usually bears in the state {riding.state}",
+        Effect.BLOCKS if blocks else Effect.WARNING,
+        (
+            Link("Temperature of the medium", temperature.text, temperature.name),
+            Link(f"{desk.case.instrument.magnet.material.text} bears ({figure.tag})", f"{limit - 273.15:g} degC"),
+        ),
+        (Link("SmCo or AlNiCo, by the data sheet of the grade"),),
+    )
 
 
 def _magnetic_particles(desk: Desk) -> Iterator[Finding]:
