@@ -6,6 +6,8 @@ import io
 import json
 import random
 import re
+from collections.abc import Callable
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -26,9 +28,24 @@ def text_of(pdf: Path) -> str:
     return re.sub(r"\s+", "", "".join(page.extract_text() for page in pages))
 
 
+Papers = Callable[[Path], tuple[Path, ...]]
+"""The files of the papers of a case."""
+
+
+@pytest.fixture(scope="module")
+def papers(tmp_path_factory: pytest.TempPathFactory) -> Papers:
+    """Papers that are only read are written once."""
+
+    @cache
+    def written(case: Path) -> tuple[Path, ...]:
+        return document(case, tmp_path_factory.mktemp("papers")).files
+
+    return written
+
+
 @pytest.mark.parametrize("case", [WITH_BARRIER, WITH_ISOLATOR])
-def test_numbers_of_the_json_stand_in_the_pdf(case: Path, tmp_path: Path) -> None:
-    pdf, data, *_ = document(case, tmp_path).files
+def test_numbers_of_the_json_stand_in_the_pdf(case: Path, papers: Papers) -> None:
+    pdf, data, *_ = papers(case)
     sheet = json.loads(data.read_text(encoding="utf-8"))["sheet"]
     lines = random.Random(SEED).sample(
         [entry for entry in sheet if "inputs" in entry and not any(part in entry["name"] for part in BUDGET_LINES)], 20
@@ -39,14 +56,14 @@ def test_numbers_of_the_json_stand_in_the_pdf(case: Path, tmp_path: Path) -> Non
             assert re.sub(r"\s+", "", part) in text, entry
 
 
-def test_repeat_gives_the_same_bytes(tmp_path: Path) -> None:
-    first = [file.read_bytes() for file in document(WITH_BARRIER, tmp_path / "a").files]
-    again = [file.read_bytes() for file in document(WITH_BARRIER, tmp_path / "b").files]
+def test_repeat_gives_the_same_bytes(papers: Papers, tmp_path: Path) -> None:
+    first = [file.read_bytes() for file in papers(WITH_BARRIER)]
+    again = [file.read_bytes() for file in document(WITH_BARRIER, tmp_path).files]
     assert first == again
 
 
-def test_the_pdf_is_tagged_titled_and_says_that_it_is_invented(tmp_path: Path) -> None:
-    pdf, *_ = document(WITH_BARRIER, tmp_path).files
+def test_the_pdf_is_tagged_titled_and_says_that_it_is_invented(papers: Papers) -> None:
+    pdf, *_ = papers(WITH_BARRIER)
     reader = PdfReader(io.BytesIO(pdf.read_bytes()))
     root = reader.trailer["/Root"]
     assert root["/MarkInfo"]["/Marked"]
@@ -87,8 +104,8 @@ def test_papers_are_written_whatever_is_unknown_or_wrong(changes: tuple[tuple[st
     assert json.loads(data.read_text(encoding="utf-8"))["sheet"]
 
 
-def test_every_paper_carries_the_caution(tmp_path: Path) -> None:
-    pdf, *_ = document(WITH_ISOLATOR, tmp_path).files
+def test_every_paper_carries_the_caution(papers: Papers) -> None:
+    pdf, *_ = papers(WITH_ISOLATOR)
     said = "The check supports the competent person; it replaces neither certificate nor inspection."
     assert re.sub(r"\s+", "", said) in text_of(pdf)
 

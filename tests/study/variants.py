@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from pathlib import Path
 
 from onedatum.case.reading import Statement, read_case_text
@@ -42,6 +43,7 @@ def statement_with(*changes: tuple[str, str], example: Path = WITH_BARRIER) -> S
     return read_case_text(text_with(*changes, example=example), example.name, example.parent)
 
 
+@lru_cache(maxsize=32)
 def study_with(*changes: tuple[str, str], example: Path = WITH_BARRIER) -> Study:
     """The example with changes, studied."""
     return study(statement_with(*changes, example=example))

@@ -13,6 +13,8 @@ import numpy as np
 FAR = 4.0
 """Beyond so many radii of the ball around a sheet its multipoles are taken: the last one is then below the rounding."""
 _ORDERS = 30
+_NOTHING = 1e-21
+"""Orders that far below the first are not worked: Legendre's slopes do not grow beyond a thousand in them."""
 _ROUNDS = 16
 _SETTLED = 1e-9
 """Bulirsch's means close in quadratically: the next one is exact."""
@@ -60,26 +62,25 @@ def _near(axial: Any, radial: Any, radius: Any, half: Any) -> tuple[Any, Any]:
 
 
 def _far(axial: Any, radial: Any, radius: Any, half: Any) -> tuple[Any, Any]:
-    """By the multipoles of the two edges of the sheet about its middle; only the even orders of the field are there."""
+    """By the multipoles of the two edges of the sheet about its middle; only the even orders of the field are there.
+
+    The recurrences of Legendre's polynomials and their slopes run in one for the place and for the edge.
+    """
     away, edge = np.hypot(axial, radial), np.hypot(radius, half)
-    there, here, near = axial / away, half / edge, edge / away
-    old_there, new_there, slope_there = np.ones_like(away), there, np.ones_like(away)
-    old_here, new_here, slope_here = np.ones_like(away), here, np.ones_like(away)
+    near, at = edge / away, np.stack((axial / away, half / edge))
+    old, new, slope, power = np.ones_like(at), at, np.ones_like(at), near
     along, across = np.zeros_like(away), np.zeros_like(away)
     for order in range(2, _ORDERS + 1):
-        slope_there, slope_here = there * slope_there + order * new_there, here * slope_here + order * new_here
-        old_there, new_there = new_there, _legendre(order, there, new_there, old_there)
-        old_here, new_here = new_here, _legendre(order, here, new_here, old_here)
+        slope = at * slope + order * new
+        old, new = new, ((2 * order - 1) * at * new - (order - 1) * old) / order
         if order % 2 == 0:
-            share = near ** (order - 1) * slope_here / (order + 1)
-            along += share * new_there
-            across += share * slope_there / order
+            share = power * slope[1] / (order + 1)
+            along += share * new[0]
+            across += share * slope[0] / order
+            power = power * near**2
+            if power.max() < _NOTHING:
+                break
     return along * (radius / away) ** 2, across * (radius / away) ** 2 * radial / away
-
-
-def _legendre(order: int, at: Any, last: Any, before: Any) -> Any:
-    """The next of Legendre's polynomials."""
-    return ((2 * order - 1) * at * last - (order - 1) * before) / order
 
 
 def _loop(axial: Any, radial: Any, radius: Any) -> tuple[Any, Any]:
