@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from onedatum.paper.model import Scale
 from onedatum.paper.ruler.tables import height_of, usable, value_at
-from onedatum.paper.ruler.ticks import MOST_TICKS, decimal, nice_step, scale_ticks, steps
+from onedatum.paper.ruler.ticks import MOST_TICKS, decimal, nice_step, scale_ticks, step_decimals, steps
 from tests.closeness import close
 
 MM = Scale("mm", "", (0.0, 3.0), (0.0, 3000.0), 0)
@@ -71,3 +71,8 @@ def test_no_table_and_no_span_hangs_or_crashes(
 )
 def test_numbers_have_a_true_minus_and_no_minus_zero(value: float, decimals: int, shown: str) -> None:
     assert decimal(value, decimals) == shown
+
+
+def test_a_step_beyond_all_numbers_needs_no_decimals() -> None:
+    """From a chart up to 7.5e306, whose step is none that a number holds."""
+    assert step_decimals(nice_step(1.5e308)) == 0

@@ -75,8 +75,8 @@ def is_multiple(value: float, step: float) -> bool:
 
 
 def step_decimals(step: float) -> int:
-    """Decimals that a label needs for a step of 1, 2, 5 times a power of ten."""
-    return max(0, -floor(log10(step) + 1e-9))
+    """Decimals that a label needs for a step of 1, 2, 5 times a power of ten; none for a step beyond all numbers."""
+    return 0 if not isfinite(step) else max(0, -floor(log10(step) + 1e-9))
 
 
 def decimal(value: float, decimals: int) -> str:

@@ -36,6 +36,8 @@ class Axis(NamedTuple):
     def ticks(self, apart_px: float) -> Iterator[tuple[float, str]]:
         """Where the labelled ticks stand and what they say, in steps of 1-2-5 at least so far apart."""
         step = nice_step(apart_px * (self.high - self.low) / abs(self.end - self.start))
+        if not isfinite(step):
+            return
         for i in range(ceil(self.low / step - 1e-6), floor(self.high / step + 1e-6) + 1):
             yield self.at(i * step), decimal(i * step, step_decimals(step))
 
