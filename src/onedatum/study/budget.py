@@ -381,14 +381,6 @@ def _standard(desk: Desk, entry: Entry) -> Entry:
 
 def _coverage(desk: Desk) -> Entry:
     """The usual coverage factor."""
-    if "level.coverage_factor" in desk.sheet:
-        return desk.sheet["level.coverage_factor"]
-    return desk.sheet.give(
-        "level.coverage_factor",
-        COVERAGE_FACTOR,
-        "",
-        "coverage factor",
-        note="about 95 %",
-        state="constant",
-        source="jcgm-100: 6.3",
+    return desk.constant(
+        "level.coverage_factor", COVERAGE_FACTOR, "", "coverage factor", note="about 95 %", source="jcgm-100: 6.3"
     )

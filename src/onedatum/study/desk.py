@@ -15,7 +15,7 @@ from onedatum.case.table_file import TableFile
 from onedatum.foundation.errors import Fault, ValidityError
 from onedatum.foundation.numerics import Reals
 from onedatum.foundation.sources import Citation, Source
-from onedatum.foundation.working import Entry, Sheet, Whole
+from onedatum.foundation.working import Entry, Sheet, State, Whole
 from onedatum.physics.floats import ratio_margin
 from onedatum.physics.loop import current_margin_A
 from onedatum.physics.overfill import margin_m
@@ -155,11 +155,30 @@ class Desk:
             value.path, 0.0, value.suffix, value.title, state="assumed", shown=shown, path=value.path, note=note
         )
 
+    def constant(
+        self,
+        name: str,
+        value: float,
+        suffix: str,
+        meaning: str,
+        *,
+        state: State = "constant",
+        shown: str = "",
+        note: str = "",
+        source: str | Citation | None = None,
+    ) -> Entry:
+        """A figure that the case does not state, or what stands under that name already."""
+        if name in self.sheet:
+            return self.sheet[name]
+        return self.sheet.give(name, value, suffix, meaning, state=state, shown=shown, note=note, source=source)
+
     def end(self, value: Value, which: str, state: str, shown: str = "") -> Entry:
-        """The low or high end of a stated range as an entry of its own, for the state named."""
-        si = value.low if which == "low" else value.high
+        """The low or high end of a stated range as an entry of its own, for the state named; once for each."""
+        name, si = f"{value.path}[{state}]", value.low if which == "low" else value.high
+        if name in self.sheet:
+            return self.sheet[name]
         return self.sheet.give(
-            f"{value.path}[{state}]",
+            name,
             si,
             value.suffix,
             f"{value.title}, {state}",

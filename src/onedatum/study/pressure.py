@@ -55,9 +55,8 @@ def absolute_pressures(desk: Desk) -> tuple[Entry, ...]:
     for which, end in (("low", "lowest"), ("high", "highest")):
         if (stated.low if which == "low" else stated.high) is None:
             continue
-        name = f"{stated.path}[{end}]"
         shown = "bar(a)" if stated.suffix == "Pa_abs" else "bar(g)"
-        entry = desk.sheet[name] if name in desk.sheet else desk.end(stated, which, end, shown)
+        entry = desk.end(stated, which, end, shown)
         if entry.suffix == "Pa_gauge":
             inputs = {"pressure_Pa_gauge": entry, "atmosphere_Pa_abs": _atmosphere(desk)}
             worked, meaning = f"pressure.operating_absolute[{end}]", f"operating pressure above vacuum, {end}"

@@ -64,14 +64,10 @@ def _at(desk: Desk, liquid: Liquid, word: str) -> At:
 
 def temperature_at(desk: Desk, word: str) -> Entry:
     """A reference temperature as an entry of the sheet."""
-    name = f"quantity.temperature[{word}]"
-    if name in desk.sheet:
-        return desk.sheet[name]
-    return desk.sheet.give(
-        name,
+    return desk.constant(
+        f"quantity.temperature[{word}]",
         REFERENCES_K[word],
         "K",
         f"reference temperature {word}",
-        state="constant",
         source="oiml-r22" if word == AT_20_DEGC else "iso-5024",
     )

@@ -146,11 +146,9 @@ def _energy(desk: Desk) -> Entry:
 
 
 def _source_resistance(desk: Desk) -> Entry:
-    source, name = desk.case.circuit.source, "circuit.source_resistance"
-    if name in desk.sheet:
-        return desk.sheet[name]
-    return desk.calc(
-        name,
+    source = desk.case.circuit.source
+    return desk.once(
+        "circuit.source_resistance",
         source_resistance_ohm,
         shown="ohm",
         open_circuit_voltage_V=desk.take(source.Uo, "V"),

@@ -26,19 +26,12 @@ def cable_resistance(desk: Desk) -> Entry:
 def conductor(desk: Desk) -> Mapping[str, Entry]:
     """What the resistance of a cable of any length follows from."""
     cable, alpha = desk.case.loop.cable, copper_temperature_coefficient()
-    if "loop.cable.alpha" not in desk.sheet:
-        desk.sheet.give(
-            "loop.cable.alpha",
-            alpha.alpha_per_K,
-            "per_K",
-            "temperature coefficient of copper",
-            state="constant",
-            source=alpha.source,
-        )
+    meaning = "temperature coefficient of copper"
+    copper = desk.constant("loop.cable.alpha", alpha.alpha_per_K, "per_K", meaning, source=alpha.source)
     return {
         "core_resistance_ohm_per_m": _core(desk),
         "temperature_K": desk.take(cable.temperature_max),
-        "alpha_per_K": desk.sheet["loop.cable.alpha"],
+        "alpha_per_K": copper,
     }
 
 

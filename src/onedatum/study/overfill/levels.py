@@ -119,9 +119,7 @@ def _working(desk: Desk, vessel: VesselChapter, above: Entry, gap: Entry, of: st
 
 def _nothing(desk: Desk) -> Entry:
     name, meaning = "overfill.working_allowance", "taken off at the alarm already"
-    return (
-        desk.sheet[name] if name in desk.sheet else desk.sheet.give(name, 0.0, "m", meaning, state="none", shown="mm")
-    )
+    return desk.constant(name, 0.0, "m", meaning, state="none", shown="mm")
 
 
 def _set_point(
@@ -159,7 +157,7 @@ def _set_point(
 
 def _no_lag(desk: Desk) -> Entry:
     name, meaning = "overfill.working_lag", "lag of the signal, counted at the alarm already"
-    return desk.sheet[name] if name in desk.sheet else desk.sheet.give(name, 0.0, "s", meaning, state="none", shown="s")
+    return desk.constant(name, 0.0, "s", meaning, state="none", shown="s")
 
 
 def _as_set(desk: Desk, stated: Value) -> Entry | None:

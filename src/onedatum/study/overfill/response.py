@@ -46,9 +46,7 @@ def damping(desk: Desk) -> Entry:
     second = desk.take(stated, "s") if stated.asked else desk.absent(stated, NOT_SPOKEN_OF, "s")
     if second.value == 0.0:
         return first
-    if "overfill.damping" in desk.sheet:
-        return desk.sheet["overfill.damping"]
-    return desk.calc(
+    return desk.once(
         "overfill.damping",
         joint_damping_s,
         shown="s",

@@ -109,10 +109,7 @@ def _property(desk: Desk, stated: Value, material: str, kept: Figure | None, sho
 
 def _rule(desk: Desk, name: str, rule: Figure) -> Entry:
     """A figure of the rules for walls, once on the sheet."""
-    key = f"float.rule_{name}"
-    if key in desk.sheet:
-        return desk.sheet[key]
-    return desk.sheet.give(key, rule.value, "", rule.why or name, state="constant", source=rule.source)
+    return desk.constant(f"float.rule_{name}", rule.value, "", rule.why or name, source=rule.source)
 
 
 def _ball(desk: Desk, walls: _Walls) -> Iterator[tuple[str, Entry]]:

@@ -49,19 +49,8 @@ def float_fits(desk: Desk, float_: Float) -> None:
 
 def _usual_gap(desk: Desk, float_: Float, gap: Entry) -> None:
     rule, name = mechanics_rules().nozzle_gap_m, "nozzle.usual_gap"
-    usual = (
-        desk.sheet[name]
-        if name in desk.sheet
-        else desk.sheet.give(
-            name,
-            rule.value,
-            "m",
-            "gap usually kept between nozzle and float",
-            state="constant",
-            shown="mm",
-            source=rule.source,
-        )
-    )
+    meaning = "gap usually kept between nozzle and float"
+    usual = desk.constant(name, rule.value, "m", meaning, shown="mm", source=rule.source)
     words = (
         f"the {float_.called} passes the nozzle with the usual gap",
         f"The {float_.called} passes the nozzle only just: fit it from inside, after the stem",

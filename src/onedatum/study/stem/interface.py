@@ -30,6 +30,7 @@ from onedatum.study.stem.waveguide import WaveguideChapter
 LEAST_WINDOW_KG_PER_M3, GOOD_WINDOW_KG_PER_M3 = 50.0, 100.0
 LEAST_LAYER_M, GOOD_LAYER_M, SNAP_FACTOR = 0.15, 0.2, 1.5
 MIDDLE = 0.5
+USUAL = "common-practice"
 
 
 @dataclass(frozen=True)
@@ -119,8 +120,7 @@ def _lowers(desk: Desk, riding: Riding) -> Iterator[tuple[str, Entry]]:
     yield riding.state, desk.take(stated)
     for which, word in (("low", "lightest lower liquid"), ("high", "heaviest lower liquid")):
         if (stated.low if which == "low" else stated.high) is not None:
-            key = f"{stated.path}[{word}]"
-            yield f"{riding.state}, {word}", desk.sheet[key] if key in desk.sheet else desk.end(stated, which, word)
+            yield f"{riding.state}, {word}", desk.end(stated, which, word)
 
 
 def _at(desk: Desk, float_: Float, riding: Riding, layer: Entry, state: str, lower: Entry) -> AtInterface:
@@ -186,7 +186,7 @@ def _inside(desk: Desk, state: str, share: Entry, key: str, figure: float, sense
         f"the interface float stays between the liquids in the state {state}",
         f"The interface float {told} in the state {state}",
     )
-    limit = _constant(desk, f"interface_float.{key}_limit", figure, "", "end of the window")
+    limit = desk.constant(f"interface_float.{key}_limit", figure, "", "end of the window", source=USUAL)
     name = f"interface_float.{key}_margin[{state}]"
     desk.compare_shares(f"interface-{key}[{state}]", words, share, sense, limit, name)
 
@@ -221,7 +221,7 @@ def _heavier(
     state: str,
     remark: bool = False,
 ) -> None:
-    limit = _constant(desk, f"{name}_limit", figure, "kg_per_m3", "least difference of the densities")
+    limit = desk.constant(f"{name}_limit", figure, "kg_per_m3", "least difference of the densities", source=USUAL)
     margin = desk.calc(
         f"{name}_margin[{state}]" if state else f"{name}_margin",
         density_margin_kg_per_m3,
@@ -230,12 +230,6 @@ def _heavier(
         value_kg_per_m3=limit,
     )
     desk.compare(key, words, window, "at least", limit, margin, remark=remark)
-
-
-def _constant(desk: Desk, name: str, value: float, suffix: str, meaning: str, shown: str = "") -> Entry:
-    if name in desk.sheet:
-        return desk.sheet[name]
-    return desk.sheet.give(name, value, suffix, meaning, state="constant", shown=shown, source="common-practice")
 
 
 # ---------------------------------------------------------------- the two magnets
@@ -285,8 +279,12 @@ def _spacing(desk: Desk, stem: StemChapter, float_: Float, wire: WaveguideChapte
 
 def _layers(desk: Desk, layer: Entry) -> None:
     """A layer thinner than the floats need is refused; a rather thin one is told."""
-    least = _constant(desk, "interface.least_layer", LEAST_LAYER_M, "m", "thinnest upper layer usually accepted", "mm")
-    good = _constant(desk, "interface.good_layer", GOOD_LAYER_M, "m", "upper layer without a correction", "mm")
+    least = desk.constant(
+        "interface.least_layer", LEAST_LAYER_M, "m", "thinnest upper layer usually accepted", shown="mm", source=USUAL
+    )
+    good = desk.constant(
+        "interface.good_layer", GOOD_LAYER_M, "m", "upper layer without a correction", shown="mm", source=USUAL
+    )
     words = "the upper layer is thick enough for two floats", "The upper layer is too thin for two floats"
     desk.compare_heights(
         "layer", words, layer, "at least", least, "interface.layer_margin", "upper layer beyond the least usual"
@@ -314,7 +312,9 @@ def _apart(desk: Desk, distance: Entry, spacing: Entry, snap: Entry) -> None:
         kept_spacing_m,
         shown="mm",
         spacing_m=snap,
-        factor=_constant(desk, "interface.snap_factor", SNAP_FACTOR, "", "distance kept, over that of snapping"),
+        factor=desk.constant(
+            "interface.snap_factor", SNAP_FACTOR, "", "distance kept, over that of snapping", source=USUAL
+        ),
     )
     words = "the floats are kept from snapping together", "The layer lets the floats come near to snapping together"
     name, meaning = "interface.snapping_margin", "distance of the magnet planes beyond the distance kept"

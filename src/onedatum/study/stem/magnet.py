@@ -214,11 +214,9 @@ def _remanence(desk: Desk, state: str, temperature: Entry) -> Entry:
 
 def _coefficient(desk: Desk, material: MagnetMaterial) -> Entry:
     """Change of the remanence per kelvin of the material kept, once on the sheet."""
-    name, kept = "magnet.remanence_coefficient", material.coefficient_per_K
-    if name in desk.sheet:
-        return desk.sheet[name]
-    return desk.sheet.give(
-        name,
+    kept = material.coefficient_per_K
+    return desk.constant(
+        "magnet.remanence_coefficient",
         kept.value,
         "per_K",
         "change of the remanence per kelvin",
@@ -230,11 +228,8 @@ def _coefficient(desk: Desk, material: MagnetMaterial) -> Entry:
 
 def _reference(desk: Desk) -> Entry:
     """The temperature at which the remanence holds, once on the sheet."""
-    name = "magnet.reference_temperature"
-    if name in desk.sheet:
-        return desk.sheet[name]
     meaning = "temperature at which the remanence holds"
-    return desk.sheet.give(name, REFERENCE_K, "K", meaning, state="constant", source="derived")
+    return desk.constant("magnet.reference_temperature", REFERENCE_K, "K", meaning, source="derived")
 
 
 def _not_kept(desk: Desk) -> Iterator[Finding]:

@@ -74,11 +74,7 @@ def mechanics_chapter(desk: Desk, stem: StemChapter) -> MechanicsChapter:
 
 
 def _figure(desk: Desk, name: str, figure: Figure | Rule, suffix: str, meaning: str, shown: str = "") -> Entry:
-    if name in desk.sheet:
-        return desk.sheet[name]
-    return desk.sheet.give(
-        name, figure.value, suffix, meaning, state="constant", shown=shown, source=figure.source, note=figure.tag
-    )
+    return desk.constant(name, figure.value, suffix, meaning, shown=shown, source=figure.source, note=figure.tag)
 
 
 # ---------------------------------------------------------------- clearance at the tip

@@ -164,9 +164,8 @@ def _operating(desk: Desk) -> Iterator[Entry]:
     if stated.high is None:
         yield base
         return
-    name = f"{stated.path}[highest]"
     shown = "bar(a)" if stated.suffix == "Pa_abs" else "bar(g)"
-    high = desk.sheet[name] if name in desk.sheet else desk.end(stated, "high", "highest", shown)
+    high = desk.end(stated, "high", "highest", shown)
     yield _as_gauge(desk, high, "pressure.operating_gauge[highest]", "operating pressure above the atmosphere, highest")
 
 

@@ -254,7 +254,7 @@ def _by_wall(desk: Desk, stem: StemChapter) -> Iterator[tuple[str, Entry]]:
 
 
 def _warmer(desk: Desk, riding: Riding) -> Entry:
-    return desk.calc(
+    return desk.once(
         f"waveguide.warmer[{riding.state}]",
         warmer_K,
         shown="K",
@@ -273,10 +273,5 @@ def growth_of_stem(desk: Desk, stem: StemChapter, riding: Riding, alpha: Entry) 
         meaning=f"growth of the stem, {riding.state}",
         length_m=stem.length,
         alpha_per_K=alpha,
-        temperature_difference_K=_warmer_once(desk, riding),
+        temperature_difference_K=_warmer(desk, riding),
     )
-
-
-def _warmer_once(desk: Desk, riding: Riding) -> Entry:
-    name = f"waveguide.warmer[{riding.state}]"
-    return desk.sheet[name] if name in desk.sheet else _warmer(desk, riding)
