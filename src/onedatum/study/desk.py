@@ -16,9 +16,7 @@ from onedatum.foundation.errors import Fault, ValidityError
 from onedatum.foundation.numerics import Reals
 from onedatum.foundation.sources import Citation, Source
 from onedatum.foundation.working import Entry, Sheet, State, Whole
-from onedatum.physics.floats import ratio_margin
-from onedatum.physics.loop import current_margin_A
-from onedatum.physics.overfill import margin_m
+from onedatum.study.apart import HEIGHTS, Apart
 from onedatum.verdicts import Check, Finding, Knowledge, Limit, Verdict, of_unknown
 
 Sense = Literal["at most", "at least"]
@@ -239,7 +237,7 @@ class Desk:
         """
         self.comparisons.append(Comparison(key, *words, value, sense, limit, margin, safety, remark))
 
-    def compare_heights(
+    def compare_apart(
         self,
         key: str,
         words: tuple[str, str],
@@ -247,49 +245,15 @@ class Desk:
         sense: Sense,
         limit: Entry,
         name: str,
-        meaning: str,
+        meaning: str = "",
         *,
+        by: Apart = HEIGHTS,
         safety: bool = False,
         remark: bool = False,
     ) -> None:
-        """The same for heights, with their distance as the margin, under `name`."""
-        upper, lower = descending(value, sense, limit)
-        margin = self.calc(name, margin_m, shown="mm", meaning=meaning, limit_m=upper, value_m=lower)
-        self.compare(key, words, value, sense, limit, margin, safety=safety, remark=remark)
-
-    def compare_currents(
-        self,
-        key: str,
-        words: tuple[str, str],
-        value: Entry,
-        sense: Sense,
-        limit: Entry,
-        name: str,
-        meaning: str,
-        *,
-        safety: bool = False,
-        remark: bool = False,
-    ) -> None:
-        """The same for currents."""
-        upper, lower = descending(value, sense, limit)
-        margin = self.calc(name, current_margin_A, shown="mA", meaning=meaning, limit_A=upper, value_A=lower)
-        self.compare(key, words, value, sense, limit, margin, safety=safety, remark=remark)
-
-    def compare_shares(
-        self,
-        key: str,
-        words: tuple[str, str],
-        value: Entry,
-        sense: Sense,
-        limit: Entry,
-        name: str,
-        *,
-        safety: bool = False,
-        remark: bool = False,
-    ) -> None:
-        """The same for plain numbers."""
-        upper, lower = descending(value, sense, limit)
-        margin = self.calc(name, ratio_margin, limit=upper, value=lower)
+        """The same with their distance as the margin, under `name`: of heights, or of what `by` says."""
+        inputs = by.inputs(*descending(value, sense, limit))
+        margin = self.worked(name, by.margin, inputs, shown=by.shown, meaning=meaning)
         self.compare(key, words, value, sense, limit, margin, safety=safety, remark=remark)
 
     def judge(

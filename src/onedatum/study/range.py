@@ -30,4 +30,4 @@ def _compare(
 ) -> None:
     name = f"{value.name}.{'below' if sense == 'at most' else 'above'}[{limit.name}]"
     meaning = f"distance of {value.meaning} from {limit.meaning}"
-    desk.compare_heights(key, words, value, sense, limit, name, meaning, remark=remark)
+    desk.compare_apart(key, words, value, sense, limit, name, meaning, remark=remark)

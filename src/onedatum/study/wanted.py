@@ -54,4 +54,4 @@ def _level(desk: Desk, level_u: Entry) -> None:
     limit = desk.take(desk.case.wanted.error_allowed_of_level, "mm")
     words = "the error allowed of the level is kept", "The error allowed of the level is not kept"
     meaning = "from the uncertainty of the level to the error allowed"
-    desk.compare_heights("wanted-level", words, level_u, "at most", limit, "wanted.level_margin", meaning)
+    desk.compare_apart("wanted-level", words, level_u, "at most", limit, "wanted.level_margin", meaning)

@@ -8,6 +8,7 @@ from onedatum.case.leaf import Value
 from onedatum.foundation.errors import QuantityError
 from onedatum.foundation.working import Entry
 from onedatum.physics.loop import Bands, Limit, usual_bands
+from onedatum.study.apart import CURRENTS
 from onedatum.study.desk import Desk, Sense
 
 
@@ -51,7 +52,7 @@ def failures_seen(desk: Desk, bands: Bands, worst: Entry) -> None:
         name, meaning = f"loop.failure_{end}_margin", f"{end} failure current beyond the limit of the receiver"
         words = f"the receiver sees the {end} failure current", f"The receiver does not see the {end} failure current"
         key = f"failure-{end}-seen"
-        desk.compare_currents(key, words, current, sense, edge, name, meaning, safety=True, remark=True)
+        desk.compare_apart(key, words, current, sense, edge, name, meaning, by=CURRENTS, safety=True, remark=True)
 
 
 def _limit(leaf: Value, current_A: float) -> Limit:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from onedatum.foundation.working import Entry
+from onedatum.study.apart import CURRENTS
 from onedatum.study.desk import Desk, Sense
 from onedatum.study.loop import LoopChapter
 from onedatum.study.overfill.levels import Ceiling
@@ -27,7 +28,7 @@ def in_time(desk: Desk, ceiling: Ceiling, key: str) -> None:
     holds, fails = (words.format(ceiling.name) for words in IN_TIME)
     meaning = f"height of {ceiling.name} as set below the highest place for it"
     name = f"overfill.set_points.{ceiling.name}.margin"
-    desk.compare_heights(key, (holds, fails), ceiling.as_set, "at most", ceiling.highest, name, meaning, safety=True)
+    desk.compare_apart(key, (holds, fails), ceiling.as_set, "at most", ceiling.highest, name, meaning, safety=True)
 
 
 def in_order(desk: Desk, alarm: Ceiling, stop: Ceiling | None) -> None:
@@ -39,17 +40,17 @@ def in_order(desk: Desk, alarm: Ceiling, stop: Ceiling | None) -> None:
     for below, low, above, top in pairs:
         words = f"{below} stands below {above}", f"{below} stands above {above}"
         name, meaning = f"overfill.{below}_below_{above}", f"height of {above} above {below}"
-        desk.compare_heights(f"alarm-order-{below}", words, low, "at most", top, name, meaning, safety=True)
+        desk.compare_apart(f"alarm-order-{below}", words, low, "at most", top, name, meaning, safety=True)
 
 
 def within_vessel(desk: Desk, vessel: VesselChapter, stem: StemChapter, critical: Entry, alarm: Entry) -> None:
     """The alarm within what can be measured, critical high within the vessel."""
     name, meaning = "overfill.margin_to_measurable", "from the alarm to the highest measurable level"
-    desk.compare_heights("alarm-measurable", NOT_ABOVE, alarm, "at most", stem.highest, name, meaning, safety=True)
+    desk.compare_apart("alarm-measurable", NOT_ABOVE, alarm, "at most", stem.highest, name, meaning, safety=True)
     name, meaning = "overfill.margin_above_measurable", "from the lowest measurable level to the alarm"
-    desk.compare_heights("alarm-not-too-low", NOT_BELOW, alarm, "at least", stem.lowest, name, meaning, safety=True)
+    desk.compare_apart("alarm-not-too-low", NOT_BELOW, alarm, "at least", stem.lowest, name, meaning, safety=True)
     name, meaning, top = "overfill.critical_to_inside_top", "from critical high to the inside top", vessel.inside_height
-    desk.compare_heights("critical-inside", CRITICAL_INSIDE, critical, "at most", top, name, meaning, safety=True)
+    desk.compare_apart("critical-inside", CRITICAL_INSIDE, critical, "at most", top, name, meaning, safety=True)
 
 
 def carried(desk: Desk, signal: SignalChapter, loop: LoopChapter, current: Entry) -> None:
@@ -63,7 +64,7 @@ def carried(desk: Desk, signal: SignalChapter, loop: LoopChapter, current: Entry
             f"overfill.current_to_{end}",
             f"current of the alarm, {sense} the end of the measurement information",
         )
-        desk.compare_currents(f"alarm-{end}", words, current, sense, edge, name, meaning, safety=True)
+        desk.compare_apart(f"alarm-{end}", words, current, sense, edge, name, meaning, by=CURRENTS, safety=True)
     loop.compare(desk, ALARM_CARRIED, CARRIES_ALARM, current, "high_high", "at the high-high alarm", safety=True)
 
 

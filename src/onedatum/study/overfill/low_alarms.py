@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from onedatum.foundation.working import Entry
+from onedatum.study.apart import CURRENTS
 from onedatum.study.desk import Desk, Sense
 from onedatum.study.loop import LoopChapter
 from onedatum.study.signal import SignalChapter
@@ -35,7 +36,7 @@ def _measured(desk: Desk, stem: StemChapter, name: str, level: Entry) -> None:
         holds, fails = (words.format(name, side) for words in NOT_MEASURED)
         meaning = f"distance of {name} from {limit.meaning}"
         entry = f"overfill.set_points.{name}.not_{side}"
-        desk.compare_heights(f"{name}-not-{side}", (holds, fails), level, sense, limit, entry, meaning, safety=True)
+        desk.compare_apart(f"{name}-not-{side}", (holds, fails), level, sense, limit, entry, meaning, safety=True)
 
 
 def _read(desk: Desk, signal: SignalChapter, loop: LoopChapter, name: str, level: Entry) -> None:
@@ -48,6 +49,8 @@ def _read(desk: Desk, signal: SignalChapter, loop: LoopChapter, name: str, level
         holds, fails = (words.format(name, side) for words in READ)
         entry = f"overfill.set_points.{name}.current_to_{side}_end"
         meaning = f"current of {name}, {sense} the end of the measurement information"
-        desk.compare_currents(f"{name}-reads-{side}", (holds, fails), current, sense, edge, entry, meaning, safety=True)
+        desk.compare_apart(
+            f"{name}-reads-{side}", (holds, fails), current, sense, edge, entry, meaning, by=CURRENTS, safety=True
+        )
     holds, fails = (words.format(name) for words in CARRIED)
     loop.compare(desk, f"{name}-carried", (holds, fails), current, name, f"at {name}", safety=True)

@@ -114,7 +114,7 @@ def _against_allowed(desk: Desk, expanded: Entry) -> None:
         "the reading alone keeps the error allowed of the level",
         "The reading alone does not keep the error allowed of the level",
     )
-    desk.compare_heights(
+    desk.compare_apart(
         "reading-accuracy",
         words,
         expanded,
@@ -153,7 +153,7 @@ def _error_allowed(desk: Desk, key: str, words: str, error: Entry) -> None:
     )
     told = f"{words} keeps the error allowed of the level", f"More than the error allowed of the level by {words}"
     name = f"accuracy.left_by_{key}"
-    desk.compare_heights(
+    desk.compare_apart(
         f"reading-{key}", told, size, "at most", desk.take(allowed, "mm"), name, "error allowed less this one"
     )
 

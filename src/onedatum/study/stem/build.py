@@ -14,8 +14,8 @@ from onedatum.case.leaf import Value, Word
 from onedatum.case.model.build import COATED, NO_CONNECTION, ON_CHAMBER, STILL_PIPE, YES
 from onedatum.case.model.liquid import FREE
 from onedatum.foundation.working import Entry
-from onedatum.physics.floats import pressure_margin_Pa, temperature_margin_K
 from onedatum.physics.overfill import margin_m
+from onedatum.study.apart import PRESSURES, TEMPERATURES
 from onedatum.study.desk import Desk, Sense, Want
 from onedatum.study.states import StatesChapter
 from onedatum.study.stem.chapter import StemChapter
@@ -55,7 +55,7 @@ def build_chapter(desk: Desk, stem: StemChapter, states: StatesChapter, walls: W
     if length is not None:
         words = "the stem is not longer than its build allows", "The stem is longer than its build allows"
         name, meaning = "stem.length_margin", "longest stem of the build less it"
-        desk.compare_heights("stem-length", words, stem.length, "at most", length, name, meaning)
+        desk.compare_apart("stem-length", words, stem.length, "at most", length, name, meaning)
     _in_pipe(desk)
     _on_chamber(desk)
     _without_connection(desk, walls)
@@ -182,36 +182,22 @@ def _usual(desk: Desk, stated: Value, binding: Binding | None, shown: str) -> En
 
 
 def _temperature(desk: Desk, state: str, word: str, value: Entry, sense: Sense, limit: Entry) -> None:
-    upper, lower = (limit, value) if sense == "at most" else (value, limit)
-    margin = desk.calc(
-        f"build.{word}_margin[{state}]",
-        temperature_margin_K,
-        shown="K",
-        meaning=f"temperature left to the limit of the build, {state}",
-        limit_K=upper,
-        value_K=lower,
-    )
     words = (
         f"no part of the build is too {word} in the state {state}",
         f"The medium is too {word} for a part of the build in the state {state}",
     )
-    desk.compare(f"build-{word}[{state}]", words, value, sense, limit, margin)
+    name, meaning = f"build.{word}_margin[{state}]", f"temperature left to the limit of the build, {state}"
+    desk.compare_apart(f"build-{word}[{state}]", words, value, sense, limit, name, meaning, by=TEMPERATURES)
 
 
 def _pressure(desk: Desk, state: str, value: Entry, limit: Entry) -> None:
-    margin = desk.calc(
-        f"build.pressure_margin[{state}]",
-        pressure_margin_Pa,
-        shown="bar",
-        meaning=f"pressure left to the limit of the build, {state}",
-        allowed_Pa_gauge=limit,
-        acting_Pa_gauge=value,
-    )
     words = (
         f"no part of the build bears too much pressure in the state {state}",
         f"The pressure is too high for a part of the build in the state {state}",
     )
-    desk.compare(f"build-pressure[{state}]", words, value, "at most", limit, margin, safety=True)
+    name, meaning = f"build.pressure_margin[{state}]", f"pressure left to the limit of the build, {state}"
+    key = f"build-pressure[{state}]"
+    desk.compare_apart(key, words, value, "at most", limit, name, meaning, by=PRESSURES, safety=True)
 
 
 def _in_pipe(desk: Desk) -> None:
@@ -239,7 +225,7 @@ def _in_pipe(desk: Desk) -> None:
         value_m=float_,
     )
     words = "the float has room in the pipe", "The float has too little room in the pipe"
-    desk.compare_heights(
+    desk.compare_apart(
         "float-in-pipe", words, gap, "at least", room, "build.pipe_margin", "room in the pipe beyond what is usual"
     )
 
@@ -277,16 +263,10 @@ def _without_connection(desk: Desk, walls: WallsChapter) -> None:
         source="common-practice",
     )
     for each in walls.acting:
-        margin = desk.calc(
-            f"build.connection_margin[{each.state}]",
-            pressure_margin_Pa,
-            shown="bar",
-            meaning=f"pressure left to none, {each.state}",
-            allowed_Pa_gauge=none,
-            acting_Pa_gauge=each.pressure,
-        )
         words = (
             f"no pressure acts on a stem without process connection in the state {each.state}",
             f"Without process connection it holds no pressure: not for the state {each.state}, but for a closed well",
         )
-        desk.compare(f"build-connection[{each.state}]", words, each.pressure, "at most", none, margin, safety=True)
+        name, left = f"build.connection_margin[{each.state}]", f"pressure left to none, {each.state}"
+        key = f"build-connection[{each.state}]"
+        desk.compare_apart(key, words, each.pressure, "at most", none, name, left, by=PRESSURES, safety=True)

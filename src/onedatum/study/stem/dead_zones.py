@@ -12,6 +12,7 @@ from onedatum.physics.magnetostrictive import (
     pulse_length_m,
     ring_down_length_m,
 )
+from onedatum.study.apart import SHARES
 from onedatum.study.desk import Desk
 from onedatum.study.stem.chapter import StemChapter
 from onedatum.study.stem.float import Float
@@ -36,7 +37,7 @@ def share_of_dead_zones(desk: Desk, stem: StemChapter, low: Entry, high: Entry) 
         source=limit.source,
     )
     words = "both dead zones leave most of the stem to measure", "The dead zones take a large share of the stem"
-    desk.compare_shares("dead-zones", words, share, "at most", most, "stem.dead_share_margin", remark=True)
+    desk.compare_apart("dead-zones", words, share, "at most", most, "stem.dead_share_margin", by=SHARES, remark=True)
     return share
 
 
@@ -106,7 +107,7 @@ def _zone_holds(desk: Desk, which: str, by_parts: Entry, stated: Entry) -> None:
         f"the {called} dead zone as stated holds its parts",
         f"The {called} dead zone as stated is less than its parts take",
     )
-    desk.compare_heights(
+    desk.compare_apart(
         f"dead-zone-{which}",
         words,
         by_parts,

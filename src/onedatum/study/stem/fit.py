@@ -6,6 +6,7 @@ from onedatum.case.model.instrument import FLEXIBLE
 from onedatum.foundation.working import Entry
 from onedatum.physics.floats import density_ratio
 from onedatum.physics.mechanics import insertion_headroom_m, mechanics_rules
+from onedatum.study.apart import SHARES
 from onedatum.study.desk import Desk
 from onedatum.study.states import Condition, StatesChapter
 from onedatum.study.stem.float import Float
@@ -26,7 +27,7 @@ def fits(desk: Desk, length: Entry, float_: Float, states: StatesChapter) -> Non
     float_fits(desk, float_)
     room = desk.take(desk.case.nozzle.headroom_above_face, "m")
     need = _headroom(desk, length)
-    desk.compare_heights(
+    desk.compare_apart(
         "headroom", HEADROOM, need, "at most", room, "stem.headroom_margin", "clear height beyond what the stem needs"
     )
     _reserve(desk, float_, states)
@@ -39,11 +40,11 @@ def float_fits(desk: Desk, float_: Float) -> None:
     words = f"the {called} travels on the stem", f"The {called} does not go on the stem"
     bore = desk.take(float_.stated.bore, "mm")
     clearance = f"{name}.stem_clearance"
-    desk.compare_heights(f"{key}-on-stem", words, stem, "at most", bore, clearance, "bore of the float less the stem")
+    desk.compare_apart(f"{key}-on-stem", words, stem, "at most", bore, clearance, "bore of the float less the stem")
     outside, opening = desk.take(float_.stated.outside_diameter, "mm"), desk.take(desk.case.nozzle.bore, "mm")
     words = f"the {called} passes the nozzle", f"The {called} does not pass the nozzle"
     gap = f"{name}.nozzle_gap"
-    desk.compare_heights(f"{key}-in-nozzle", words, outside, "at most", opening, gap, "nozzle bore less the float")
+    desk.compare_apart(f"{key}-in-nozzle", words, outside, "at most", opening, gap, "nozzle bore less the float")
     _usual_gap(desk, float_, desk.sheet[gap])
 
 
@@ -56,7 +57,7 @@ def _usual_gap(desk: Desk, float_: Float, gap: Entry) -> None:
         f"The {float_.called} passes the nozzle only just: fit it from inside, after the stem",
     )
     margin, key = f"{float_.name}.nozzle_gap_margin", f"{float_.name.replace('_', '-')}-gap"
-    desk.compare_heights(key, words, gap, "at least", usual, margin, "gap beyond the usual one", remark=True)
+    desk.compare_apart(key, words, gap, "at least", usual, margin, "gap beyond the usual one", remark=True)
 
 
 def _headroom(desk: Desk, length: Entry) -> Entry:
@@ -96,12 +97,14 @@ def _reserve(desk: Desk, float_: Float, states: StatesChapter) -> None:
         state = condition.name
         words = f"{FLOATS[0]} in the state {state}", f"{FLOATS[1]} in the state {state}"
         name = f"float-floats.margin[{state}]"
-        desk.compare_shares(f"float-floats[{state}]", words, ratio, "at most", most, name)
+        desk.compare_apart(f"float-floats[{state}]", words, ratio, "at most", most, name, by=SHARES)
     worst = desk.sheet.select(
         "float.density_ratio", "greatest", "share of the float that the lightest liquid must carry", ratios
     )
     usual = _limit(desk, "float-reserve", USUAL_RATIO)
-    desk.compare_shares("float-reserve", RESERVE, worst, "at most", usual, "float-reserve.margin", remark=True)
+    desk.compare_apart(
+        "float-reserve", RESERVE, worst, "at most", usual, "float-reserve.margin", by=SHARES, remark=True
+    )
 
 
 def _ratio(desk: Desk, float_: Float, condition: Condition) -> Entry:

@@ -12,13 +12,13 @@ from onedatum.case.leaf import Value
 from onedatum.foundation.working import Entry
 from onedatum.physics.floats import (
     combined_stiffness_N_per_m,
-    density_margin_kg_per_m3,
     density_window_kg_per_m3,
     moved_by_force_m,
     waterline_above_magnet_m,
     window_share,
 )
 from onedatum.physics.magnetostrictive import kept_spacing_m, least_spacing_m, plane_distance_m
+from onedatum.study.apart import DENSITIES, SHARES
 from onedatum.study.desk import Desk, Sense
 from onedatum.study.stem.chapter import Riding, StemChapter
 from onedatum.study.stem.fit import float_fits
@@ -188,7 +188,7 @@ def _inside(desk: Desk, state: str, share: Entry, key: str, figure: float, sense
     )
     limit = desk.constant(f"interface_float.{key}_limit", figure, "", "end of the window", source=USUAL)
     name = f"interface_float.{key}_margin[{state}]"
-    desk.compare_shares(f"interface-{key}[{state}]", words, share, sense, limit, name)
+    desk.compare_apart(f"interface-{key}[{state}]", words, share, sense, limit, name, by=SHARES)
 
 
 def _window(desk: Desk, state: str, window: Entry) -> None:
@@ -222,14 +222,9 @@ def _heavier(
     remark: bool = False,
 ) -> None:
     limit = desk.constant(f"{name}_limit", figure, "kg_per_m3", "least difference of the densities", source=USUAL)
-    margin = desk.calc(
-        f"{name}_margin[{state}]" if state else f"{name}_margin",
-        density_margin_kg_per_m3,
-        meaning=f"difference of the densities beyond the least, {state}" if state else "least window beyond a good one",
-        limit_kg_per_m3=window,
-        value_kg_per_m3=limit,
-    )
-    desk.compare(key, words, window, "at least", limit, margin, remark=remark)
+    margin = f"{name}_margin[{state}]" if state else f"{name}_margin"
+    meaning = f"difference of the densities beyond the least, {state}" if state else "least window beyond a good one"
+    desk.compare_apart(key, words, window, "at least", limit, margin, meaning, by=DENSITIES, remark=remark)
 
 
 # ---------------------------------------------------------------- the two magnets
@@ -286,11 +281,11 @@ def _layers(desk: Desk, layer: Entry) -> None:
         "interface.good_layer", GOOD_LAYER_M, "m", "upper layer without a correction", shown="mm", source=USUAL
     )
     words = "the upper layer is thick enough for two floats", "The upper layer is too thin for two floats"
-    desk.compare_heights(
+    desk.compare_apart(
         "layer", words, layer, "at least", least, "interface.layer_margin", "upper layer beyond the least usual"
     )
     words = "the upper layer needs no correction", "The upper layer is thin: the pull of the magnets must be corrected"
-    desk.compare_heights(
+    desk.compare_apart(
         "thick-layer",
         words,
         layer,
@@ -306,7 +301,7 @@ def _apart(desk: Desk, distance: Entry, spacing: Entry, snap: Entry) -> None:
     """The distance of the magnet planes against what the floats need, and against that of snapping together."""
     words = "the floats are as far apart as they need", "The floats come nearer than the distance they need"
     name, meaning = "interface.spacing_margin", "distance of the magnet planes beyond what is needed"
-    desk.compare_heights("spacing", words, distance, "at least", spacing, name, meaning)
+    desk.compare_apart("spacing", words, distance, "at least", spacing, name, meaning)
     kept = desk.calc(
         "interface.kept_from_snapping",
         kept_spacing_m,
@@ -318,4 +313,4 @@ def _apart(desk: Desk, distance: Entry, spacing: Entry, snap: Entry) -> None:
     )
     words = "the floats are kept from snapping together", "The layer lets the floats come near to snapping together"
     name, meaning = "interface.snapping_margin", "distance of the magnet planes beyond the distance kept"
-    desk.compare_heights("snapping", words, distance, "at least", kept, name, meaning)
+    desk.compare_apart("snapping", words, distance, "at least", kept, name, meaning)

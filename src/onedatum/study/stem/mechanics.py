@@ -29,6 +29,7 @@ from onedatum.physics.mechanics import (
     tube_second_moment_m4,
     velocity_share,
 )
+from onedatum.study.apart import SHARES
 from onedatum.study.desk import NONE, Desk
 from onedatum.study.stem.chapter import StemChapter
 from onedatum.study.stem.materials import kept_material
@@ -96,7 +97,7 @@ def _clearance(desk: Desk, stem: StemChapter, material: FloatMaterial | None) ->
     words = "the tip stays clear of the bottom", "The tip does not stay clear of the bottom"
     tip = desk.take(desk.case.instrument.stem.tip_above_datum, "mm")
     name, meaning = "stem.clearance_margin", "height of the tip beyond what growth and bottom take"
-    desk.compare_heights("tip-clearance", words, tip, "at least", need, name, meaning)
+    desk.compare_apart("tip-clearance", words, tip, "at least", need, name, meaning)
     return need
 
 
@@ -160,7 +161,7 @@ def _flexible(desk: Desk, stem: StemChapter, load: Entry) -> tuple[Entry, Entry]
     if allowed.known:
         words = "the sag keeps the error allowed of the level", "The sag does not keep the error allowed of the level"
         name, meaning = "stem.sag_margin", "error allowed of the level less what the sag makes"
-        desk.compare_heights("stem-sag", words, excess, "at most", desk.take(allowed, "mm"), name, meaning)
+        desk.compare_apart("stem-sag", words, excess, "at most", desk.take(allowed, "mm"), name, meaning)
     return sag, excess
 
 
@@ -255,4 +256,4 @@ def _off_resonance(desk: Desk, share: Entry) -> None:
         "the flow is slow enough not to make the stem swing",
         "The flow makes the stem swing: guide it, or set it in a still pipe",
     )
-    desk.compare_shares("stem-swing", words, share, "at most", low, "stem.resonance_margin")
+    desk.compare_apart("stem-swing", words, share, "at most", low, "stem.resonance_margin", by=SHARES)

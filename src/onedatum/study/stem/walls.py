@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from onedatum.case.leaf import Value
 from onedatum.case.model.liquid import FITTED, OperatingState
 from onedatum.foundation.working import Entry
-from onedatum.physics.floats import pressure_margin_Pa
 from onedatum.physics.pressure import gauge_Pa_gauge
+from onedatum.study.apart import PRESSURES
 from onedatum.study.desk import NONE, Desk, Want
 from onedatum.study.pressure import gauge_pressure
 from onedatum.study.stem.bearing import wall_parts, weakest_wall
@@ -66,38 +66,24 @@ def walls_chapter(desk: Desk, stem: StemChapter, float_: Float) -> WallsChapter:
 
 
 def _compare(desk: Desk, float_: Float, each: Acting, allowed: Entry) -> None:
-    margin = desk.calc(
-        f"{float_.name}.pressure_margin[{each.state}]",
-        pressure_margin_Pa,
-        shown="bar",
-        meaning=f"pressure left to what the {float_.called} is allowed, {each.state}",
-        allowed_Pa_gauge=allowed,
-        acting_Pa_gauge=each.pressure,
-    )
     words = (
         f"the {float_.called} bears the pressure in the state {each.state}",
         f"The {float_.called} does not bear the pressure in the state {each.state}",
     )
-    desk.compare(
-        f"{_key(float_)}-pressure[{each.state}]", words, each.pressure, "at most", allowed, margin, safety=True
-    )
+    key, name = f"{_key(float_)}-pressure[{each.state}]", f"{float_.name}.pressure_margin[{each.state}]"
+    left = f"pressure left to what the {float_.called} is allowed, {each.state}"
+    desk.compare_apart(key, words, each.pressure, "at most", allowed, name, left, by=PRESSURES, safety=True)
 
 
 def _rating_beside_walls(desk: Desk, float_: Float, rating: Entry, by_walls: Entry) -> None:
     """A rating far above what the walls bear by calculation is told; it does not stand against the order."""
-    margin = desk.calc(
-        f"{float_.name}.rating_margin",
-        pressure_margin_Pa,
-        shown="bar",
-        meaning="pressure by the walls less the rating",
-        allowed_Pa_gauge=by_walls,
-        acting_Pa_gauge=rating,
-    )
     words = (
         f"the walls of the {float_.called} bear its rating by calculation",
         f"The rating of the {float_.called} is above what its walls bear by calculation: ask for the proof",
     )
-    desk.compare(f"{_key(float_)}-rating", words, rating, "at most", by_walls, margin, remark=True)
+    key, name = f"{_key(float_)}-rating", f"{float_.name}.rating_margin"
+    left = "pressure by the walls less the rating"
+    desk.compare_apart(key, words, rating, "at most", by_walls, name, left, by=PRESSURES, remark=True)
 
 
 def _key(float_: Float) -> str:
