@@ -52,6 +52,18 @@ class Citation:
         return f"{self.text} [{self.source.tag}]"
 
 
+@dataclass(frozen=True)
+class Figure:
+    """A number that somebody else has set, with where it stands."""
+
+    value: float
+    """In the unit that the name of its field ends in."""
+    source: str
+    """Key and place in the register of sources."""
+    tag: str
+    """How far the text was seen."""
+
+
 @cache
 def data_version() -> str:
     """The version of the tables that ship with the tool: the first digits of a hash over them, stored with a result."""

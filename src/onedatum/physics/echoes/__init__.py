@@ -23,7 +23,7 @@ from onedatum.physics.echoes.identify import Expected, Found, identified
 from onedatum.physics.echoes.pulses import Doublet, Pulse, Ricker
 from onedatum.physics.echoes.record import Line, Pickup, RingDown, Sampling, Target, noisy_V, received_V
 from onedatum.physics.echoes.unfiltered import by_threshold, by_zero_crossing
-from onedatum.physics.echoes.usual import UsualEcho, UsualFigure, WrongPeaks, usual_echo, wrong_peaks
+from onedatum.physics.echoes.usual import UsualEcho, WrongPeaks, usual_echo, wrong_peaks
 from onedatum.physics.echoes.window import Estimate, Window
 
 __all__ = [
@@ -39,7 +39,6 @@ __all__ = [
     "Sampling",
     "Target",
     "UsualEcho",
-    "UsualFigure",
     "Window",
     "WrongPeaks",
     "bound_m",

@@ -6,26 +6,18 @@ from dataclasses import dataclass
 from functools import cache
 
 from onedatum import data
+from onedatum.foundation.sources import Figure
 
 TABLE = "echoes.json"
-
-
-@dataclass(frozen=True)
-class UsualFigure:
-    """A figure with where it comes from."""
-
-    value: float
-    source: str
-    tag: str
 
 
 @dataclass(frozen=True)
 class UsualEcho:
     """Width of the pulse, rate of the samples, noise over the height."""
 
-    width_s: UsualFigure
-    rate_Hz: UsualFigure
-    noise_share: UsualFigure
+    width_s: Figure
+    rate_Hz: Figure
+    noise_share: Figure
 
 
 @cache
@@ -58,7 +50,7 @@ def usual_echo() -> UsualEcho:
     >>> usual_echo().width_s.value
     1.5e-06
     """
-    return UsualEcho(**{key: UsualFigure(**row) for key, row in data.table(TABLE)["usual"].items()})
+    return UsualEcho(**{key: Figure(**row) for key, row in data.table(TABLE)["usual"].items()})
 
 
 @dataclass(frozen=True)

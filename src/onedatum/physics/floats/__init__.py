@@ -71,9 +71,9 @@ from onedatum.physics.floats.masses import (
     with_deposit_kg,
 )
 from onedatum.physics.floats.materials import (
-    Figure,
     FloatMaterial,
     ShellRules,
+    WallRule,
     float_material,
     float_materials,
     shell_rules,
@@ -146,11 +146,11 @@ __all__ = [
     "RING",
     "Candidate",
     "Chosen",
-    "Figure",
     "FloatMaterial",
     "Limits",
     "Making",
     "ShellRules",
+    "WallRule",
     "Wanted",
     "allowed_Pa_gauge",
     "allowed_by_buckling_difference_Pa",

@@ -9,20 +9,16 @@ from typing import Any
 
 from onedatum import data
 from onedatum.foundation.errors import QuantityError
+from onedatum.foundation.sources import Figure
 
 TABLE = "float_materials.json"
 
 
 @dataclass(frozen=True)
-class Figure:
-    """One figure, with where it stands and how far that was seen."""
+class WallRule(Figure):
+    """A figure of the rules for walls, with what it is for."""
 
-    value: float
-    source: str
-    """Key and place in the register of sources."""
-    tag: str
-    """How far the text was seen."""
-    why: str = ""
+    why: str
 
 
 @dataclass(frozen=True)
@@ -49,12 +45,12 @@ class FloatMaterial:
 class ShellRules:
     """How far the pressure of a perfect wall is brought down, and how far a test goes above the pressure allowed."""
 
-    ball_knockdown: Figure
-    cylinder_knockdown: Figure
-    buckling_safety: Figure
-    yield_safety: Figure
-    test_factor: Figure
-    loading_test_factor: Figure
+    ball_knockdown: WallRule
+    cylinder_knockdown: WallRule
+    buckling_safety: WallRule
+    yield_safety: WallRule
+    test_factor: WallRule
+    loading_test_factor: WallRule
 
 
 def float_materials() -> tuple[str, ...]:
@@ -161,7 +157,7 @@ def shell_rules() -> ShellRules:
     0.14
     """
     rows: dict[str, Any] = data.table(TABLE)["rules"]
-    return ShellRules(**{key: Figure(**row) for key, row in rows.items()})
+    return ShellRules(**{key: WallRule(**row) for key, row in rows.items()})
 
 
 @cache

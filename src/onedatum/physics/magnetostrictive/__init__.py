@@ -64,7 +64,6 @@ from onedatum.physics.magnetostrictive.stem import (
 from onedatum.physics.magnetostrictive.usual import (
     UsualBudget,
     UsualSpeed,
-    UsualValue,
     dead_share_limit,
     usual_budget,
     usual_speed,
@@ -92,7 +91,6 @@ from onedatum.physics.magnetostrictive.zones import (
 __all__ = [
     "UsualBudget",
     "UsualSpeed",
-    "UsualValue",
     "Waveguide",
     "attenuation_per_m",
     "averaged_shear_modulus_Pa",

@@ -11,44 +11,33 @@ from functools import cache
 from typing import Any
 
 from onedatum import data
-
-
-@dataclass(frozen=True)
-class UsualValue:
-    """A figure with where it comes from."""
-
-    value: float
-    """In the unit that the name of its field ends in."""
-    source: str
-    """Key and place in the register of sources."""
-    tag: str
-    """How far the text was seen."""
+from onedatum.foundation.sources import Figure
 
 
 @dataclass(frozen=True)
 class UsualSpeed:
     """Speed of the pulse, and between what limits a stated one is believed."""
 
-    speed_m_per_s: UsualValue
-    low_m_per_s: UsualValue
-    high_m_per_s: UsualValue
+    speed_m_per_s: Figure
+    low_m_per_s: Figure
+    high_m_per_s: Figure
 
 
 @dataclass(frozen=True)
 class UsualBudget:
     """Assumptions on the parts of an error, half widths where nothing else is said."""
 
-    nonlinearity: UsualValue
+    nonlinearity: Figure
     """Half width as a share of the range."""
-    clock_Hz: UsualValue
+    clock_Hz: Figure
     """Frequency of the clock that times the flight."""
-    display_step_m: UsualValue
+    display_step_m: Figure
     """Whole step."""
-    temperature_half_width_K: UsualValue
-    stiction_m: UsualValue
-    tilt_rad: UsualValue
+    temperature_half_width_K: Figure
+    stiction_m: Figure
+    tilt_rad: Figure
     """Largest angle; the error lies to one side."""
-    density_half_width_kg_per_m3: UsualValue
+    density_half_width_kg_per_m3: Figure
 
 
 @cache
@@ -119,7 +108,7 @@ def usual_budget() -> UsualBudget:
 
 
 @cache
-def dead_share_limit() -> UsualValue:
+def dead_share_limit() -> Figure:
     """Share of the height of a tank that both dead zones together may take.
 
     Formula
@@ -132,7 +121,7 @@ def dead_share_limit() -> UsualValue:
 
     Returns
     -------
-    UsualValue
+    Figure
         share [1], source and tag
 
     Validity
@@ -148,11 +137,11 @@ def dead_share_limit() -> UsualValue:
     >>> dead_share_limit().value
     0.3
     """
-    return UsualValue(**_table()["dead_share_limit"])
+    return Figure(**_table()["dead_share_limit"])
 
 
-def _values(rows: Mapping[str, Any]) -> dict[str, UsualValue]:
-    return {name: UsualValue(**row) for name, row in rows.items()}
+def _values(rows: Mapping[str, Any]) -> dict[str, Figure]:
+    return {name: Figure(**row) for name, row in rows.items()}
 
 
 @cache

@@ -6,6 +6,7 @@ sign stand for magnets of the same polarity, which attract one another.
 
 from __future__ import annotations
 
+from functools import cache
 from typing import Any
 
 import numpy as np
@@ -118,13 +119,19 @@ def _pull(at: Any, first: tuple[Any, ...], second: tuple[Any, ...]) -> Any:
 
 def _force(spacing: Any, *rings: Any) -> Any:
     """Integral of `_pull` along the second magnet; its height above the lower end is L*t**3."""
-    nodes, weights = np.polynomial.legendre.leggauss(_NODES)
+    nodes, weights = _points()
     t, share = (nodes + 1) / 2, weights / 2
     spread = [np.asarray(part)[..., None] for part in (spacing, *rings)]
     first, second = tuple(spread[1:4]), tuple(spread[4:])
     length = second[2]
     at = spread[0] - length / 2 + length * t**3
     return np.sum(_pull(at, first, second) * share * 3 * t**2 * length, axis=-1)
+
+
+@cache
+def _points() -> tuple[Any, Any]:
+    """Places and weights of Gauss and Legendre between -1 and 1."""
+    return np.polynomial.legendre.leggauss(_NODES)
 
 
 def _slope(spacing: Any, *rings: Any) -> Any:

@@ -10,21 +10,16 @@ from typing import Any
 from onedatum import data
 from onedatum.foundation.errors import QuantityError
 from onedatum.foundation.numerics import Real
+from onedatum.foundation.sources import Figure
 from onedatum.foundation.working import formula
 
 
 @dataclass(frozen=True)
-class MagnetFigure:
-    """One figure of a material, with its range over the grades and where it stands."""
+class MagnetFigure(Figure):
+    """One figure of a material, to reckon with where nothing else is known, with its range over the grades."""
 
-    value: float
-    """To reckon with where nothing else is known."""
     low: float
     high: float
-    source: str
-    """Key and place in the register of sources."""
-    tag: str
-    """How far the text was seen."""
 
 
 @dataclass(frozen=True)

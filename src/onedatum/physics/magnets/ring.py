@@ -21,6 +21,17 @@ _BORE = ("r_i", "inside radius of the magnet", "(0, 0.2)")
 _OUTER = ("r_o", "outside radius of the magnet", "[0.001, 0.2]")
 _LENGTH = ("L", "length of the magnet", "[0.001, 0.2]")
 _REMANENCE = ("B_r", "remanence of the magnet, below zero for one the other way up", "[-2, 2]")
+_MAGNET = {
+    "inner_radius_m": _INNER,
+    "outer_radius_m": _OUTER,
+    "length_m": _LENGTH,
+    "remanence_T": _REMANENCE,
+}
+_RADIAL = ("r", "distance from the axis of the magnet", "[0, 5]")
+_ANYWHERE = (
+    "field of two current sheets of radius r_o and r_i: complete elliptic integrals after Derby and Olbert near"
+    " the magnet, multipoles up to the 30th order beyond 4 radii of the ball around it; to about 1e-12 of the field"
+)
 _HOLLOW = ("r_i < r_o", "a ring has a wall")
 _OUTSIDE = ("max(abs(z) - L/2, max(r_i - r, r - r_o)) > 0", "the place lies outside the material of the magnet")
 _SOURCE = "magnetostatics: two current sheets"
@@ -32,10 +43,7 @@ _SOURCE = "magnetostatics: two current sheets"
     gives=("B", "field along the axis of the magnet, on that axis"),
     where={
         "axial_m": _AXIAL,
-        "inner_radius_m": _INNER,
-        "outer_radius_m": _OUTER,
-        "length_m": _LENGTH,
-        "remanence_T": _REMANENCE,
+        **_MAGNET,
     },
     requires=(_HOLLOW, ("max(abs(z) - L/2, r_i) > 0", "the place lies outside the material of the magnet")),
     source=_SOURCE,
@@ -119,17 +127,9 @@ def _crossing(inner: Any, long: Any, share: float) -> Any:
 
 
 @formula(
-    method="field of two current sheets of radius r_o and r_i: complete elliptic integrals after Derby and Olbert near"
-    " the magnet, multipoles up to the 30th order beyond 4 radii of the ball around it; to about 1e-12 of the field",
+    method=_ANYWHERE,
     gives=("B_z", "field along the axis of the magnet"),
-    where={
-        "axial_m": _AXIAL,
-        "radial_m": ("r", "distance from the axis of the magnet", "[0, 5]"),
-        "inner_radius_m": _INNER,
-        "outer_radius_m": _OUTER,
-        "length_m": _LENGTH,
-        "remanence_T": _REMANENCE,
-    },
+    where={"axial_m": _AXIAL, "radial_m": _RADIAL, **_MAGNET},
     requires=(_HOLLOW, _OUTSIDE),
     source=_SOURCE,
 )
@@ -148,17 +148,9 @@ def ring_axial_field_T(
 
 
 @formula(
-    method="field of two current sheets of radius r_o and r_i: complete elliptic integrals after Derby and Olbert near"
-    " the magnet, multipoles up to the 30th order beyond 4 radii of the ball around it; to about 1e-12 of the field",
+    method=_ANYWHERE,
     gives=("B_rad", "field away from the axis of the magnet"),
-    where={
-        "axial_m": _AXIAL,
-        "radial_m": ("r", "distance from the axis of the magnet", "[0, 5]"),
-        "inner_radius_m": _INNER,
-        "outer_radius_m": _OUTER,
-        "length_m": _LENGTH,
-        "remanence_T": _REMANENCE,
-    },
+    where={"axial_m": _AXIAL, "radial_m": _RADIAL, **_MAGNET},
     requires=(_HOLLOW, _OUTSIDE),
     source=_SOURCE,
 )
@@ -181,10 +173,7 @@ def ring_radial_field_T(
     gives=("B_r1", "change of the axial field per distance from the axis, in the mid-plane"),
     where={
         "radial_m": ("r", "distance from the axis of the magnet", "(0, 5]"),
-        "inner_radius_m": _INNER,
-        "outer_radius_m": _OUTER,
-        "length_m": _LENGTH,
-        "remanence_T": _REMANENCE,
+        **_MAGNET,
     },
     requires=(_HOLLOW, ("r > r_o", "the place lies beside the magnet")),
     source=_SOURCE,

@@ -26,7 +26,6 @@ from onedatum.physics.mechanics.rope import (
 )
 from onedatum.physics.mechanics.rules import (
     MechanicsRules,
-    Rule,
     mechanics_rules,
 )
 from onedatum.physics.mechanics.swing import (
@@ -45,7 +44,6 @@ from onedatum.physics.mechanics.tube import (
 
 __all__ = [
     "MechanicsRules",
-    "Rule",
     "allowed_stress_Pa",
     "arc_excess_m",
     "bending_frequency_Hz",

@@ -6,33 +6,25 @@ from dataclasses import dataclass
 from functools import cache
 
 from onedatum import data
+from onedatum.foundation.sources import Figure
 
 TABLE = "stem_mechanics.json"
-
-
-@dataclass(frozen=True)
-class Rule:
-    """One figure."""
-
-    value: float
-    source: str
-    tag: str
 
 
 @dataclass(frozen=True)
 class MechanicsRules:
     """The figures."""
 
-    drag_coefficient: Rule
-    strouhal: Rule
-    handling_m: Rule
-    resonance_low: Rule
-    resonance_high: Rule
-    nozzle_gap_m: Rule
+    drag_coefficient: Figure
+    strouhal: Figure
+    handling_m: Figure
+    resonance_low: Figure
+    resonance_high: Figure
+    nozzle_gap_m: Figure
     """What a nozzle leaves beside a float that goes through, over both sides."""
-    pull_low_N: Rule
+    pull_low_N: Figure
     """Usual pull of a flexible stem that is held at both ends, from."""
-    pull_high_N: Rule
+    pull_high_N: Figure
 
 
 @cache
@@ -66,4 +58,4 @@ def mechanics_rules() -> MechanicsRules:
     >>> mechanics_rules().strouhal.value
     0.2
     """
-    return MechanicsRules(**{key: Rule(**row) for key, row in data.table(TABLE)["rules"].items()})
+    return MechanicsRules(**{key: Figure(**row) for key, row in data.table(TABLE)["rules"].items()})

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from typing import Any
 
 from onedatum.case.leaf import Value
 from onedatum.case.model.float import CYLINDER, DISC, SPHERE
+from onedatum.foundation.sources import Figure
 from onedatum.foundation.working import Entry
 from onedatum.physics.floats import (
-    Figure,
+    WallRule,
     allowed_by_buckling_difference_Pa,
     allowed_by_yield_difference_Pa,
     allowed_Pa_gauge,
@@ -107,58 +109,37 @@ def _property(desk: Desk, stated: Value, material: str, kept: Figure | None, sho
     )
 
 
-def _rule(desk: Desk, name: str, rule: Figure) -> Entry:
+def _rule(desk: Desk, name: str, rule: WallRule) -> Entry:
     """A figure of the rules for walls, once on the sheet."""
-    return desk.constant(f"float.rule_{name}", rule.value, "", rule.why or name, source=rule.source)
+    return desk.constant(f"float.rule_{name}", rule.value, "", rule.why, source=rule.source)
 
 
 def _ball(desk: Desk, walls: _Walls) -> Iterator[tuple[str, Entry]]:
-    radius = _radius(desk, walls)
-    buckles = desk.calc(
-        f"{walls.name}.ball_buckling",
-        sphere_buckling_difference_Pa,
-        shown="bar",
-        elastic_modulus_Pa=walls.modulus,
-        poisson_ratio=walls.poisson,
-        radius_m=radius,
-        wall_m=walls.wall,
-    )
-    rule = _rule(desk, "ball_knockdown", shell_rules().ball_knockdown)
-    yield "the ball against buckling", _by_buckling(desk, walls.name, "ball", buckles, rule)
-    yields = desk.calc(
-        f"{walls.name}.ball_yield",
-        sphere_yield_difference_Pa,
-        shown="bar",
-        yield_Pa=walls.strength,
-        radius_m=radius,
-        wall_m=walls.wall,
-    )
-    yield "the ball against yield", _by_yield(desk, walls.name, "ball", yields)
+    forms = sphere_buckling_difference_Pa, sphere_yield_difference_Pa
+    return _round(desk, walls, "ball", forms, ("ball_knockdown", shell_rules().ball_knockdown))
 
 
 def _shell(desk: Desk, walls: _Walls) -> Iterator[tuple[str, Entry]]:
-    radius = _radius(desk, walls)
-    buckles = desk.calc(
-        f"{walls.name}.shell_buckling",
-        cylinder_modes_difference_Pa,
-        shown="bar",
-        elastic_modulus_Pa=walls.modulus,
-        poisson_ratio=walls.poisson,
-        radius_m=radius,
-        wall_m=walls.wall,
-        length_m=walls.height,
-    )
-    rule = _rule(desk, "cylinder_knockdown", shell_rules().cylinder_knockdown)
-    yield "the shell against buckling", _by_buckling(desk, walls.name, "shell", buckles, rule)
-    yields = desk.calc(
-        f"{walls.name}.shell_yield",
-        cylinder_yield_difference_Pa,
-        shown="bar",
-        yield_Pa=walls.strength,
-        radius_m=radius,
-        wall_m=walls.wall,
-    )
-    yield "the shell against yield", _by_yield(desk, walls.name, "shell", yields)
+    forms = cylinder_modes_difference_Pa, cylinder_yield_difference_Pa
+    knockdown = "cylinder_knockdown", shell_rules().cylinder_knockdown
+    return _round(desk, walls, "shell", forms, knockdown, length_m=walls.height)
+
+
+def _round(
+    desk: Desk,
+    walls: _Walls,
+    part: str,
+    forms: tuple[Callable[..., Any], Callable[..., Any]],
+    knockdown: tuple[str, WallRule],
+    **buckling_needs: Entry,
+) -> Iterator[tuple[str, Entry]]:
+    """A round wall pressed from outside, against buckling and against yield."""
+    shape = {"radius_m": _radius(desk, walls), "wall_m": walls.wall}
+    stiff = {"elastic_modulus_Pa": walls.modulus, "poisson_ratio": walls.poisson, **shape, **buckling_needs}
+    buckles = desk.worked(f"{walls.name}.{part}_buckling", forms[0], stiff, shown="bar")
+    yield f"the {part} against buckling", _by_buckling(desk, walls.name, part, buckles, _rule(desk, *knockdown))
+    yields = desk.worked(f"{walls.name}.{part}_yield", forms[1], {"yield_Pa": walls.strength, **shape}, shown="bar")
+    yield f"the {part} against yield", _by_yield(desk, walls.name, part, yields)
 
 
 def _flat_ends(desk: Desk, walls: _Walls) -> tuple[str, Entry]:

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 
 from onedatum.case.model.build import YES
 from onedatum.case.model.instrument import FLEXIBLE
+from onedatum.foundation.sources import Figure
 from onedatum.foundation.working import Entry
-from onedatum.physics.floats import Figure, FloatMaterial
+from onedatum.physics.floats import FloatMaterial
 from onedatum.physics.mechanics import (
-    Rule,
     allowed_stress_Pa,
     arc_excess_m,
     bending_frequency_Hz,
@@ -74,7 +74,7 @@ def mechanics_chapter(desk: Desk, stem: StemChapter) -> MechanicsChapter:
     return MechanicsChapter(clearance, load, *_rigid(desk, stem, material, load))
 
 
-def _figure(desk: Desk, name: str, figure: Figure | Rule, suffix: str, meaning: str, shown: str = "") -> Entry:
+def _figure(desk: Desk, name: str, figure: Figure, suffix: str, meaning: str, shown: str = "") -> Entry:
     return desk.constant(name, figure.value, suffix, meaning, shown=shown, source=figure.source, note=figure.tag)
 
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Protocol
 
 from onedatum.case.leaf import Value
+from onedatum.foundation.sources import Figure
 from onedatum.foundation.working import Entry
 from onedatum.physics.magnetostrictive import (
     flight_time_s,
@@ -85,17 +85,6 @@ def waveguide_chapter(desk: Desk, stem: StemChapter, lower: Float | None = None)
         dead_zone_low(desk, lower or stem.float_, speed, low),
         dead_zone_high(desk, stem, speed, high),
     )
-
-
-class Figure(Protocol):
-    """A figure of common practice, with how far it was seen."""
-
-    @property
-    def value(self) -> float: ...
-    @property
-    def source(self) -> str: ...
-    @property
-    def tag(self) -> str: ...
 
 
 def assumed(desk: Desk, stated: Value, usual: Figure, words: str, shown: str = "") -> Entry:
