@@ -146,11 +146,29 @@ class Desk:
         """A value that counts as zero where it is not spoken of; the sheet says so."""
         if value.state != "unknown":
             return self.take(value, shown, none=0.0)
+        return self.usual(value, 0.0, note, shown=shown)
+
+    def usual(
+        self,
+        value: Value,
+        figure: float,
+        note: str,
+        *,
+        shown: str = "",
+        meaning: str = "",
+        source: str | Citation | None = None,
+    ) -> Entry:
+        """A figure in the place of a value that is not stated, under its path and marked as assumed."""
         self.read.add(value.path)
-        if value.path in self.sheet:
-            return self.sheet[value.path]
-        return self.sheet.give(
-            value.path, 0.0, value.suffix, value.title, state="assumed", shown=shown, path=value.path, note=note
+        return self.constant(
+            value.path,
+            figure,
+            value.suffix,
+            meaning or value.title,
+            state="assumed",
+            shown=shown,
+            note=note,
+            source=source,
         )
 
     def constant(

@@ -63,15 +63,4 @@ def _stated_or_usual(desk: Desk, leaf: Value, usual: float, shown: str) -> Entry
     """The value as stated; the usual figure for cable of two or three cores; unknown for any other construction."""
     if leaf.known or leaf.path in desk.sheet or not _conventional(desk):
         return desk.take(leaf, shown)
-    desk.read.add(leaf.path)
-    return desk.sheet.give(
-        leaf.path,
-        usual,
-        leaf.suffix,
-        leaf.title,
-        state="assumed",
-        shown=shown,
-        path=leaf.path,
-        note=OF_UNKNOWN,
-        source=cable_defaults().source,
-    )
+    return desk.usual(leaf, usual, OF_UNKNOWN, shown=shown, source=cable_defaults().source)

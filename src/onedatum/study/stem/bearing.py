@@ -96,17 +96,8 @@ def _property(desk: Desk, stated: Value, material: str, kept: Figure | None, sho
     """
     if stated.known or kept is None:
         return desk.take(stated, shown)
-    return desk.sheet.give(
-        stated.path,
-        kept.value,
-        stated.suffix,
-        stated.title,
-        state="assumed",
-        shown=shown,
-        path=stated.path,
-        note=f"{material} at ambient temperature, {kept.tag}: not stated",
-        source=kept.source,
-    )
+    note = f"{material} at ambient temperature, {kept.tag}: not stated"
+    return desk.usual(stated, kept.value, note, shown=shown, source=kept.source)
 
 
 def _rule(desk: Desk, name: str, rule: WallRule) -> Entry:

@@ -168,17 +168,9 @@ def _length_limit(desk: Desk, chosen: tuple[Build, ...]) -> Entry | None:
 def _usual(desk: Desk, stated: Value, binding: Binding | None, shown: str) -> Entry | None:
     if binding is None:
         return None
-    return desk.sheet.give(
-        stated.path,
-        binding.figure,
-        stated.suffix,
-        stated.title.partition(", in place")[0],
-        state="assumed",
-        shown=shown,
-        path=stated.path,
-        note=f"{binding.build.tag}, of: {binding.build.word}; not stated for this instrument",
-        source=binding.build.source,
-    )
+    note = f"{binding.build.tag}, of: {binding.build.word}; not stated for this instrument"
+    meaning = stated.title.partition(", in place")[0]
+    return desk.usual(stated, binding.figure, note, shown=shown, meaning=meaning, source=binding.build.source)
 
 
 def _temperature(desk: Desk, state: str, word: str, value: Entry, sense: Sense, limit: Entry) -> None:

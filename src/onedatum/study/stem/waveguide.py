@@ -91,20 +91,8 @@ def assumed(desk: Desk, stated: Value, usual: Figure, words: str, shown: str = "
     """A figure as stated; where it is not, what is usually counted on, marked as assumed with how far it was seen."""
     if stated.known or stated.state == "none":
         return desk.take(stated, shown, none=0.0)
-    desk.read.add(stated.path)
-    if stated.path in desk.sheet:
-        return desk.sheet[stated.path]
-    return desk.sheet.give(
-        stated.path,
-        usual.value,
-        stated.suffix,
-        stated.title,
-        state="assumed",
-        shown=shown,
-        path=stated.path,
-        note=f"not stated: {words} counted on ({usual.tag})",
-        source=usual.source,
-    )
+    note = f"not stated: {words} counted on ({usual.tag})"
+    return desk.usual(stated, usual.value, note, shown=shown, source=usual.source)
 
 
 def _speed(desk: Desk) -> Entry:
