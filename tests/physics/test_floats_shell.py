@@ -7,9 +7,8 @@ import pytest
 from scipy.integrate import quad, solve_bvp, solve_ivp
 
 from onedatum.foundation.errors import QuantityError
-from onedatum.foundation.sources import citation
+from onedatum.foundation.sources import Figure, citation
 from onedatum.physics.floats import (
-    Figure,
     allowed_by_buckling_difference_Pa,
     allowed_by_yield_difference_Pa,
     allowed_difference_Pa,
