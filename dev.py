@@ -175,7 +175,7 @@ def run(_: Sequence[str]) -> int:
 def test(arguments: Sequence[str]) -> int:
     """Run the tests, on every core."""
     environment(DEVELOPMENT)
-    return in_environment("-m", "pytest", "--numprocesses", "auto", *arguments)
+    return in_environment("-m", "pytest", "--numprocesses", "auto", "--dist", "worksteal", *arguments)
 
 
 CHECKED = ("src", "dev.py", "bench", "soak")

@@ -41,6 +41,10 @@ RESIDUAL_WITHIN = 1e-9
 
 # Procedures: the text names the method, so a test with an independent case stands for each.
 PROCEDURES = {
+    "bypass.lightest_density": "test_bypass_profile.py::test_a_profile_against_quadrature",
+    "bypass.profiled_chamber_level": "test_bypass_profile.py::test_a_profile_against_quadrature",
+    "media.column_water_density": "test_bypass_profile.py::test_the_mean_of_an_even_profile_against_quadrature",
+    "media.flash_volume_ratio": "test_media_steam.py::test_flash_steam_that_stays",
     "magnets.bars_field_on_axis": "test_magnets_ring.py::test_bars_against_another_library",
     "magnets.bore_lean_shift": "test_magnets_lean.py::test_lean_against_another_library",
     "magnets.force_slope": "test_magnets_forces.py::test_slope_against_the_force",
@@ -131,15 +135,15 @@ PROCEDURES = {
 DIMENSIONLESS = frozenset(
     "added_mass_share amplitude_ratio amplitude_share api_gravity ball_knockdown below beta beta_detected bits "
     "buckling_safety consumer correlation count coverage_factor cylinder_knockdown degrees_of_freedom "
-    "diagnostic_coverage diameters drag_coefficient end_reflection energy_to_noise factor filter_coefficient "
+    "diagnostic_coverage diameters drag_coefficient end_reflection energy_to_noise factor friction_factor filter_coefficient "
     "final_element_pfd first_pfd full_scale_error head_reflection k knockdown largest_ratio lean "
     "least_energy_to_noise limit limit_pfd "
-    "logic_pfd lower_explosive_limit mass_fraction matrix meter_factor most_per_interval noise_share "
+    "logic_pfd losses lower_explosive_limit mass_fraction matrix meter_factor most_per_interval noise_share "
     "obstructions offset outside pairs pfd poisson_ratio polarity probability producer proof quality ratio reduction "
-    "reflection relative_density relative_permeability relative_permittivity resistance_share round_trips safety "
+    "reflection relative_density reynolds relative_permeability relative_permittivity resistance_share round_trips safety "
     "scale_error scale_u second_pfd sediment_and_water sensor_pfd share shell_factor sign size_factor slenderness "
     "slope soaking_share spread_left standard_share strength strouhal table_error table_u tape_error test_coverage "
-    "threshold tolerance upper_explosive_limit value value_pfd volume_correction wanted_share with_aluminium "
+    "threshold tolerance upper_explosive_limit value value_pfd void_share volume_correction wanted_share with_aluminium "
     "without_aluminium yield_safety".split()
 )
 # The words for numbers in the unit of whatever result they belong to.

@@ -12,6 +12,7 @@ from CoolProp.CoolProp import PropsSI
 from onedatum.physics.media import (
     boiling_point_K,
     boiling_pressure_Pa_abs,
+    flash_volume_ratio,
     pressed_water_density_kg_per_m3,
     saturated_steam_density_kg_per_m3,
     saturated_water_density_kg_per_m3,
@@ -140,3 +141,24 @@ def test_what_the_formulation_does_not_hold_is_no_number() -> None:
     found = pressed_water_density_kg_per_m3(np.array([300.0, np.nan]), np.array([[1e5], [1e7]]))
     assert np.asarray(found).shape == (2, 2)
     exact(np.isnan(found), [[0.0, 1.0], [0.0, 1.0]])
+
+
+def test_flash_steam_that_stays() -> None:
+    """40 to 36 bar at once, all the steam kept: an upper bound of the swell of a drum."""
+    given = case("floats-C12")
+    given.check(flash_volume_ratio(given.value("p1") * 1e5, given.value("p2") * 1e5))
+
+
+@pytest.mark.parametrize("number", ["C10", "C11"])
+def test_printed_values_of_the_industrial_formulation(number: str) -> None:
+    """R7-97, tables 5 and 35: the library gives them to the digit; the tool's own formulation lies beside them."""
+    given = case(f"floats-{number}")
+    kelvin = given.value("T")
+    if number == "C10":
+        pressure = given.value("p") * 1e6
+        given.check(1.0 / PropsSI("D", "T", kelvin, "P", pressure, "IF97::Water"))
+        ours, apart = 1.0 / pressed_water_density_kg_per_m3(kelvin, pressure), 4e-5
+    else:
+        given.check(PropsSI("P", "T", kelvin, "Q", 0, "IF97::Water") / 1e6)
+        ours, apart = boiling_pressure_Pa_abs(kelvin) / 1e6, 1.2e-4
+    close(ours, given.expected, apart * given.expected, "two formulations")

@@ -9,12 +9,18 @@ import numpy as np
 
 from onedatum.foundation.working import Tag, Whole
 from onedatum.physics import vessels
+from onedatum.physics.bypass import Column, Thermometers
 from onedatum.physics.media import DensityTable, PetroleumGroup, petroleum_group
 from onedatum.physics.vessels import Batches, Body, End, Profile, Rows
 
 _KLOEPPER = vessels.torispherical_end(2.0, 2.0, 0.2)
 _FLAT = vessels.flat_end(2.0)
 _TEMPERATURES_K = np.array([288.15, 289.15, 291.15])
+
+_THERMOMETERS = Thermometers(np.array([0.0, 0.4, 1.0]), np.array([300.0, 330.0, 350.0]))
+_COLUMN = Column(
+    _THERMOMETERS.heights_m, 1200.0 - _THERMOMETERS.nodes()[1], 1200.0 - _THERMOMETERS.temperatures_K[[0, -1]]
+)
 
 PARTS: Sequence[Body] = (vessels.even_part(0.002, 0.2), vessels.lying_pipe_part(0.004, 0.1))
 """Small enough to stand in any of the vessels."""
@@ -30,6 +36,7 @@ SAMPLES: Mapping[type[Whole], Sequence[Whole]] = {
     Rows: (Rows(np.array([0.0, 0.5, 1.0]), np.array([0.0, 0.9, 2.1])),),
     PetroleumGroup: tuple(map(petroleum_group, ("refined product", "crude oil", "lubricating oil"))),
     DensityTable: (DensityTable(np.array([250.0, 290.0, 330.0]), np.array([1020.0, 1000.0, 970.0])),),
+    Column: (_COLUMN,),
     Batches: (Batches(np.array([0.0, 0.5, 0.9]), np.array([0.0, 10.0, 9.0]), _TEMPERATURES_K, np.full(3, 290.15)),),
 }
 

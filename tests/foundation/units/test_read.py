@@ -169,7 +169,7 @@ REFUSED = [
     ("1 bar(g)", "pressure (absolute)", "gauge pressure; an absolute pressure is written in bar(a)"),
     ("1 bar(g)", "pressure difference", "Write bar without (g)"),
     ("-1 bar(a)", "pressure (absolute)", "Nothing is below vacuum"),
-    ("10 inH2O", "pressure difference", "at a stated density"),
+    ("10 inH2O", "pressure difference", "Write inH2O(4 degC), (20 degC) or (60 degF)"),
     ("1 bar(g)", "length", "gauge pressure; a length"),
     ("1 bar(x)", "pressure (gauge)", "is no unit"),
     # per cents

@@ -57,7 +57,7 @@ _TABLE = (
     ("density", "kg/m3", "kg/m3 g/cm3 kg/L lb/ft3 lb/US~gal", "998.2 kg/m3", "kg/m3"),
     ("pressure (absolute)", "Pa(a)", "bar(a) mbar(a) kPa(a) Pa(a) MPa(a) psi(a)", "1.01325 bar(a)", "bar(a)"),
     ("pressure (gauge)", "Pa(g)", "bar(g) mbar(g) kPa(g) Pa(g) MPa(g) psi(g)", "6 bar(g)", "bar(g)"),
-    ("pressure difference", "Pa", "mbar kPa Pa bar psi", "250 mbar", "mbar"),
+    ("pressure difference", "Pa", "mbar kPa Pa bar psi inH2O(4~degC) inH2O(20~degC) inH2O(60~degF) mmH2O(4~degC)", "250 mbar", "mbar"),
     ("pressure (either)", "Pa", "bar(g) bar(a) kPa(g) kPa(a) psi(g) psi(a)", "6 bar(g)", "bar(g)"),
     ("stress", "Pa", "MPa GPa N/mm2 kPa psi", "200 GPa", "MPa"),
     ("voltage", "V", "V mV kV", "24 V", "V"),

@@ -20,6 +20,9 @@ _SIGNS_OF_UNITS = {"°C": "degC", "°F": "degF", "°": "deg", "µ": "u", "μ": "
 _SIGNS_OF_UNITS |= {"²": "2", "³": "3", "·": ".", "⋅": "."}
 _SHORT_PRESSURES = re.compile(r"\b(bar|psi)([ga])\b")
 _GALLONS = re.compile(r"\b(US|UK) +gal\b")
+_WATER = re.compile(r"\b(in|ft|mm|m)H2O ?\((4 ?degC|20 ?degC|60 ?degF)\)")
+_WATERS = {"4degC": "cold", "20degC": "room", "60degF": "sixty"}
+"""Temperatures at which a column of water is a pressure, and their words in the names of the vocabulary."""
 
 _NUMBER = re.compile(r"[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE]([+-]?\d+))?", re.ASCII)
 _FEET_AND_INCHES = re.compile(r"([+-]?)(\d+(?:\.\d*)?) *ft +(\d+(?:\.\d*)?) *in", re.ASCII)
@@ -88,6 +91,7 @@ def spelled_out(unit: str) -> str:
     """A unit text with its signs spelled out: `°C` gives `degC`, `µS/cm` `uS/cm`, `m³` `m3`, `psig` `psi(g)`."""
     for sign, letters in _SIGNS_OF_UNITS.items():
         unit = unit.replace(sign, letters)
+    unit = _WATER.sub(lambda found: f"{found[1]}_water_{_WATERS[found[2].replace(' ', '')]}", unit)
     return _SHORT_PRESSURES.sub(r"\1(\2)", _GALLONS.sub(r"\1_gal", unit))
 
 
@@ -111,6 +115,8 @@ def pressure_reference(unit: str) -> tuple[str, str]:
 
 def as_written(unit: str) -> str:
     """A unit text as people write it."""
+    for at, word in _WATERS.items():
+        unit = unit.replace(f"_water_{word}", f"H2O({at.replace('deg', ' deg')})")
     return unit.replace("_gal", " gal")
 
 

@@ -28,6 +28,8 @@ from onedatum.physics.media.stated import expanded_density_kg_per_m3
 from onedatum.physics.media.steam import (
     boiling_point_K,
     boiling_pressure_Pa_abs,
+    column_water_density_kg_per_m3,
+    flash_volume_ratio,
     pressed_water_density_kg_per_m3,
     saturated_steam_density_kg_per_m3,
     saturated_water_density_kg_per_m3,
@@ -53,6 +55,7 @@ __all__ = [
     "base_density_of_relative_density_kg_per_m3",
     "boiling_point_K",
     "boiling_pressure_Pa_abs",
+    "column_water_density_kg_per_m3",
     "densities_bend_kg_per_m3",
     "ethanol_fraction_of_density",
     "ethanol_mass_fraction",

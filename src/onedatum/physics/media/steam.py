@@ -10,6 +10,7 @@ from functools import cache
 from typing import Any
 
 import numpy as np
+from numpy.polynomial.legendre import leggauss
 
 from onedatum import data
 from onedatum.foundation.numerics import Real, Reals, in_blocks, polynomial, same_kind
@@ -17,6 +18,8 @@ from onedatum.foundation.working import formula
 
 _SAME_PRESSURE = 2e-6
 """The library tells liquid from steam no nearer to the boiling pressure than 1e-6 of it."""
+_POINTS = 24
+"""Points of the mean over a column."""
 _SATURATED = ("T", "temperature of the boiling water", "[273.16, 623.15]")
 
 
@@ -123,6 +126,64 @@ def boiling_point_K(pressure_Pa_abs: Real) -> Real:
     373.12
     """
     return _asked("T", "P", pressure_Pa_abs, "Q", 0.0)
+
+
+@formula(
+    method="mean over the temperature of the density by IAPWS-95, with 24 points of Gauss and Legendre between the ends",
+    gives=("rho", "mean density of the column"),
+    where={
+        "bottom_temperature_K": ("T_0", "temperature at the bottom of the column", "[273.16, 640]"),
+        "surface_temperature_K": ("T_2", "temperature at its surface", "[273.16, 640]"),
+        "pressure_Pa_abs": ("p", "pressure above vacuum", "[1000, 1e8]"),
+    },
+    source="iapws-95: through CoolProp",
+)
+def column_water_density_kg_per_m3(
+    bottom_temperature_K: Real, surface_temperature_K: Real, pressure_Pa_abs: Real
+) -> Real:
+    """Mean density of a column of water whose temperature changes evenly from its bottom to its surface.
+
+    The integral, not the density at the mean temperature. Both ends lie below the boiling point.
+
+    Example
+    -------
+    >>> float(round(column_water_density_kg_per_m3(393.15, 563.15, 1e7), 2))
+    857.93
+    """
+    ends = np.broadcast_arrays(bottom_temperature_K, surface_temperature_K, pressure_Pa_abs)
+    bottom, surface, pressure = (np.asarray(end, dtype=np.float64)[..., None] for end in ends)
+    points, weights = leggauss(_POINTS)
+    densities = np.asarray(pressed_water_density_kg_per_m3(bottom + (surface - bottom) * 0.5 * (1 + points), pressure))
+    return same_kind(densities @ (0.5 * weights))
+
+
+@formula(
+    method="specific volumes and entropies by IAPWS-95: x = (s_l1 - s_l2)/(s_g2 - s_l2), then ((1 - x)*v_l2 + x*v_g2)/v_l1",
+    gives=("v", "volume of water and flash steam over that of the water before"),
+    where={
+        "pressure_before_Pa_abs": ("p_1", "pressure of the boiling water before", "[1000, 16500000]"),
+        "pressure_after_Pa_abs": ("p_2", "pressure after it has fallen", "[1000, 16500000]"),
+    },
+    requires=(("p_2 <= p_1", "the pressure falls"),),
+    source="iapws-95: through CoolProp",
+)
+def flash_volume_ratio(pressure_before_Pa_abs: Real, pressure_after_Pa_abs: Real) -> Real:
+    """By how much boiling water swells when its pressure falls at once and none of its steam leaves: an upper bound.
+
+    Example
+    -------
+    >>> float(round(flash_volume_ratio(40e5, 36e5), 3))
+    1.713
+    """
+
+    def boiling(wanted: str, pressure_Pa_abs: Real, share: float) -> Any:
+        return _asked(wanted, "P", pressure_Pa_abs, "Q", share)
+
+    before, after = pressure_before_Pa_abs, pressure_after_Pa_abs
+    entropies = (boiling("S", before, 0.0), boiling("S", after, 0.0), boiling("S", after, 1.0))
+    steam = (entropies[0] - entropies[1]) / (entropies[2] - entropies[1])
+    volume = (1 - steam) / boiling("D", after, 0.0) + steam / boiling("D", after, 1.0)
+    return same_kind(np.asarray(volume * boiling("D", before, 0.0)))
 
 
 @cache
