@@ -65,6 +65,8 @@ def test_json_is_one_object_for_a_case_and_a_list_for_a_folder() -> None:
         "blocked",
         "not blocked",
         "not blocked",
+        "not blocked",
+        "not blocked",
     ]
 
 

@@ -1,4 +1,4 @@
-"""Chambers beside their vessel, against the balance of two columns solved numerically and against published densities."""
+"""Chambers beside their vessel: against the balance of two columns solved numerically, and published densities."""
 
 from __future__ import annotations
 
@@ -43,19 +43,19 @@ def factor_of(pressure_bar: float, chamber_degC: float) -> float:
 def test_level_in_a_cool_chamber(number: str) -> None:
     given_ = case(f"floats-{number}")
     factor = factor_of(given_.value("p"), given_.value("T_chamber"))
-    given_.check(chamber_level_m(given_.value("h") * MM, factor) / MM)
+    given_.check(chamber_level_m(given_.value("h") * MM, factor, 0.0) / MM)
 
 
 def test_level_in_the_vessel_from_that_in_the_chamber() -> None:
     given_ = case("floats-C08")
     factor = factor_of(given_.value("p"), given_.value("T_chamber"))
-    given_.check(vessel_level_m(given_.value("h_chamber") * MM, factor) / MM)
+    given_.check(vessel_level_m(given_.value("h_chamber") * MM, factor, 0.0) / MM)
 
 
 def test_a_setting_for_another_pressure_reads_high() -> None:
     given_ = case("floats-C09")
-    stands = chamber_level_m(given_.value("h") * MM, factor_of(given_.value("p"), given_.value("T")))
-    given_.check(vessel_level_m(stands, factor_of(given_.value("p_cal"), given_.value("T_cal"))) / MM)
+    stands = chamber_level_m(given_.value("h") * MM, factor_of(given_.value("p"), given_.value("T")), 0.0)
+    given_.check(vessel_level_m(stands, factor_of(given_.value("p_cal"), given_.value("T_cal")), 0.0) / MM)
 
 
 @pytest.mark.parametrize("pressure_bar", [1.0, 5.0, 10.0, 20.0, 40.0, 60.0, 100.0, 140.0])
@@ -70,7 +70,7 @@ def test_two_formulations_give_one_level(pressure_bar: float, cooler_K: float) -
         PropsSI("D", "P", pressure, "Q", 1, "IF97::Water"),
     )
     ours = factor_of(pressure_bar, max(boiling - cooler_K, 275.0) - ZERO_C)
-    assert abs(chamber_level_m(400.0, float(industrial)) - chamber_level_m(400.0, ours)) < 0.03
+    assert abs(chamber_level_m(400.0, float(industrial), 0.0) - chamber_level_m(400.0, ours, 0.0)) < 0.03
 
 
 @given(
@@ -78,7 +78,7 @@ def test_two_formulations_give_one_level(pressure_bar: float, cooler_K: float) -
 )
 def test_the_distance_of_the_taps_cancels(level: float, vessel: float, chamber: float, gas: float, over: float) -> None:
     """Both columns press alike at the lower tap, whatever the height of the upper one."""
-    stands = chamber_level_m(level, column_factor(vessel, chamber, gas))
+    stands = chamber_level_m(level, column_factor(vessel, chamber, gas), 0.0)
     taps = max(level, stands) + over
     left = vessel * level + gas * (taps - level)
     right = chamber * stands + gas * (taps - stands)
@@ -87,7 +87,7 @@ def test_the_distance_of_the_taps_cancels(level: float, vessel: float, chamber: 
 
 @given(st.floats(0.1, 5.0), st.floats(500.0, 1000.0), st.floats(0.0, 60.0), st.floats(1.0, 300.0))
 def test_a_denser_column_stands_lower(level: float, vessel: float, gas: float, denser: float) -> None:
-    assert chamber_error_m(chamber_level_m(level, column_factor(vessel, vessel + denser, gas)), level) < 0.0
+    assert chamber_error_m(chamber_level_m(level, column_factor(vessel, vessel + denser, gas), 0.0), level) < 0.0
 
 
 @given(st.floats(-0.5, 0.5), st.floats(700.0, 1100.0), st.floats(700.0, 1100.0), st.floats(0.0, 60.0))
@@ -100,7 +100,7 @@ def test_a_lower_line_that_rises_against_the_balance(rise: float, line: float, c
         return G * (vessel * level + gas * (taps - level) - through)
 
     expected = brentq(apart, -5.0, 8.0, xtol=1e-13)
-    stands = chamber_level_m(level, column_factor(vessel, column, gas)) + line_shift_m(rise, line, column, gas)
+    stands = chamber_level_m(level, column_factor(vessel, column, gas), line_shift_m(rise, line, column, gas))
     close(stands, expected, 1e-11, "a root found to 1e-13 m")
 
 
@@ -113,12 +113,12 @@ def test_bubbles_weigh_as_the_gas() -> None:
     """The column of a mixture with its mean density stands as the collapsed level does."""
     water, steam, share, level = 796.16, 20.608, 0.15, 0.4
     mixture = (1 - share) * water + share * steam
-    by_mixture = chamber_level_m(level, column_factor(mixture, 919.05, steam))
-    by_collapsed = chamber_level_m(collapsed_level_m(level, share), column_factor(water, 919.05, steam))
+    by_mixture = chamber_level_m(level, column_factor(mixture, 919.05, steam), 0.0)
+    by_collapsed = chamber_level_m(collapsed_level_m(level, share), column_factor(water, 919.05, steam), 0.0)
     close(by_mixture, by_collapsed, 1e-15, "two ways to the same number")
 
 
 def test_arrays_give_arrays() -> None:
     levels = np.linspace(0.0, 0.7, 8)
-    stands = chamber_level_m(levels, factor_of(41.0, 150.0))
+    stands = chamber_level_m(levels, factor_of(41.0, 150.0), 0.0)
     close(stands / MM, levels * 0.86322 / MM, 0.01, "the factor is given to five digits, by another formulation")

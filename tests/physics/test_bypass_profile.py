@@ -16,11 +16,13 @@ from onedatum.physics.bypass import (
     Column,
     Thermometers,
     chamber_level_m,
+    column_density_kg_per_m3,
     column_factor,
     factor_of_levels,
     halfway_temperature_K,
     lightest_density_kg_per_m3,
     profiled_chamber_level_m,
+    profiled_vessel_level_m,
     three_point_mean_density_kg_per_m3,
 )
 from onedatum.physics.media import (
@@ -70,11 +72,11 @@ def test_level_beside_an_even_profile() -> None:
     bottom, surface = given_.value("T_bottom") + ZERO_C, given_.value("T_top") + ZERO_C
     level = given_.value("h") * MM
     mean = column_water_density_kg_per_m3(bottom, surface, DRUM_Pa)
-    given_.check(chamber_level_m(level, float(column_factor(WATER, mean, STEAM))) / MM)
+    given_.check(chamber_level_m(level, float(column_factor(WATER, mean, STEAM)), 0.0) / MM)
     at_middle = column_factor(WATER, density(halfway_temperature_K(bottom, surface)), STEAM)
-    close(chamber_level_m(level, float(at_middle)) / MM, 351.8, 0.05, "printed to 0.1 mm")
+    close(chamber_level_m(level, float(at_middle), 0.0) / MM, 351.8, 0.05, "printed to 0.1 mm")
     of_ends = column_factor(WATER, 0.5 * (density(bottom) + density(surface)), STEAM)
-    close(chamber_level_m(level, float(of_ends)) / MM, 362.0, 0.05, "printed to 0.1 mm")
+    close(chamber_level_m(level, float(of_ends), 0.0) / MM, 362.0, 0.05, "printed to 0.1 mm")
 
 
 HEIGHTS = np.array([-0.1, 0.15, 0.3, 0.6])
@@ -97,6 +99,9 @@ def test_a_profile_against_quadrature(level: float) -> None:
     column = column_of(Thermometers(HEIGHTS, KELVIN), pressed)
     found = float(profiled_chamber_level_m(level, WATER, STEAM, column))
     close(found, expected, 1e-9 * expected, "the accuracy asked of it")
+    close(profiled_vessel_level_m(found, WATER, STEAM, column), level, 1e-9 * level, "there and back")
+    at = float(np.interp(found, HEIGHTS, KELVIN))
+    close(column_density_kg_per_m3(found, column), density(at), 1e-9 * density(at), "a series of polynomials")
     close(lightest_density_kg_per_m3(column), density(KELVIN[-1]), 1e-12, "the hottest is the lightest")
     assert abs(float(profiled_chamber_level_m(0.0, WATER, STEAM, column))) < 1e-12
 
@@ -106,7 +111,7 @@ def test_a_profile_against_quadrature(level: float) -> None:
 def test_a_profile_of_one_temperature_is_none(level: float, degC: float) -> None:
     even = Thermometers(np.array([0.0, 0.5, 1.0]), np.full(3, degC + ZERO_C))
     found = profiled_chamber_level_m(level, WATER, STEAM, column_of(even, pressed))
-    expected = chamber_level_m(level, float(column_factor(WATER, density(degC + ZERO_C), STEAM)))
+    expected = chamber_level_m(level, float(column_factor(WATER, density(degC + ZERO_C), STEAM)), 0.0)
     close(found, expected, 1e-11 * expected, "a root and a quotient")
 
 

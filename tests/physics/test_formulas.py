@@ -41,6 +41,8 @@ RESIDUAL_WITHIN = 1e-9
 
 # Procedures: the text names the method, so a test with an independent case stands for each.
 PROCEDURES = {
+    "bypass.column_density": "test_bypass_profile.py::test_a_profile_against_quadrature",
+    "bypass.profiled_vessel_level": "test_bypass_profile.py::test_a_profile_against_quadrature",
     "bypass.lightest_density": "test_bypass_profile.py::test_a_profile_against_quadrature",
     "bypass.profiled_chamber_level": "test_bypass_profile.py::test_a_profile_against_quadrature",
     "media.column_water_density": "test_bypass_profile.py::test_the_mean_of_an_even_profile_against_quadrature",
@@ -135,16 +137,15 @@ PROCEDURES = {
 DIMENSIONLESS = frozenset(
     "added_mass_share amplitude_ratio amplitude_share api_gravity ball_knockdown below beta beta_detected bits "
     "buckling_safety consumer correlation count coverage_factor cylinder_knockdown degrees_of_freedom "
-    "diagnostic_coverage diameters drag_coefficient end_reflection energy_to_noise factor friction_factor filter_coefficient "
-    "final_element_pfd first_pfd full_scale_error head_reflection k knockdown largest_ratio lean "
-    "least_energy_to_noise limit limit_pfd "
-    "logic_pfd losses lower_explosive_limit mass_fraction matrix meter_factor most_per_interval noise_share "
-    "obstructions offset outside pairs pfd poisson_ratio polarity probability producer proof quality ratio reduction "
-    "reflection relative_density reynolds relative_permeability relative_permittivity resistance_share round_trips safety "
-    "scale_error scale_u second_pfd sediment_and_water sensor_pfd share shell_factor sign size_factor slenderness "
-    "slope soaking_share spread_left standard_share strength strouhal table_error table_u tape_error test_coverage "
-    "threshold tolerance upper_explosive_limit value value_pfd void_share volume_correction wanted_share with_aluminium "
-    "without_aluminium yield_safety".split()
+    "diagnostic_coverage diameters drag_coefficient end_reflection energy_to_noise factor filter_coefficient "
+    "final_element_pfd first_pfd friction_factor full_scale_error head_reflection k knockdown largest_ratio lean "
+    "least_energy_to_noise limit limit_pfd logic_pfd losses lower_explosive_limit mass_fraction matrix meter_factor "
+    "most_per_interval noise_share obstructions offset outside pairs pfd poisson_ratio polarity probability "
+    "producer proof quality ratio reduction reflection relative_density relative_permeability relative_permittivity "
+    "resistance_share reynolds round_trips safety scale_error scale_u second_pfd sediment_and_water sensor_pfd "
+    "share shell_factor sign size_factor slenderness slope soaking_share spread_left standard_share strength "
+    "strouhal table_error table_u tape_error test_coverage threshold tolerance upper_explosive_limit value "
+    "value_pfd void_share volume_correction wanted_share with_aluminium without_aluminium yield_safety".split()
 )
 # The words for numbers in the unit of whatever result they belong to.
 OF_ANY_UNIT = frozenset(

@@ -463,7 +463,7 @@ def test_gauge_and_absolute_pressures_are_not_mixed_up() -> None:
         (STEM.replace("pressure: {operating: 0 bar(g)}\n", ""), "pressure.operating"),
         (with_state("  - name: steaming\n    instrument: fitted\n    pressure: unknown\n"), "states[1].pressure"),
         (STEM.replace("  particles", "  agitator: turbine\n  particles"), "medium.velocity_at_stem"),
-        (STEM.replace("place: in the tank", "place: outside on a chamber"), "instrument.build.chamber"),
+        (STEM.replace("place: in the tank", "place: outside on a chamber"), "chamber.lower_tap"),
     ],
 )
 def test_what_is_not_known_is_asked_by_name(text: str, path: str) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
+from onedatum.case.column_checks import column_contradictions
 from onedatum.case.gauge_checks import gauge_contradictions
 from onedatum.case.leaf import Value
 from onedatum.case.model import Case
@@ -24,6 +25,7 @@ def contradictions(case: Case) -> Iterator[Fault]:
     yield from statement_contradictions(case)
     yield from safety_contradictions(case)
     yield from gauge_contradictions(case)
+    yield from column_contradictions(case)
 
 
 def _span(case: Case) -> Iterator[Fault]:

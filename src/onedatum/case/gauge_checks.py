@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 from onedatum.case.leaf import Value
 from onedatum.case.model import Case
-from onedatum.case.model.build import PLASTIC
+from onedatum.case.model.build import ON_CHAMBER, PLASTIC
 from onedatum.case.model.float import BARS, RING, SPHERE, Float, Magnet
-from onedatum.case.model.instrument import FLEXIBLE
+from onedatum.case.model.instrument import FLEXIBLE, IN_CHAMBER
 from onedatum.case.section import NONE
 from onedatum.foundation.errors import Fault
 
@@ -25,6 +25,8 @@ def gauge_contradictions(case: Case) -> Iterator[Fault]:
     yield from _magnet(instrument.magnet, instrument.float_)
     yield from _build(case)
     yield from _speed(case)
+    yield from _tip(case)
+    yield from _bore(case)
 
 
 def _above(larger: Value, smaller: Value, words: str, why: str) -> Iterator[Fault]:
@@ -71,6 +73,22 @@ def _build(case: Case) -> Iterator[Fault]:
         yield build.float_.fault(f"the kind of the material stated, {float_.metal.text}", "one float has one material")
     if build.bend_radius.known and case.instrument.principle.word not in (FLEXIBLE, ""):
         yield build.bend_radius.fault("left away for a rigid stem", "a rigid stem is not bent")
+
+
+def _bore(case: Case) -> Iterator[Fault]:
+    """Only a float in a chamber has no bore: in the tank it travels on its stem."""
+    bore = case.instrument.float_.bore
+    beside = case.instrument.principle.word == IN_CHAMBER or case.instrument.build.place.word == ON_CHAMBER
+    if bore.state == NONE and bore.text and case.instrument.principle.known and not beside:
+        yield bore.fault("stated, for a float on its stem", "the stem runs through it")
+
+
+def _tip(case: Case) -> Iterator[Fault]:
+    """Below the datum only beside a chamber, which reaches further down than its vessel is measured."""
+    tip, instrument = case.instrument.stem.tip_above_datum, case.instrument
+    beside = instrument.principle.word == IN_CHAMBER or instrument.build.place.word == ON_CHAMBER
+    if tip.si is not None and tip.si < 0.0 and not beside:
+        yield tip.fault("from 0 mm to 50000 mm", "a stem in the tank ends above its bottom")
 
 
 def _speed(case: Case) -> Iterator[Fault]:

@@ -7,9 +7,6 @@ import re
 from onedatum.case.model.liquid import OperatingState
 from onedatum.foundation.errors import Fault
 
-MOST = 50
-"""No case has more operating conditions."""
-
 OWN_STATE = "normal"
 """The name of a state that has none."""
 
@@ -20,16 +17,13 @@ def told_apart(states: tuple[OperatingState, ...]) -> tuple[tuple[OperatingState
     """The states that can be worked, and a fault for each of the others."""
     kept: dict[str, OperatingState] = {}
     faults: list[Fault] = []
-    for state in states[:MOST]:
+    for state in states:
         name = state.name.text if state.name.known else OWN_STATE
         complaint = _complaint(name, kept)
         if complaint is None:
             kept[name] = state
         else:
             faults.append(Fault(state.name.path, *complaint, place=state.name.place))
-    if len(states) > MOST:
-        path = states[MOST].name.path.removesuffix(".name")
-        faults.append(Fault(path, f"one of at most {MOST} states", f"{len(states)} states", "no case has so many"))
     return tuple(kept.values()), faults
 
 

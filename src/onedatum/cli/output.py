@@ -23,6 +23,11 @@ def say_json(data: Any) -> None:
     click.echo(json.dumps(data, ensure_ascii=False, indent=1, allow_nan=False))
 
 
+def say_passed_over(case: Path, why: str) -> None:
+    """That a case of a folder has nothing to show here."""
+    click.echo(f"{case.name}: {why}", err=True)
+
+
 def say_no_case(folder: Path) -> None:
     """That a folder holds nothing to work on."""
     click.echo(f"{folder}: no case in this folder")

@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from onedatum.cli.exits import BAD_INPUT, gravest, of_study
-from onedatum.cli.output import printable, say_faults, say_json, say_no_case
+from onedatum.cli.output import printable, say_faults, say_json, say_no_case, say_passed_over
 from onedatum.foundation.errors import OutputError
 from onedatum.jobs.cases import cases_of
 from onedatum.jobs.quantity import quantity, quantity_json, quantity_text, write_quantity
@@ -41,9 +41,15 @@ def command(
     codes, data, taken = [], [], set[str]()
     for path in cases_of(case):
         made = quantity(path, chosen)
+        if made.study.quantity is None and case.is_dir():
+            say_passed_over(path, "no quantity, the level alone is wanted")
+            codes.append(of_study(made.study, strict=False))
+            continue
         faults = made.study.faults if made.fault is None else (*made.study.faults, made.fault)
         say_faults(faults)
         codes.append(gravest([of_study(made.study, strict=False), BAD_INPUT if made.fault is not None else 0]))
+        if made.study.quantity is None:
+            continue
         if as_data:
             data.append(quantity_json(made))
         elif out is None:
@@ -57,6 +63,6 @@ def command(
                 sys.exit(BAD_INPUT)
     if not codes:
         say_no_case(case)
-    if as_data:
+    if as_data and (data or case.is_dir()):
         say_json(data if case.is_dir() else data[0])
     sys.exit(gravest(codes))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from textwrap import wrap
 
+from onedatum.foundation.units import in_unit, show
 from onedatum.foundation.working import Entry
 from onedatum.study.cautions import DEFERENCE
 from onedatum.study.findings import AT_LEVEL
@@ -12,6 +13,8 @@ from onedatum.study.result import Question, Requirement, Study
 from onedatum.verdicts import Effect, Finding, Link
 
 COLUMNS, LINES = 80, 40
+LEVEL_U = {"chamber.level_uncertainty", "legs.level_uncertainty"}
+"""The uncertainty of the level with what chamber or legs add; where there is one it is the one that counts."""
 
 HIGH_HIGH = "overfill.high_high"
 """Where HH may stand at most; where it is set, the summary says that."""
@@ -126,14 +129,36 @@ def _list(title: str, items: Sequence[str]) -> Iterator[str]:
 
 def _numbers(study: Study) -> Iterator[str]:
     yield ""
-    for title, columns in NUMBERS:
+    yield from _pressures(study)
+    for title, columns in (*NUMBERS[:3], *_columns(study), *NUMBERS[3:]):
         texts = [f"{label} {_entry(study, name).text}".strip() for label, name in columns if name in study.sheet]
-        yield _cut(f"{title:<12}" + "".join(f"{text:<26}" for text in texts).rstrip())
+        if texts:
+            yield _cut(f"{title:<12}" + "".join(f"{text:<26}" for text in texts).rstrip())
+
+
+def _columns(study: Study) -> Iterator[tuple[str, tuple[tuple[str, str], ...]]]:
+    """The line of a chamber."""
+    chamber = study.measuring.chamber
+    if chamber is not None:
+        ends = (("4 mA", chamber.lower_set.name), ("20 mA", chamber.upper_set.name))
+        yield "in chamber", (("now", chamber.in_chamber.name), *ends)
+
+
+def _pressures(study: Study) -> Iterator[str]:
+    """The line of the legs of a transmitter; its unit stands once."""
+    legs = study.measuring.legs
+    if legs is not None and legs.now.known and legs.span.known:
+        named = (("now", legs.now), ("4 mA", legs.rows[0].difference), ("20 mA", legs.rows[-1].difference))
+        told = [f"{name} {show(in_unit(entry.value or 0.0, legs.unit), '')}" for name, entry in named]
+        yield _cut(f"{'pressure':<12}{', '.join(told)} {legs.unit}")
 
 
 def _entry(study: Study, name: str) -> Entry:
     """The entry of a name; of HH the level it stands at, as set where it is set."""
-    return study.safe.overfill.high_high.stands if name == HIGH_HIGH else study.sheet[name]
+    overfill, whole = study.safe.overfill, LEVEL_U.intersection(study.sheet.entries)
+    if name == "level.uncertainty" and whole:
+        return study.sheet[min(whole)]
+    return overfill.high_high.stands if name == HIGH_HIGH and overfill is not None else study.sheet[name]
 
 
 def _foot(study: Study) -> Iterator[str]:

@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from onedatum.cli.exits import BAD_INPUT, gravest, of_study
-from onedatum.cli.output import say_faults, say_json, say_no_case
+from onedatum.cli.output import say_faults, say_json, say_no_case, say_passed_over
 from onedatum.foundation.errors import Fault, OutputError
 from onedatum.jobs.cases import cases_of
 from onedatum.jobs.table import step_of, table, table_json, write_table
@@ -29,6 +29,10 @@ def command(case: Path, step: str | None, out: Path | None, as_data: bool) -> No
     codes, data, taken = [], [], set[str]()
     for path in cases_of(case):
         made = table(path, step_m)
+        if made.study.vessel is None and case.is_dir():
+            say_passed_over(path, "no table, the level alone is wanted")
+            codes.append(of_study(made.study, strict=False))
+            continue
         say_faults(made.study.faults if made.fault is None else (*made.study.faults, made.fault))
         codes.append(BAD_INPUT if made.fault is not None else of_study(made.study, strict=False))
         if as_data:

@@ -44,7 +44,8 @@ def document(case: Path, out: Path, taken: set[str] | None = None) -> Papers:
     stem = free_name(file_stem(case.stem), taken if taken is not None else set(), ("", SAFETY, LOOP, ELEVATION))
     whole, safety, loop, data = (out / f"{stem}{end}" for end in (".pdf", f"{SAFETY}.pdf", f"{LOOP}.svg", ".json"))
     paper = paper_of(study)
-    write_whole(whole, document_pdf(paper, statement_paper(study, sampled(study))))
+    statement = statement_paper(study, sampled(study)) if study.quantity is not None else None
+    write_whole(whole, document_pdf(paper, statement))
     write_whole(safety, safety_pdf(paper))
     drawing = next(sheet.drawing for sheet in paper.safety if isinstance(sheet.drawing, LoopDrawing))
     write_whole(loop, loop_svg(drawing).encode("utf-8"))

@@ -11,6 +11,8 @@ from onedatum.foundation.errors import Place
 from onedatum.foundation.sources import Citation, data_version
 from onedatum.foundation.units import in_print
 from onedatum.foundation.working import Entry, Typst, entry_method, formula_line, numbers_line
+from onedatum.jobs.chamber_sheet import chamber_sheet
+from onedatum.jobs.legs_sheet import legs_sheet
 from onedatum.jobs.ruler_of_study import ruler_of
 from onedatum.jobs.safety_sheets import safety_sheets
 from onedatum.jobs.stem_sheet import stem_sheet
@@ -30,6 +32,8 @@ CHAPTERS: tuple[tuple[str, str], ...] = (
     ("stem", "Stem"),
     ("float", "Float"),
     ("build", "Build"),
+    ("chamber", "Bypass chamber"),
+    ("legs", "Pressure legs"),
     ("waveguide", "Wire"),
     ("accuracy", "Accuracy of the reading"),
     ("magnet", "Magnet"),
@@ -74,6 +78,19 @@ HEADLINES: tuple[tuple[str, tuple[str, ...]], ...] = (
     (
         "What can be measured",
         ("level.measurable_low", "level.measurable_high", "float.freeboard", "float.mean_density", "accuracy.expanded"),
+    ),
+    (
+        "Chamber and legs",
+        (
+            "chamber.level_uncorrected",
+            "chamber.current_uncorrected",
+            "chamber.set[4 mA]",
+            "chamber.set[20 mA]",
+            "chamber.level_uncertainty",
+            "legs.range[4 mA]",
+            "legs.range[20 mA]",
+            "legs.level_uncertainty",
+        ),
     ),
     (
         "Level now",
@@ -123,13 +140,22 @@ def paper_of(study: Study) -> paper.Paper:
         faults=open_.faults,
         vessel=vessel_of(study),
         numbers=tuple(_groups(study)),
-        stem=(stem_sheet(study),),
+        stem=tuple(_measuring_sheets(study)),
         safety=safety_sheets(study),
         sheet=tuple(_chapters(study)),
         cautions=CAUTIONS,
         sources=tuple(sources_of(study.entries.values())),
         data_files=tuple(paper.Note(name, "own data beside the case") for name in study.statement.own_files),
     )
+
+
+def _measuring_sheets(study: Study) -> Iterator[paper.TopicSheet]:
+    """A sheet for each thing that measures: chamber, legs, stem and float."""
+    for sheet in (chamber_sheet(study), legs_sheet(study)):
+        if sheet is not None:
+            yield sheet
+    if study.detail is not None:
+        yield stem_sheet(study)
 
 
 @dataclass(frozen=True)
@@ -188,7 +214,7 @@ def _detail(study: Study, finding: Finding) -> paper.Span | None:
     """The heights that are drawn enlarged beside a finding: those its chain names, where they lie close together."""
     named = [study.sheet[link.entry] for link in finding.chain if link.entry]
     heights = [entry.value for entry in named if entry.suffix == "m" and entry.value is not None]
-    critical = study.sheet["overfill.CH"].value
+    critical = study.value("overfill.CH")
     if finding.key != ALARM_NEVER_COMES or len(heights) < 2 or critical is None:
         return None
     return paper.Span(min(heights), max(*heights, critical))
@@ -197,7 +223,8 @@ def _detail(study: Study, finding: Finding) -> paper.Span | None:
 def _groups(study: Study) -> Iterator[paper.Group]:
     for title, names in HEADLINES:
         found = [study.sheet[name] for name in names if name in study.sheet]
-        yield paper.Group(title, tuple(_number(entry) for entry in found))
+        if found:
+            yield paper.Group(title, tuple(_number(entry) for entry in found))
     if study.budget:
         lines = [_number(line.share) for line in study.budget.lines]
         yield paper.Group("Shares of the variance", tuple(lines))

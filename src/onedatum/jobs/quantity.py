@@ -39,6 +39,9 @@ class QuantityOfCase:
 def quantity(case: Path, chosen: Chosen | None) -> QuantityOfCase:
     """Study a case and draw its Monte Carlo; `chosen` None leaves that away."""
     study = examine(case)
+    if study.quantity is None:
+        why = "the case wants the level alone: state another word under wanted.of"
+        return QuantityOfCase(study, fault=Fault("wanted.of", "a quantity, for a statement", "level", why))
     return QuantityOfCase(study) if chosen is None or study.budget is None else _with_trials(study, chosen)
 
 
@@ -75,8 +78,8 @@ def quantity_json(made: QuantityOfCase) -> dict[str, Any]:
     return {
         "form": FORM,
         **head_json(study, VERSION),
-        "wanted": study.quantity.wanted.name,
-        "amounts": [_with_uncertainty(study, entry.name) for entry in study.quantity.now.stated],
+        "wanted": study.amounts.wanted.name,
+        "amounts": [_with_uncertainty(study, entry.name) for entry in study.amounts.now.stated],
         "budget": budget_json(study.budget),
         "monte_carlo": _monte_carlo(made),
         "batch": None

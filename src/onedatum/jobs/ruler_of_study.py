@@ -87,7 +87,10 @@ def _marks(study: Study) -> Iterator[paper.Mark]:
 
 def _stands(study: Study, name: str) -> Entry | None:
     """The entry of a mark; HH stands where it is set, else at its highest place."""
-    return study.safe.overfill.high_high.stands if name == HIGH_HIGH else study.sheet.entries.get(name)
+    overfill = study.safe.overfill
+    if name == HIGH_HIGH:
+        return overfill.high_high.stands if overfill is not None else None
+    return study.sheet.entries.get(name)
 
 
 def _float_governs(study: Study) -> bool:
@@ -104,7 +107,8 @@ def _bands(study: Study) -> Iterator[paper.Band]:
     yield from _outside("dead zone", *measured, face)
     ends = study.value("range.low"), study.value("range.high")
     yield from _outside("outside range", *ends, face)
-    high_high, critical = study.safe.overfill.high_high.stands.value, study.value("overfill.CH")
+    alarm, critical = _stands(study, HIGH_HIGH), study.value("overfill.CH")
+    high_high = alarm.value if alarm is not None else None
     if high_high is not None and critical is not None and high_high < critical:
         yield paper.Band("response time", high_high, critical)
 

@@ -8,10 +8,13 @@ from typing import Any
 from onedatum.case.change import with_clock, with_level, with_rate
 from onedatum.case.reading import read_case
 from onedatum.foundation.constants import VERSION
+from onedatum.foundation.errors import Fault, QuantityError
+from onedatum.foundation.units import read_quantity
 from onedatum.jobs.cut import cut
 from onedatum.physics.loop import signal_state, state_meanings
 from onedatum.study.cautions import CAUTIONS
 from onedatum.study.form import entry_json, fault_json, forecasts_json
+from onedatum.study.legs import level_of
 from onedatum.study.result import Study
 from onedatum.study.study import study
 from onedatum.verdicts import Verdict
@@ -26,6 +29,29 @@ EXPECTED = (
     "quantity.pure_alcohol",
     "quantity.gross_standard_volume",
 )
+
+
+def expected(found: Study) -> tuple[str, ...]:
+    """The entries that a signal tells, with what chamber and legs then hold."""
+    chamber, legs = found.measuring.chamber, found.measuring.legs
+    beside = [each.name for each in ((chamber.in_chamber if chamber else None), (legs.now if legs else None)) if each]
+    return tuple(name for name in (*EXPECTED[:1], *beside, *EXPECTED[1:]) if name in found.sheet)
+
+
+def signal_of_difference(path: Path, pressure: str) -> Study | Fault:
+    """The study of a case whose legs feel a difference of pressures: its level put in for the level now."""
+    statement = read_case(path)
+    legs, said = study(statement).measuring.legs, "--pressure"
+    if legs is None:
+        return Fault(said, "left away for a case without legs", pressure, "state what fills them under legs")
+    try:
+        felt = read_quantity(pressure, "pressure difference")
+    except QuantityError as error:
+        return Fault(said, error.allowed, error.got, error.why, remedy=error.remedy)
+    level = level_of(legs, felt)
+    if level is None:
+        return Fault(said, "read by legs of which everything is known", pressure, "see the questions of the case")
+    return study(with_level(statement, f"{1e3 * level:.2f} mm", said))
 
 
 def signal_at(path: Path, level: str, rate: str | None = None, clock: str | None = None) -> Study:
@@ -43,7 +69,7 @@ def signal_json(found: Study) -> dict[str, Any]:
     return {
         "tool_version": VERSION,
         "tag": found.statement.case.tag.text,
-        "numbers": [entry_json(found.sheet[name]) for name in EXPECTED if name in found.sheet],
+        "numbers": [entry_json(found.sheet[name]) for name in expected(found)],
         "state": signal_word(found),
         "forecast": forecasts_json(found),
         "remarks": signal_remarks(found),
@@ -67,7 +93,7 @@ def forecast_lines(found: Study) -> list[str]:
         f"at this rate {each.name} at {each.clock or 'an unknown time'} ({cut(each.time, 'min', 1)} from now)"
         if each.time.value is not None and each.time.value >= 0.0
         else f"{each.name} is passed already"
-        for each in found.safe.overfill.forecasts
+        for each in (found.safe.overfill.forecasts if found.safe.overfill is not None else ())
         if each.time.known
     ]
 
@@ -96,8 +122,9 @@ def signal_remarks(found: Study) -> list[str]:
     if last is not None and last.value is not None and shown.value is not None and shown.value > last.value:
         remarks.append(f"no reliable signal above {last.text}: the loop leaves the transmitter too little voltage")
     remarks += [finding.title for finding in found.findings if finding.key == "level-passed"]
-    level, low, high = (sheet[name].value for name in ("level_now", "level.measurable_low", "level.measurable_high"))
+    level, reach = sheet["level_now"].value, found.measuring.reach
+    low, high = reach.lowest.value, reach.highest.value
     if level is not None and low is not None and high is not None and not low <= level <= high:
-        ends = f"{sheet['level.measurable_low'].text} to {sheet['level.measurable_high'].text}"
-        remarks.append(f"the float cannot follow there: levels are measurable from {ends}")
+        who = "it cannot be measured" if found.detail is None else "the float cannot follow"
+        remarks.append(f"{who} there: levels are measurable from {reach.lowest.text} to {reach.highest.text}")
     return remarks

@@ -73,7 +73,7 @@ def statement_paper(study: Study, sampled: Sampled | Fault | None) -> paper.Stat
 
 
 def _answer(study: Study) -> str:
-    wanted, budget = study.quantity.wanted, study.budget
+    wanted, budget = study.amounts.wanted, study.budget
     what = _short(wanted)
     if not wanted.known:
         return in_print(f"{what}: not known yet; it waits for {', '.join(wanted.waits_for)}.")
@@ -132,7 +132,7 @@ def _said(entry: Entry, beside: str = "") -> str:
 
 
 def _factors(study: Study) -> Iterator[Line]:
-    now = study.quantity.links
+    now = study.amounts.links
     yield _line("density now", now.density)
     if now.reference is not None:
         yield _line(f"density at {now.reference.text}", now.reference.density)
@@ -144,8 +144,8 @@ def _factors(study: Study) -> Iterator[Line]:
 
 
 def _amounts(study: Study) -> Iterator[paper.Amount]:
-    wanted, budget = study.quantity.wanted, study.budget
-    for entry in study.quantity.now.stated:
+    wanted, budget = study.amounts.wanted, study.budget
+    for entry in study.amounts.now.stated:
         mine = budget is not None and entry is wanted
         spread = budget.expanded if mine and budget else study.sheet.entries.get(f"uncertainty[{entry.name}]")
         yield _amount(entry, spread, mine)
@@ -226,7 +226,7 @@ def _budget_notes(study: Study, budget: Budget) -> Iterator[str]:
 
 
 def _no_budget(study: Study) -> str:
-    wanted = study.quantity.wanted
+    wanted = study.amounts.wanted
     if not wanted.known:
         return "No budget: the quantity itself is not known yet."
     found = [f.title for f in study.findings if f.key == "budget-not-worked"]
@@ -362,7 +362,7 @@ def _decision(study: Study) -> paper.Decision | None:
 
 def _rests_on(study: Study) -> Iterator[Entry]:
     """Every entry beneath the amounts and budgets of the statement."""
-    heads = [*study.quantity.now.stated, *(line.limit for line in study.legal)]
+    heads = [*study.amounts.now.stated, *(line.limit for line in study.legal)]
     for budget in (study.budget, study.batch.budget if study.batch else None):
         heads += [budget.expanded] if budget else []
     return beneath(heads)

@@ -64,7 +64,8 @@ def _tenths(levels: list[float]) -> bool:
 
 
 def _vessel(study: Study) -> Iterator[Line]:
-    yield Line("inside", study.vessel.body.text)
+    if study.vessel is not None:
+        yield Line("inside", study.vessel.body.text)
     for leaf in measures(study):
         yield Line(_label(leaf), in_print(_said(leaf)), _state(leaf))
 

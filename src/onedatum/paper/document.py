@@ -4,6 +4,11 @@ from dataclasses import replace
 from itertools import chain
 from string import ascii_uppercase
 
+from onedatum.paper.columns.chamber import chamber_svg
+from onedatum.paper.columns.chamber import words_of as chamber_words
+from onedatum.paper.columns.legs import legs_svg
+from onedatum.paper.columns.legs import words_of as legs_words
+from onedatum.paper.columns.model import ChamberSketch, LegsSketch
 from onedatum.paper.data import Data, drawing_data, foot_data, plain
 from onedatum.paper.echo.drawing import echo_svg
 from onedatum.paper.echo.drawing import words_for as echo_words
@@ -102,12 +107,16 @@ def vessel_data(vessel: VesselDrawing | None) -> Data | None:
 
 
 def sheet_drawing_data(sheet: TopicSheet) -> Data | None:
-    """The drawing of a sheet with its caption: the loop, or a received record."""
+    """The drawing of a sheet with its caption: the loop, a received record, columns beside one another."""
     match sheet.drawing:
         case None:
             return None
         case EchoDrawing():
             return drawing_data(echo_svg(sheet.drawing, SHEET_WIDTH_PX)) | {"caption": sheet.drawing.caption}
+        case ChamberSketch():
+            return drawing_data(chamber_svg(sheet.drawing, SHEET_WIDTH_PX)) | {"caption": sheet.drawing.caption}
+        case LegsSketch():
+            return drawing_data(legs_svg(sheet.drawing, SHEET_WIDTH_PX)) | {"caption": sheet.drawing.caption}
     return drawing_data(loop_svg(sheet.drawing, SHEET_WIDTH_PX)) | {"caption": loop_caption(sheet.drawing)}
 
 
@@ -118,6 +127,10 @@ def drawn_words(sheet: TopicSheet) -> tuple[str, ...]:
             return ()
         case EchoDrawing():
             return (echo_words(sheet.drawing),)
+        case ChamberSketch():
+            return (chamber_words(sheet.drawing),)
+        case LegsSketch():
+            return (legs_words(sheet.drawing),)
     return tuple(loop_words(sheet.drawing))
 
 

@@ -7,6 +7,7 @@ formatted. All heights of one `Ruler` are measured from its one datum.
 from dataclasses import dataclass
 from typing import Literal
 
+from onedatum.paper.columns.model import ChamberSketch, LegsSketch
 from onedatum.paper.echo.model import EchoDrawing
 from onedatum.paper.loop.model import LoopDrawing
 from onedatum.paper.vessel.model import VesselDrawing
@@ -286,7 +287,7 @@ class TopicSheet:
     answer: str
     cautions: tuple[str, ...]
     tables: tuple[SheetTable, ...] = ()
-    drawing: LoopDrawing | EchoDrawing | None = None
+    drawing: LoopDrawing | EchoDrawing | ChamberSketch | LegsSketch | None = None
     notes: tuple[Note, ...] = ()
 
 

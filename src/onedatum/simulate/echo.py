@@ -67,7 +67,7 @@ class EchoRecord:
 def echo_now(study: Study) -> EchoRecord | None:
     """The record at the level now; None while the stem, the float or the level is unknown."""
     floats = _floats(study)
-    length, speed = study.detail.stem.length.value, study.detail.wire.speed.value
+    length, speed = study.depth.stem.length.value, study.depth.wire.speed.value
     width, rate, noise = (study.value(f"instrument.echo.{key}") for key in ("pulse_width", "sampling", "noise"))
     if not floats or length is None or speed is None or width is None or rate is None or noise is None:
         return None
@@ -78,12 +78,12 @@ def echo_now(study: Study) -> EchoRecord | None:
 
 def _floats(study: Study) -> tuple[tuple[str, float], ...]:
     """Name and distance of every float, the upper one first."""
-    face, level = study.detail.stem.face.value, study.value("level_now")
-    riding = study.detail.stem.now
+    face, level = study.depth.stem.face.value, study.value("level_now")
+    riding = study.depth.stem.now
     if face is None or level is None or riding.waterline.value is None:
         return ()
     upper = face - (level - riding.waterline.value)
-    interface = study.detail.interface
+    interface = study.depth.interface
     if interface is None or interface.least_layer.value is None or interface.states[0].above_magnet.value is None:
         return (("float", upper),)
     plane = level - interface.least_layer.value - interface.states[0].above_magnet.value

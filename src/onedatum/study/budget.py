@@ -79,14 +79,14 @@ class Budget:
         return tuple(sorted(self.lines, key=lambda line: line.halved.value if line.halved.value is not None else inf))
 
 
-def level_uncertainty(desk: Desk, quantity: QuantityChapter) -> Entry:
+def level_uncertainty(desk: Desk) -> Entry:
     """Expanded uncertainty of the level over the datum: reading and datum together."""
     return desk.calc(
         "level.uncertainty",
         level_uncertainty_m,
         shown="mm",
-        level_u_m=_standard(desk, quantity.reading),
-        datum_u_m=_standard(desk, quantity.datum_error),
+        level_u_m=_standard(desk, desk.take(desk.case.level_now, "mm")),
+        datum_u_m=_standard(desk, desk.take(desk.case.datum_error, "mm", none=0.0)),
         coverage_factor=_coverage(desk),
     )
 

@@ -35,6 +35,15 @@ PRESSURE = (
     f"maker, the code of the vessel and its test decide. {DEFERS}"
 )
 
+BOILER = (
+    "Boiler: an indication from a chamber or by pressure is no substitute for the direct water gauge, nor a level "
+    f"limiter; gauges, limiters and their testing follow the boiler code in force and its inspector. {DEFERS}"
+)
+LEGS = (
+    "Pressure legs: isolate, vent and drain by the procedure of the site; a leg opened hot or under pressure scalds, "
+    f"and a leg refilled wrongly moves the zero. {DEFERS}"
+)
+
 CAUTIONS: tuple[str, ...] = (
     DEFERENCE,
     OVERFILL,

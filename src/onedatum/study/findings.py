@@ -33,24 +33,29 @@ def findings_chapter(desk: Desk, safe: Safe) -> None:
     """Collect the findings of the study; those of the loop explain the failed checks they rest on."""
     loop, overfill = safe.loop, safe.overfill
     explained = {"worst-current"}
-    carried = desk.verdict_of(ALARM_CARRIED)
-    if carried.verdict is Verdict.DOES_NOT_SUIT:
-        desk.findings.append(_alarm_not_carried(desk, loop, overfill, carried))
+    if overfill is not None and desk.verdict_of(ALARM_CARRIED).verdict is Verdict.DOES_NOT_SUIT:
+        desk.findings.append(_alarm_not_carried(desk, loop, overfill, desk.verdict_of(ALARM_CARRIED)))
         explained |= {ALARM_CARRIED, "carries-range"}
     desk.findings.extend(_worst_current(loop, desk.verdict_of("worst-current")))
-    desk.findings.extend(_critical_not_visible(desk, loop, overfill))
+    if overfill is not None:
+        _alarm_findings(desk, loop, overfill)
     desk.findings.extend(_small_worst_current(desk, loop))
-    desk.findings.extend(_allowance_exceeded(desk, overfill))
     desk.findings.extend(_reverse_acting(desk, loop))
     desk.findings.extend(_failure_unheeded(desk, loop))
-    desk.findings.extend(_not_independent(desk, overfill))
-    desk.findings.extend(_passed(desk, overfill))
-    desk.findings.extend(_small_gap(desk))
-    desk.findings.extend(_set_point_uncertain(desk, overfill))
     desk.findings.extend(_circuit_holds(desk, safe.ignition))
     desk.findings.extend(
         _failed(check) for check in desk.checks if check.verdict is Verdict.DOES_NOT_SUIT and check.key not in explained
     )
+
+
+def _alarm_findings(desk: Desk, loop: LoopChapter, overfill: OverfillChapter) -> None:
+    """What must be said of the alarms beside whether they come."""
+    desk.findings.extend(_critical_not_visible(desk, loop, overfill))
+    desk.findings.extend(_allowance_exceeded(desk, overfill))
+    desk.findings.extend(_not_independent(desk, overfill))
+    desk.findings.extend(_passed(desk, overfill))
+    desk.findings.extend(_small_gap(desk))
+    desk.findings.extend(_set_point_uncertain(desk, overfill))
 
 
 def _alarm_not_carried(desk: Desk, loop: LoopChapter, overfill: OverfillChapter, carried: Check) -> Finding:

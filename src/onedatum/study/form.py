@@ -170,14 +170,17 @@ def budget_json(budget: Budget | None) -> dict[str, Any] | None:
 def safety_json(study: Study) -> dict[str, Any]:
     """What bears on safety by the names of its entries; the numbers stand on the sheet, the outcomes in the checks."""
     overfill, ignition, safety = study.safe.overfill, study.safe.ignition, study.safe.safety
-    ceilings = [each for each in (overfill.automatic, overfill.high_high, overfill.working) if each is not None]
+    ceilings = [] if overfill is None else [overfill.automatic, overfill.high_high, overfill.working]
     circuit = ignition.circuit if ignition else None
     return {
         "set_points": [
-            {"name": each.name, "highest": each.highest.name, "stands_at": each.stands.name} for each in ceilings
+            {"name": each.name, "highest": each.highest.name, "stands_at": each.stands.name}
+            for each in ceilings
+            if each is not None
         ],
         "times_to_critical": [
-            {"name": each.name, "level": each.level.name, "time": each.time.name} for each in overfill.passings
+            {"name": each.name, "level": each.level.name, "time": each.time.name}
+            for each in (overfill.passings if overfill is not None else ())
         ],
         "forecast": forecasts_json(study),
         "signal_limits": dict(zip(SIGNAL_LIMITS, study.safe.loop.bands.currents_A, strict=True)),
@@ -194,7 +197,7 @@ def forecasts_json(study: Study) -> list[dict[str, Any]]:
     """When the filling reaches each level at the rate now."""
     return [
         {"name": each.name, "level": each.level.name, "time_s": each.time.value, "clock": each.clock}
-        for each in study.safe.overfill.forecasts
+        for each in (study.safe.overfill.forecasts if study.safe.overfill is not None else ())
     ]
 
 

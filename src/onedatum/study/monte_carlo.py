@@ -74,7 +74,7 @@ def sampled(study: Study, chosen: Chosen = UNTIL_SETTLED) -> Sampled | Fault:
     """Monte Carlo of the wanted quantity; what stands against it as a fault."""
     budget = study.budget
     if budget is None:
-        waiting = ", ".join(study.quantity.wanted.waits_for) or "an input with an uncertainty"
+        waiting = ", ".join(study.amounts.wanted.waits_for) or "an input with an uncertainty"
         return Fault("wanted.of", "known with its uncertainty, for a Monte Carlo", f"unknown: waits for {waiting}")
     run = _Run(study, budget, chosen)
     outcome = run.outcome()

@@ -39,7 +39,7 @@ def tangents(study: Study) -> tuple[tuple[tuple[float, float], tuple[float, floa
 
 
 def _outline(study: Study) -> Outline | None:
-    body = study.vessel.body.whole
+    body = study.vessel.body.whole if study.vessel is not None else None
     return body.outline if isinstance(body, Body) else None
 
 

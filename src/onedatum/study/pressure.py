@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from onedatum.case.model.liquid import OperatingState
 from onedatum.foundation.working import Entry
 from onedatum.physics.pressure import absolute_Pa_abs, gauge_Pa_gauge
 from onedatum.study.desk import Desk
@@ -47,6 +48,24 @@ def absolute_pressure(desk: Desk) -> Entry:
         return desk.sheet["pressure.operating_absolute"]
     inputs = {"pressure_Pa_gauge": pressure, "atmosphere_Pa_abs": _atmosphere(desk)}
     return desk.worked("pressure.operating_absolute", absolute_Pa_abs, inputs, shown="bar(a)")
+
+
+def pressure_of_state(desk: Desk, name: str, state: OperatingState | None) -> Entry | None:
+    """The pressure of a state above vacuum: as it states it, else in operation; None where neither is stated."""
+    if state is None or not state.pressure.known:
+        return absolute_pressure(desk) if desk.case.pressure.operating.known else None
+    stated = state.pressure
+    entry = desk.take(stated, "bar(a)" if stated.suffix == "Pa_abs" else "bar(g)")
+    if entry.suffix == "Pa_abs":
+        return entry
+    return desk.once(
+        f"states.pressure_absolute[{name}]",
+        absolute_Pa_abs,
+        shown="bar(a)",
+        meaning=f"pressure above vacuum, {name}",
+        pressure_Pa_gauge=entry,
+        atmosphere_Pa_abs=_atmosphere(desk),
+    )
 
 
 def absolute_pressures(desk: Desk) -> tuple[Entry, ...]:

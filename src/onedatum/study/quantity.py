@@ -13,9 +13,9 @@ from onedatum.physics.quantity import (
 )
 from onedatum.study.chain import Amounts, Links, correction_to, links_of, surface_of
 from onedatum.study.desk import Desk, Want
+from onedatum.study.reach import Reach
 from onedatum.study.reference import other_references
 from onedatum.study.states import StatesChapter
-from onedatum.study.stem import StemChapter
 from onedatum.study.vessel import VesselChapter, at_level_now, heels
 
 
@@ -38,7 +38,7 @@ class QuantityChapter:
         return self.now.wanted(self.of)
 
 
-def quantity_chapter(desk: Desk, vessel: VesselChapter, states: StatesChapter, stem: StemChapter) -> QuantityChapter:
+def quantity_chapter(desk: Desk, vessel: VesselChapter, states: StatesChapter, reach: Reach) -> QuantityChapter:
     """Work the quantity at the level as read."""
     reading = desk.take(desk.case.level_now, "mm")
     datum_error = desk.take(desk.case.datum_error, "mm", none=0.0)
@@ -51,9 +51,9 @@ def quantity_chapter(desk: Desk, vessel: VesselChapter, states: StatesChapter, s
     _at_other_references(desk, links, amounts)
     _uncorrected(desk, links, amounts)
     vessel.volume(
-        desk, "quantity.volume_below_measurable", stem.now.lowest, "volume below the lowest measurable level now"
+        desk, "quantity.volume_below_measurable", reach.now_lowest, "volume below the lowest measurable level now"
     )
-    for state, low_by in stem.set_elsewhere:
+    for state, low_by in reach.set_elsewhere:
         _set_elsewhere(desk, links, state, low_by, amounts)
     measured = (reading, datum_error, now.temperature, *states.liquid.measured)
     chapter = QuantityChapter(reading, datum_error, measured, links, amounts, desk.case.wanted.of.word)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from onedatum.foundation.working import Entry
 from onedatum.study.desk import Desk, Sense
+from onedatum.study.reach import Reach
 from onedatum.study.signal import SignalChapter
-from onedatum.study.stem import StemChapter
 
 RANGE_LOW = "the range starts within what can be measured", "The range starts below what can be measured"
 RANGE_HIGH = "the range ends within what can be measured", "The range ends above what can be measured"
@@ -13,16 +13,16 @@ LEVEL_LOW = "the level now is not below what can be measured", "The level now is
 LEVEL_HIGH = "the level now is not above what can be measured", "The level now is above what can be measured"
 
 
-def range_chapter(desk: Desk, signal: SignalChapter, stem: StemChapter, level: Entry) -> None:
+def range_chapter(desk: Desk, signal: SignalChapter, reach: Reach, level: Entry) -> None:
     """Compare the range with the measurable levels; a reverse acting range has its lower end at 20 mA."""
     ends = [signal.lower, signal.upper]
     low = desk.sheet.select("range.low", "least", "lower end of the range", ends)
     high = desk.sheet.select("range.high", "greatest", "upper end of the range", ends)
-    _compare(desk, "range-low", RANGE_LOW, low, "at least", stem.lowest)
-    _compare(desk, "range-high", RANGE_HIGH, high, "at most", stem.highest)
+    _compare(desk, "range-low", RANGE_LOW, low, "at least", reach.lowest)
+    _compare(desk, "range-high", RANGE_HIGH, high, "at most", reach.highest)
     if level.known:
-        _compare(desk, "level-low", LEVEL_LOW, level, "at least", stem.now.lowest, remark=True)
-        _compare(desk, "level-high", LEVEL_HIGH, level, "at most", stem.now.highest, remark=True)
+        _compare(desk, "level-low", LEVEL_LOW, level, "at least", reach.now_lowest, remark=True)
+        _compare(desk, "level-high", LEVEL_HIGH, level, "at most", reach.now_highest, remark=True)
 
 
 def _compare(

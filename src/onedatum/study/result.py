@@ -15,6 +15,7 @@ from onedatum.study.batch import BatchChapter
 from onedatum.study.budget import Budget
 from onedatum.study.findings import ALARM_NEVER_COMES
 from onedatum.study.legal import LegalLine
+from onedatum.study.measuring import Measuring
 from onedatum.study.quantity import QuantityChapter
 from onedatum.study.safe import Safe
 from onedatum.study.states import Condition
@@ -72,14 +73,32 @@ class Study:
     states: tuple[str, ...]
     now: Condition
     """The state that quantities are stated for."""
-    vessel: VesselChapter
-    quantity: QuantityChapter
+    vessel: VesselChapter | None
+    """None where levels alone are wanted, and nothing asks for a volume."""
+    quantity: QuantityChapter | None
+    """None where levels alone are wanted."""
     batch: BatchChapter | None
     legal: tuple[LegalLine, ...]
     tolerance: ToleranceChapter | None
     safe: Safe
-    detail: StemDetail
-    """Stem and float in depth."""
+    detail: StemDetail | None
+    """Stem and float in depth; None where no float is read by a stem."""
+    measuring: Measuring
+    """What measures, and the levels it can tell."""
+
+    @property
+    def depth(self) -> StemDetail:
+        """Stem and float in depth, for whoever has made sure that there is one."""
+        if self.detail is None:
+            raise ValueError("no float is read by a stem")
+        return self.detail
+
+    @property
+    def amounts(self) -> QuantityChapter:
+        """The quantity, for whoever has made sure that one is wanted."""
+        if self.quantity is None:
+            raise ValueError("levels alone are wanted")
+        return self.quantity
 
     @property
     def order(self) -> Order:

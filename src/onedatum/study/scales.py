@@ -40,7 +40,7 @@ class Scales:
 
 def scales(study: Study) -> Scales | None:
     """Tables over the whole inside height; None while the vessel is unknown."""
-    body = study.vessel.body.whole
+    body = study.vessel.body.whole if study.vessel is not None else None
     if not isinstance(body, Body):
         return None
     levels = _levels(study, body)

@@ -7,11 +7,13 @@ from dataclasses import dataclass
 from itertools import count
 
 from onedatum.case.leaf import Value
-from onedatum.case.model.liquid import FITTED, STATED_DENSITY, OperatingState
+from onedatum.case.model.liquid import BOILING_WATER, FITTED, STATED_DENSITY, OperatingState
 from onedatum.case.states import OWN_STATE
 from onedatum.foundation.working import Entry
+from onedatum.physics.media import boiling_point_K, saturated_steam_density_kg_per_m3
 from onedatum.study.desk import Desk, Want
 from onedatum.study.liquid import Liquid, liquid_of, stand_in_density
+from onedatum.study.pressure import pressure_of_state
 
 COLDEST, HOTTEST = "coldest", "hottest"
 ENDS = 2
@@ -27,6 +29,10 @@ class Condition:
     temperature: Entry
     own_liquid: bool
     """Whether the liquid is the medium of the case, not one that stands in for it."""
+    gas: Entry
+    """Density of what stands above the liquid."""
+    state: OperatingState | None = None
+    """As the case states it; None where it states none."""
 
 
 @dataclass(frozen=True)
@@ -111,10 +117,11 @@ def _with_ends(desk: Desk, state: OperatingState | None, liquid: Liquid, names: 
         stated = state.medium.temperature
     first = "medium.temperature" not in desk.sheet and stated is medium.temperature
     name, fitted = names.new(_name(state)), _fitted(desk, state)
-    temperature = desk.take(stated)
+    temperature = _temperature(desk, name, stated, state)
     if not fitted:
-        return [Condition(name, fitted, _not_worked(desk, name), temperature, True)]
-    found = [Condition(name, fitted, _density(desk, name, liquid, temperature), temperature, True)]
+        none = _not_worked(desk, name)
+        return [Condition(name, fitted, none, temperature, True, none, state)]
+    found = [_condition(desk, name, liquid, temperature, state)]
     if medium.kind.word == STATED_DENSITY and not medium.expansion.known:
         _want_densities(desk, stated)
         return found
@@ -122,9 +129,39 @@ def _with_ends(desk: Desk, state: OperatingState | None, liquid: Liquid, names: 
         if (stated.low if which == "low" else stated.high) is None:
             continue
         label = names.new(end if first else f"{name}, {end}")
-        extreme = desk.end(stated, which, label)
-        found.append(Condition(label, fitted, _density(desk, label, liquid, extreme), extreme, True))
+        found.append(_condition(desk, label, liquid, desk.end(stated, which, label), state))
     return found
+
+
+def _condition(desk: Desk, name: str, liquid: Liquid, temperature: Entry, state: OperatingState | None) -> Condition:
+    """A condition of the medium in which the instrument is fitted."""
+    gas = _gas(desk, name, state, temperature)
+    return Condition(name, True, _density(desk, name, liquid, temperature), temperature, True, gas, state)
+
+
+def _temperature(desk: Desk, name: str, stated: Value, state: OperatingState | None) -> Entry:
+    """As stated for the state; of boiling water that of its pressure, where the state says that alone."""
+    boils = desk.case.medium.kind.word == BOILING_WATER
+    of_state = state is not None and stated is state.medium.temperature
+    pressure = pressure_of_state(desk, name, state) if boils and not of_state else None
+    if pressure is None or (stated.known and (state is None or not state.pressure.known)):
+        return desk.take(stated)
+    desk.read.add(stated.path)
+    meaning = f"temperature of the boiling water, {name}"
+    return desk.calc(f"medium.temperature[{name}]", boiling_point_K, meaning=meaning, pressure_Pa_abs=pressure)
+
+
+def _gas(desk: Desk, name: str, state: OperatingState | None, temperature: Entry) -> Entry:
+    """What stands above the liquid: as stated for the state or the case; over boiling water its steam."""
+    if state is not None and state.medium.gas_density.state != "unknown":
+        return desk.take(state.medium.gas_density, none=0.0)
+    above = desk.case.medium.gas_above.density
+    own = state is None or not _stands_in(state)
+    if own and above.state == "unknown" and desk.case.medium.kind.word == BOILING_WATER:
+        desk.read.add(above.path)
+        name, meaning = f"medium.gas_density[{name}]", f"density of the steam, {name}"
+        return desk.calc(name, saturated_steam_density_kg_per_m3, meaning=meaning, temperature_K=temperature)
+    return desk.take(above)
 
 
 def _density(desk: Desk, state: str, liquid: Liquid, temperature: Entry) -> Entry:
@@ -156,7 +193,9 @@ def _stand_in(desk: Desk, state: OperatingState, names: Names) -> Condition:
     name = names.new(_name(state))
     temperature = desk.take(state.medium.temperature)
     if not _fitted(desk, state):
-        return Condition(name, False, _not_worked(desk, name), temperature, False)
+        none = _not_worked(desk, name)
+        desk.read.update(leaf.path for leaf in state.medium.leaves())
+        return Condition(name, False, none, temperature, False, none, state)
     desk.word(state.medium.kind, f"the density of the liquid, {name}")
     density = stand_in_density(desk, f"medium.density[{name}]", f"density of the liquid, {name}", state, temperature)
-    return Condition(name, True, density, temperature, False)
+    return Condition(name, True, density, temperature, False, _gas(desk, name, state, temperature), state)

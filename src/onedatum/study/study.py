@@ -13,39 +13,40 @@ from onedatum.study.desk import Desk
 from onedatum.study.findings import findings_chapter
 from onedatum.study.judgement import judgement_chapter
 from onedatum.study.legal import legal_chapter
+from onedatum.study.measuring import by_pressure, levels_alone, measuring_chapter, measuring_detail, on_chamber
 from onedatum.study.open_points import assumptions, not_read, questions, requirements
-from onedatum.study.quantity import quantity_chapter
+from onedatum.study.overfill import without_overfill
+from onedatum.study.quantity import QuantityChapter, quantity_chapter
 from onedatum.study.range import range_chapter
+from onedatum.study.reach import Reach
 from onedatum.study.result import Study
 from onedatum.study.safe import Safe, safe_chapters
 from onedatum.study.signal import signal_chapter
-from onedatum.study.states import states_chapter
-from onedatum.study.stem import stem_chapter, stem_detail
+from onedatum.study.states import StatesChapter, states_chapter
 from onedatum.study.tolerance import tolerance_chapter
-from onedatum.study.vessel import vessel_chapter
+from onedatum.study.vessel import VesselChapter, vessel_chapter
 from onedatum.study.wanted import wanted_chapter
 from onedatum.verdicts import gravest
 
 
 def study(statement: Statement) -> Study:
     """Work a case from vessel to findings; what is unknown or faulty leaves its part unknown, the rest stands."""
-    sheet = Sheet(SYSTEMS.get(statement.case.print_units.word))
-    desk = Desk(statement.case, statement.table, sheet)
-    vessel = vessel_chapter(desk)
+    desk = Desk(statement.case, statement.table, Sheet(SYSTEMS.get(statement.case.print_units.word)))
+    vessel = _vessel(desk)
     states = states_chapter(desk)
-    stem = stem_chapter(desk, vessel, states)
+    measuring = measuring_chapter(desk, vessel, states)
     level = desk.take(statement.case.level_now, "mm")
     signal = signal_chapter(desk, level)
-    range_chapter(desk, signal, stem, level)
-    quantity = quantity_chapter(desk, vessel, states, stem)
-    level_u = level_uncertainty(desk, quantity)
-    safe = safe_chapters(desk, vessel, stem, signal, level, level_u)
-    budget = budget_chapter(desk, quantity, states.now.temperature)
+    range_chapter(desk, signal, measuring.reach, level)
+    quantity = _quantity(desk, vessel, states, measuring.reach)
+    level_u = measuring.level_u(desk, level_uncertainty(desk))
+    safe = safe_chapters(desk, vessel, measuring.reach, signal, level, level_u)
+    budget = None if quantity is None else budget_chapter(desk, quantity, states.now.temperature)
     wanted_chapter(desk, budget, level_u)
-    batch = batch_chapter(desk, quantity)
+    batch = None if quantity is None else batch_chapter(desk, quantity)
     legal = legal_chapter(desk, level_u)
     tolerance = tolerance_chapter(desk, budget)
-    detail = stem_detail(desk, stem, states)
+    detail = measuring_detail(desk, measuring, states)
     _judge(desk, safe)
     return Study(
         statement=statement,
@@ -67,7 +68,27 @@ def study(statement: Statement) -> Study:
         tolerance=tolerance,
         safe=safe,
         detail=detail,
+        measuring=measuring,
     )
+
+
+def _vessel(desk: Desk) -> VesselChapter | None:
+    """The vessel; None where levels alone are wanted, no shape is stated, and nothing else asks for one."""
+    vessel = desk.case.vessel
+    in_tank = not (on_chamber(desk) or by_pressure(desk))
+    if vessel.shape.known or not levels_alone(desk) or in_tank or not without_overfill(desk):
+        return vessel_chapter(desk)
+    desk.skip(*vessel.leaves(), *desk.case.table.leaves(), *desk.case.quantity.leaves())
+    desk.word(vessel.datum, "what every height is measured from")
+    return None
+
+
+def _quantity(desk: Desk, vessel: VesselChapter | None, states: StatesChapter, reach: Reach) -> QuantityChapter | None:
+    """The quantity; None where levels alone are wanted."""
+    if vessel is None or levels_alone(desk):
+        desk.skip(*desk.case.table.leaves(), *desk.case.quantity.leaves())
+        return None
+    return quantity_chapter(desk, vessel, states, reach)
 
 
 def _judge(desk: Desk, safe: Safe) -> None:

@@ -33,6 +33,9 @@ class VesselTable:
 
 def table_of(study: Study, step_m: float | None = None) -> VesselTable | Fault:
     """The table of the vessel; what stands against it as a fault."""
+    if study.vessel is None:
+        why = "a table needs a vessel: state vessel.shape and its measures"
+        return Fault("vessel.shape", "stated, for a table", "none", why, study.statement.case.vessel.shape.place)
     body = study.vessel.body.whole
     if not isinstance(body, Body):
         waiting = ", ".join(study.vessel.body.waits_for) or "the vessel"

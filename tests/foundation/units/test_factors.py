@@ -53,7 +53,8 @@ def test_factors_are_the_definitions(unit: str) -> None:
 PRINTED = [
     ("psi", "6894.757"), ("lb/ft3", "16.01846"), ("lbf", "4.448222"), ("ft3", "0.02831685"), ("US_gal", "0.003785412"),
     ("bbl", "0.1589873"), ("US_gal/min", "0.00006309020"), ("lb/US_gal", "119.8264"), ("ft/s", "0.3048"),
-    ("in_water_cold", "249.082"), ("in_water_sixty", "248.84"), ("mm_water_cold", "9.80638"), ("ft_water_cold", "2988.98"),
+    ("in_water_cold", "249.082"), ("in_water_sixty", "248.84"), ("mm_water_cold", "9.80638"),
+    ("ft_water_cold", "2988.98"),
 ]  # fmt: skip
 
 
@@ -98,13 +99,6 @@ def test_every_unit_is_worth_what_the_library_says_by_itself() -> None:
         assert float(ours) == pytest.approx(theirs.magnitude, rel=1e-14), (name, gram)
         checked += 1
     assert checked > 80
-
-
-@pytest.mark.parametrize(("unit", "theirs"), [("in_water_cold", "inch_H2O_39F"), ("in_water_sixty", "inch_H2O_60F")])
-def test_columns_of_water_beside_the_library(unit: str, theirs: str) -> None:
-    """The library keeps densities of its own for them, 999.972 and 999.001 kg/m3; 39 degF is 4 degC."""
-    expected = pint.UnitRegistry().Quantity(1.0, theirs).to_base_units().magnitude
-    assert float(worth(unit).factor) == pytest.approx(expected, rel=2e-5)
 
 
 @pytest.mark.parametrize(("at", "kelvin"), [("4 degC", 277.15), ("20 degC", 293.15), ("60 degF", 288.70555555555555)])

@@ -8,10 +8,12 @@ from pydantic import BeforeValidator, ValidationInfo
 
 from onedatum.case.kinds import Choice, FreeText, Listing, Quantity
 from onedatum.case.leaf import Rows, Text, Value, Word
+from onedatum.case.model.chamber import Chamber
 from onedatum.case.model.circuit import Loop
 from onedatum.case.model.hazard import Charge, Circuit, Zone
 from onedatum.case.model.instrument import Instrument, Range
 from onedatum.case.model.keeping import Filling, Overfill, TankTable, Weighing
+from onedatum.case.model.legs import Legs
 from onedatum.case.model.liquid import Interface, Medium, OperatingState, Pressure, Wanted
 from onedatum.case.model.place import Nozzle, Site
 from onedatum.case.model.safety import Safety
@@ -23,13 +25,18 @@ from onedatum.case.tree import Node, Row
 from onedatum.foundation.units import SYSTEMS
 
 US_CUSTOMARY = "US customary"
+MOST_STATES = 50
+"""No case has more operating conditions."""
 
 
 def _states(node: Any, info: ValidationInfo) -> list[Node | Absent]:
     """The list of states; anything else is noted and leaves the list empty."""
     notes: Notes = info.context  # type: ignore[assignment]
     if isinstance(node, Row):
-        return list(node.items)
+        if len(node.items) > MOST_STATES:
+            got = f"{len(node.items)} states"
+            notes.fault(node.items[MOST_STATES], f"one of at most {MOST_STATES} states", got, "no case has so many")
+        return list(node.items[:MOST_STATES])
     if not isinstance(node, Absent):
         notes.fault(node, "a list of states, each starting with a dash", "no list")
     return []
@@ -57,6 +64,8 @@ class Case(Section):
     states: Annotated[tuple[OperatingState, ...], BeforeValidator(_states)]
     zone: Zone
     instrument: Instrument
+    chamber: Chamber
+    legs: Legs
     range: Range
     level_now: Annotated[
         Value, Quantity("level now, as read", "paper", allowed="[-10, 200]", example="{value: 1850 mm, within: 0.5 mm}")

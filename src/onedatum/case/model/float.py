@@ -132,6 +132,16 @@ class Magnet(Section):
             example="400 mT",
         ),
     ]
+    remanence_coefficient: Annotated[
+        Value,
+        Quantity(
+            "change of the remanence per kelvin, in place of that of its material",
+            "instrument",
+            dimension="expansion",
+            allowed="[-0.01, 0.001]",
+            example="-0.0004 1/K",
+        ),
+    ]
     material: Annotated[Text, FreeText("material of the magnet", "instrument")]
     mass: Annotated[
         Value, Quantity("mass of the magnet", "instrument", dimension="mass", allowed="(0, 20]", example="20 g")

@@ -15,6 +15,9 @@ from onedatum.case.model.waveguide import Accuracy, Echo, Waveguide
 from onedatum.case.section import Section
 
 RIGID, FLEXIBLE = "magnetostrictive float on a rigid stem", "magnetostrictive float on a flexible stem"
+IN_CHAMBER = "float in a bypass chamber, magnetostrictive stem outside"
+BY_DIFFERENCE, BY_HEAD = "differential pressure", "hydrostatic pressure"
+PRINCIPLES = (RIGID, FLEXIBLE, IN_CHAMBER, BY_DIFFERENCE, BY_HEAD)
 
 
 class Stem(Section):
@@ -24,7 +27,7 @@ class Stem(Section):
         Value, Quantity("outside diameter of the stem", "instrument", allowed="(0, 0.5]", example="12 mm")
     ]
     tip_above_datum: Annotated[
-        Value, Quantity("height of the stem tip above the datum", "instrument", allowed="[0, 50]", example="20 mm")
+        Value, Quantity("height of the stem tip above the datum", "instrument", allowed="[-20, 50]", example="20 mm")
     ]
     dead_zone_low: Annotated[
         Value, Quantity("lower dead zone, stem tip to magnet plane", "instrument", allowed="[0, 5]", example="60 mm")
@@ -36,6 +39,9 @@ class Stem(Section):
     damper: Annotated[Value, Quantity("damper at the tip of the stem", "instrument", allowed="[0, 1]", example="30 mm")]
     stop_low: Annotated[Value, Quantity("room the lower stop takes", "instrument", allowed="[0, 1]", example="10 mm")]
     stop_high: Annotated[Value, Quantity("room the upper stop takes", "instrument", allowed="[0, 1]", example="20 mm")]
+    length: Annotated[
+        Value, Quantity("length of a stem outside on a chamber", "instrument", allowed="(0, 50]", example="1.2 m")
+    ]
     inside_diameter: Annotated[
         Value, Quantity("inside diameter of the tube of the stem", "instrument", allowed="(0, 0.5]", example="10 mm")
     ]
@@ -60,7 +66,7 @@ class Stem(Section):
 class Instrument(Section):
     """The level transmitter."""
 
-    principle: Annotated[Word, Choice("measuring principle", "instrument", words=(RIGID, FLEXIBLE))]
+    principle: Annotated[Word, Choice("measuring principle", "instrument", words=PRINCIPLES)]
     build: Build
     stem: Stem
     float_: Annotated[Float, Field(alias="float")]

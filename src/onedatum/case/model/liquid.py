@@ -6,12 +6,14 @@ from typing import Annotated
 
 from onedatum.case.kinds import PRESSURE, Choice, FreeText, Listing, Quantity
 from onedatum.case.leaf import Rows, Text, Value, Word
+from onedatum.case.model.chamber import ColumnTemperature
 from onedatum.case.section import Section
 
 FREE, NON_MAGNETIC, MAGNETIC = "free of particles", "not magnetic", "magnetic"
 FITTED, REMOVED, ISOLATED = "fitted", "removed", "isolated"
 PURE_ALCOHOL, MASS, MASS_IN_AIR = "litres of pure alcohol", "mass", "mass in air"
 REFERENCE_VOLUME, NET_STANDARD = "volume at the reference temperature", "net standard volume"
+LEVEL = "level"
 AMOUNTS = (PURE_ALCOHOL, MASS, MASS_IN_AIR, REFERENCE_VOLUME, NET_STANDARD)
 
 ETHANOL_WATER, WATER, BOILING_WATER = "ethanol-water", "water", "water at its boiling point"
@@ -147,6 +149,15 @@ class Medium(Section):
         Value,
         Quantity("velocity of the liquid across the stem", dimension="velocity", allowed="[0, 20]", example="0.1 m/s"),
     ]
+    void_share: Annotated[
+        Value,
+        Quantity(
+            "share of bubbles in the liquid below its surface",
+            dimension="volume fraction",
+            allowed="[0, 0.9]",
+            example="10 %vol",
+        ),
+    ]
     gas_above: Gas
     foam: Annotated[Text, FreeText("foam", side="process")]
     deposits: Annotated[Text, FreeText("deposits", side="process")]
@@ -192,7 +203,7 @@ class Wanted(Section):
     k: Annotated[
         Value, Quantity("coverage factor of the uncertainty wanted", dimension="number", allowed="[1, 5]", example="2")
     ]
-    of: Annotated[Word, Choice("quantity the uncertainty is wanted of", words=AMOUNTS)]
+    of: Annotated[Word, Choice("quantity the uncertainty is wanted of", words=(*AMOUNTS, LEVEL))]
     error_allowed_of_level: Annotated[Value, Quantity("error allowed of the level", allowed="(0, 10]", example="15 mm")]
 
 
@@ -204,6 +215,9 @@ class StateOfLiquid(Section):
         Value, Quantity("temperature in this state", ranged=True, dimension="temperature", allowed="[73, 1300]")
     ]
     density: Annotated[Value, Quantity("density in this state", dimension="density", allowed="(0, 20000]")]
+    gas_density: Annotated[
+        Value, Quantity("density of the gas above in this state", dimension="density", allowed="[0, 500]")
+    ]
 
 
 class OperatingState(Section):
@@ -215,3 +229,4 @@ class OperatingState(Section):
         Value, Quantity("pressure in this state", dimension=PRESSURE, allowed="[-110000, 1e9]", example="8 bar(g)")
     ]
     medium: StateOfLiquid
+    chamber_temperature: ColumnTemperature

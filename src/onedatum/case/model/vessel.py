@@ -34,6 +34,7 @@ HEADS = (FLAT, HEMISPHERE, TWO_TO_ONE, ELLIPSOID, TORISPHERE, DIN_28011, DIN_280
 INSIDE, OUTSIDE = "inside diameter", "outside diameter"
 
 LOWEST, AT_GAUGE, OF_TABLE = "lowest inside point", "bottom below the gauge", "zero of the table"
+LOWER_TAP = "lower tap"
 EVENLY, LYING_PIPE, ROUND = "evenly", "lying pipe", "round"
 
 
@@ -151,7 +152,7 @@ class Vessel(Section):
     deadwood: Annotated[Rows, Listing("what takes or adds room", of=Part)]
     outlet: Annotated[Value, Quantity("level below which the outlet draws nothing", allowed="[-50, 200]")]
     pump_limit: Annotated[Value, Quantity("level at which the pump must stop", allowed="[-50, 200]")]
-    datum: Annotated[Word, Choice("datum of all heights", words=(LOWEST, AT_GAUGE, OF_TABLE))]
+    datum: Annotated[Word, Choice("datum of all heights", words=(LOWEST, AT_GAUGE, OF_TABLE, LOWER_TAP))]
     shell_expansion: Annotated[
         Value, Quantity("linear expansion of the shell", dimension="expansion", allowed="[0, 0.001]")
     ]

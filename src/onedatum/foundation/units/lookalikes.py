@@ -18,11 +18,26 @@ _TWO_MEANINGS: dict[str, tuple[str, str]] = {
     "mil": ("mil may be a thousandth of an inch or a millimetre", "Write in or mm"),
     "mmHg": ("A column of liquid is a pressure only at a stated density", "Write mbar, kPa or psi"),
     "inHg": ("A column of liquid is a pressure only at a stated density", "Write mbar, kPa or psi"),
-    "mHO": ("A column of water is a pressure only at a stated temperature", "Write mH2O(4 degC), (20 degC) or (60 degF)"),
-    "mmHO": ("A column of water is a pressure only at a stated temperature", "Write mmH2O(4 degC), (20 degC) or (60 degF)"),
-    "inHO": ("A column of water is a pressure only at a stated temperature", "Write inH2O(4 degC), (20 degC) or (60 degF)"),
-    "inWC": ("A column of water is a pressure only at a stated temperature", "Write inH2O(4 degC), (20 degC) or (60 degF)"),
-    "ftHO": ("A column of water is a pressure only at a stated temperature", "Write ftH2O(4 degC), (20 degC) or (60 degF)"),
+    "mHO": (
+        "A column of water is a pressure only at a stated temperature",
+        "Write mH2O(4 degC), (20 degC) or (60 degF)",
+    ),
+    "mmHO": (
+        "A column of water is a pressure only at a stated temperature",
+        "Write mmH2O(4 degC), (20 degC) or (60 degF)",
+    ),
+    "inHO": (
+        "A column of water is a pressure only at a stated temperature",
+        "Write inH2O(4 degC), (20 degC) or (60 degF)",
+    ),
+    "inWC": (
+        "A column of water is a pressure only at a stated temperature",
+        "Write inH2O(4 degC), (20 degC) or (60 degF)",
+    ),
+    "ftHO": (
+        "A column of water is a pressure only at a stated temperature",
+        "Write ftH2O(4 degC), (20 degC) or (60 degF)",
+    ),
     "kgf": ("kgf is no SI unit", "Write N"),
     "atm": ("atm is not read", "Write 1.01325 bar(a) for one standard atmosphere"),
     "at": ("at is not read", "Write bar(a) or bar(g)"),

@@ -31,7 +31,7 @@ class Scale(NamedTuple):
 
 
 _SI = """m m2 m3 m4 kg s A K V ohm F H T S Hz Pa N J W rad Pa(a) Pa(g) Pa.s kg/m3 kg/m kg/s m/s m3/s m/s2 m2/s N/m
-1/K 1/s 1/m m4/kg N.s/m N.m2 T/m A.m2 S/m ohm/m ohm.m F/m H/m H/ohm A.s s/m W/(m.K) J/(kg.K)"""
+1/K 1/s 1/m Pa/m m4/kg N.s/m N.m2 T/m A.m2 S/m ohm/m ohm.m F/m H/m H/ohm A.s s/m W/(m.K) J/(kg.K)"""
 
 SHOWN: dict[str, Scale] = {
     "": Scale("1"),
@@ -67,6 +67,7 @@ SHOWN: dict[str, Scale] = {
     "mH2O(4 degC)": Scale("9806.3754138"),
     "mH2O(20 degC)": Scale("9789.06667655"),
     "mH2O(60 degF)": Scale("9797.0002564"),
+    "kPa/m": Scale("1e3"), "Pa/mm": Scale("1e3"), "mbar/m": Scale("1e2"),
     "mPa.s": Scale("1e-3"), "cP": Scale("1e-3"), "mm2/s": Scale("1e-6"), "cSt": Scale("1e-6"),
     "m3/h": Scale("1/3600"), "L/h": Scale("1e-3/3600"), "L/min": Scale("1e-3/60"),
     "US gal/min": Scale("0.003785411784/60"), "kg/h": Scale("1/3600"), "t/h": Scale("1e3/3600"),

@@ -51,7 +51,7 @@ def alarm_sheet(study: Study) -> paper.TopicSheet:
 
 def _levels(study: Study) -> paper.SheetTable:
     """Every level of concern from the top, where it stands and the highest it may stand at, with its current."""
-    chapter = study.safe.overfill
+    chapter = study.safe.alarms
     points: list[tuple[Entry, tuple[str, ...]]] = [
         (
             chapter.critical,
@@ -85,8 +85,8 @@ def _inflow(study: Study) -> paper.SheetTable:
         ("damping of the signal", shown(sheet.get("overfill.damping") or sheet.get("instrument.damping_tau"))),
         ("time between two readings", named(study, "instrument.scan")),
         ("rise of the surface at the alarm", named(study, "overfill.rise_rate")),
-        ("allowance for the level", shown(study.safe.overfill.allowance)),
-        ("uncertainty of the level (k = 2)", shown(study.safe.overfill.uncertainty)),
+        ("allowance for the level", shown(study.safe.alarms.allowance)),
+        ("uncertainty of the level (k = 2)", shown(study.safe.alarms.uncertainty)),
         ("foam", said(overfill.foam)),
         ("least gap below CH", said(overfill.least_gap)),
     ]
@@ -96,7 +96,7 @@ def _inflow(study: Study) -> paper.SheetTable:
 
 def _other_times(study: Study) -> list[tuple[str, str]]:
     """What the places of AOPS and MW rest on, where they are worked."""
-    overfill, chapter, sheet = study.statement.case.overfill, study.safe.overfill, study.sheet.entries
+    overfill, chapter, sheet = study.statement.case.overfill, study.safe.alarms, study.sheet.entries
     rows = []
     if chapter.automatic is not None:
         rows.append((overfill.automatic_response.title, said(overfill.automatic_response)))
@@ -111,7 +111,7 @@ def _other_times(study: Study) -> list[tuple[str, str]]:
 
 
 def _times(study: Study) -> paper.SheetTable | None:
-    passings = study.safe.overfill.passings
+    passings = study.safe.alarms.passings
     if not passings:
         return None
     passings = tuple(sorted(passings, key=lambda each: each.time.value or 0.0))
@@ -121,7 +121,7 @@ def _times(study: Study) -> paper.SheetTable | None:
 
 
 def _forecast(study: Study) -> paper.SheetTable | None:
-    found = study.safe.overfill.forecasts
+    found = study.safe.alarms.forecasts
     if not found:
         return None
     overfill = study.statement.case.overfill

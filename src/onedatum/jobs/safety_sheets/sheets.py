@@ -16,7 +16,7 @@ def safety_sheets(study: Study) -> tuple[paper.TopicSheet, ...]:
     """Every sheet that touches safety, in the order they are read."""
     made = [
         loop_sheet(study),
-        alarm_sheet(study),
+        alarm_sheet(study) if study.safe.overfill is not None else None,
         area_sheet(study),
         circuit_sheet(study),
         charge_sheet(study),

@@ -70,7 +70,7 @@ def _float(study: Study) -> Iterator[tuple[str, str]]:
     yield "form of the float", said(stated.form)
     yield "outside diameter of the float", said(stated.outside_diameter)
     yield "bore of the float", said(stated.bore)
-    yield "height of the float", shown(study.detail.stem.float_.height)
+    yield "height of the float", shown(study.depth.stem.float_.height)
     yield "mass of the float", said(stated.mass)
     yield "material of the float", said(stated.metal)
     yield "pressure rating of the float", said(stated.pressure_rating)
@@ -79,7 +79,7 @@ def _float(study: Study) -> Iterator[tuple[str, str]]:
 
 def _interface(study: Study) -> Iterator[tuple[str, str]]:
     """The second float, where there is one."""
-    interface, case = study.detail.interface, study.statement.case
+    interface, case = study.depth.interface, study.statement.case
     if interface is None:
         return
     stated = case.instrument.interface_float

@@ -61,7 +61,7 @@ DEPTH = (*FIT, *PRESSURES, *INTERFACE)
 
 def stem_sheet(study: Study) -> paper.TopicSheet:
     """Everything of stem and float on one sheet; the data of the order come first."""
-    detail = study.detail
+    detail = study.depth
     tables = (
         order_table(study),
         wire_table(study),
@@ -85,7 +85,7 @@ def stem_sheet(study: Study) -> paper.TopicSheet:
 def _answer(study: Study) -> str:
     """What the comparisons say, in one sentence."""
     verdict = verdict_of(study, DEPTH)
-    accuracy = in_print(study.detail.accuracy.expanded.text)
+    accuracy = in_print(study.depth.accuracy.expanded.text)
     reads = f"It reads to {accuracy} (k = 2) at known density, without the datum."
     if verdict is Verdict.DOES_NOT_SUIT:
         return f"Something of stem or float does not hold, see below. {reads}"
@@ -98,6 +98,6 @@ def _answer(study: Study) -> str:
 
 def _notes(study: Study) -> Iterator[paper.Note]:
     """What each word of the build changes, with how far that was seen."""
-    for build in study.detail.build.chosen:
+    for build in study.depth.build.chosen:
         for words in build.changes:
             yield paper.Note(in_print(words), f"{build.word}; {build.tag}")

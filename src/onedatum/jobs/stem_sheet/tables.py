@@ -29,7 +29,7 @@ def build_table(study: Study) -> paper.SheetTable | None:
     """The words of the build, with where it may be cut and set."""
     rows = [
         (ASPECTS[build.aspect], build.word, build.cuttable, build.adjustable, "; ".join(build.wetted))
-        for build in study.detail.build.chosen
+        for build in study.depth.build.chosen
     ]
     if not rows:
         return None
@@ -51,7 +51,7 @@ def answer_table(study: Study) -> paper.SheetTable:
             _or_dash(answer.band),
             _or_dash(answer.settling),
         )
-        for answer in study.detail.answers
+        for answer in study.depth.answers
     )
     return paper.SheetTable("How the float answers", head, rows, (2.4, 1.6, 2.0, 1.6, 1.6, 1.4), note=_beside(study))
 
@@ -68,14 +68,14 @@ def _or_dash(entry: Entry | None) -> str:
 
 def _beside(study: Study) -> str:
     """What deposit, soaking and wetting make, and whether it stands upright."""
-    first = study.detail.answers[0]
+    first = study.depth.answers[0]
     told = [
         (first.by_deposit, "reads low by {} with the deposit stated"),
         (first.by_soaking, "reads low by {} when soaked"),
         (first.by_wetting, "shifts by {} at most with wetting"),
     ]
     parts = [words.format(shown(entry)) for entry, words in told if entry is not None]
-    upright = study.detail.upright
+    upright = study.depth.upright
     if upright is not None:
         state, height = upright.heights[0]
         parts.append(f"metacentric height {shown(height)}, {state}")
@@ -84,7 +84,7 @@ def _beside(study: Study) -> str:
 
 def accuracy_table(study: Study) -> paper.SheetTable:
     """The budget of the reading; the datum stands on a line of its own and is no part of the total."""
-    accuracy = study.detail.accuracy
+    accuracy = study.depth.accuracy
     rows = [(line.text, _or_dash(line.half_width), shown(line.standard)) for line in accuracy.lines]
     rows.append(("together, at known density", "", shown(accuracy.standard)))
     rows.append(("reading, k = 2", "", shown(accuracy.expanded)))
@@ -102,7 +102,7 @@ def _datum(entry: Entry) -> str:
 
 def wire_table(study: Study) -> paper.SheetTable:
     """Speed, time, rate, and what temperatures make of the reading."""
-    wire = study.detail.wire
+    wire = study.depth.wire
     rows = [
         ("speed of the pulse", shown(wire.speed)),
         ("change of the speed", shown(wire.coefficient)),
@@ -124,7 +124,7 @@ def _per_cent(entry: Entry) -> str:
 
 def walls_table(study: Study) -> paper.SheetTable | None:
     """What every wall of the float is allowed, by calculation."""
-    walls = study.detail.walls
+    walls = study.depth.walls
     if not walls.parts:
         return None
     rows = [(name, shown(entry)) for name, entry in walls.parts]
@@ -136,7 +136,7 @@ def walls_table(study: Study) -> paper.SheetTable | None:
 
 def magnet_table(study: Study) -> paper.SheetTable | None:
     """The field at the wire, and how long its echo is."""
-    magnet = study.detail.magnet
+    magnet = study.depth.magnet
     if magnet is None:
         return None
     rows = [(f"field at the wire, {state}", shown(entry)) for state, entry in magnet.strengths]
@@ -149,7 +149,7 @@ def magnet_table(study: Study) -> paper.SheetTable | None:
 
 def interface_tables(study: Study) -> tuple[paper.SheetTable | None, ...]:
     """The float between two liquids, state by state, and the two floats against each other."""
-    interface = study.detail.interface
+    interface = study.depth.interface
     if interface is None:
         return ()
     head = ("state", "window", "place in it", "immersion", "interface above magnet", "friction band")
@@ -178,7 +178,9 @@ def interface_tables(study: Study) -> tuple[paper.SheetTable | None, ...]:
 
 def mechanics_table(study: Study) -> paper.SheetTable | None:
     """What flow and warmth do to the stem."""
-    mechanics = study.detail.mechanics
+    mechanics = study.depth.mechanics
+    if mechanics is None:
+        return None
     told = (
         ("clearance needed below the tip", mechanics.clearance),
         ("load of the flow", mechanics.load),
@@ -195,7 +197,7 @@ def mechanics_table(study: Study) -> paper.SheetTable | None:
 
 def search_table(study: Study) -> paper.SheetTable | None:
     """The smallest floats that serve, where a search was made."""
-    search = study.detail.search
+    search = study.depth.search
     if search is None:
         return None
     chosen = search.chosen

@@ -12,6 +12,7 @@ from onedatum.foundation.working import formula
 _LEVEL = ("h", "level in the vessel above the lower tap", "[-10, 100]")
 _IN_CHAMBER = ("h_c", "level in the chamber above the lower tap", "[-10, 100]")
 _FACTOR = ("k", "level in the chamber over level in the vessel", "(0, 20]")
+_SHIFT = ("dh_c", "shift of the level in the chamber by its lower line, 0 for a level line", "[-10, 10]")
 _LIQUID = ("rho_w", "density of the liquid in the vessel", "(0, 20000]")
 _CHAMBER = ("rho_c", "mean density of the column in the chamber", "(0, 20000]")
 _GAS = ("rho_s", "density of the gas or vapour above", "[0, 1000]")
@@ -31,9 +32,7 @@ _BALANCE = "derived: the same pressure at the lower tap from both columns"
     requires=(_SINKS, _FLOATS),
     source=_BALANCE,
 )
-def column_factor(
-    liquid_density_kg_per_m3: Real, chamber_density_kg_per_m3: Real, gas_density_kg_per_m3: Real
-) -> Real:
+def column_factor(liquid_density_kg_per_m3: Real, chamber_density_kg_per_m3: Real, gas_density_kg_per_m3: Real) -> Real:
     """Level in the chamber over level in the vessel: below 1 where the chamber is the cooler.
 
     Example
@@ -46,37 +45,64 @@ def column_factor(
 
 
 @formula(
-    equation="h_c = k*h",
+    equation="h_c = k*h + dh_c",
     gives=("h_c", "level in the chamber above the lower tap"),
-    where={"level_m": _LEVEL, "factor": _FACTOR},
+    where={"level_m": _LEVEL, "factor": _FACTOR, "shift_m": _SHIFT},
     source=_BALANCE,
 )
-def chamber_level_m(level_m: Real, factor: Real) -> Real:
+def chamber_level_m(level_m: Real, factor: Real, shift_m: Real) -> Real:
     """Level in the chamber from the level in the vessel.
 
     Example
     -------
-    >>> round(chamber_level_m(0.350, 0.86322), 5)
+    >>> round(chamber_level_m(0.350, 0.86322, 0.0), 5)
     0.30213
     """
-    return factor * level_m
+    return factor * level_m + shift_m
 
 
 @formula(
-    equation="h = h_c/k",
+    equation="h = (h_c - dh_c)/k",
     gives=("h", "level in the vessel above the lower tap"),
-    where={"chamber_level_m": _IN_CHAMBER, "factor": _FACTOR},
+    where={"chamber_level_m": _IN_CHAMBER, "factor": _FACTOR, "shift_m": _SHIFT},
     source=_BALANCE,
 )
-def vessel_level_m(chamber_level_m: Real, factor: Real) -> Real:
-    """Level in the vessel from the level in the chamber; with the factor of a setting, what that setting shows.
+def vessel_level_m(chamber_level_m: Real, factor: Real, shift_m: Real) -> Real:
+    """Level in the vessel from the level in the chamber.
 
     Example
     -------
-    >>> round(vessel_level_m(0.30213, 0.86322), 4)
+    >>> round(vessel_level_m(0.30213, 0.86322, 0.0), 4)
     0.35
     """
-    return chamber_level_m / factor
+    return (chamber_level_m - shift_m) / factor
+
+
+@formula(
+    equation="h = h_4 + (h_c - h_c4)*(h_20 - h_4)/(h_c20 - h_c4)",
+    gives=("h", "level shown above the lower tap"),
+    where={
+        "chamber_level_m": _IN_CHAMBER,
+        "lower_set_m": ("h_c4", "level in the chamber that 4 mA is set at", "[-10, 100]"),
+        "upper_set_m": ("h_c20", "level in the chamber that 20 mA is set at", "[-10, 100]"),
+        "lower_m": ("h_4", "level at 4 mA above the lower tap", "[-10, 100]"),
+        "upper_m": ("h_20", "level at 20 mA above the lower tap", "[-10, 100]"),
+    },
+    requires=(("h_c4 != h_c20", "two points make a setting"),),
+    source="derived: the straight line of the output",
+)
+def shown_by_setting_m(
+    chamber_level_m: Real, lower_set_m: Real, upper_set_m: Real, lower_m: Real, upper_m: Real
+) -> Real:
+    """Level that an instrument on a chamber shows, its two ends set at levels in the chamber.
+
+    Example
+    -------
+    >>> round(shown_by_setting_m(0.33174, 0.04316, 0.56109, 0.050, 0.650), 4)
+    0.3843
+    """
+    share = (chamber_level_m - lower_set_m) / (upper_set_m - lower_set_m)
+    return lower_m + share * (upper_m - lower_m)
 
 
 @formula(

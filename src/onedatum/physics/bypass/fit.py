@@ -172,3 +172,104 @@ def level_over_magnet_m(magnet_height_m: Real, waterline_above_magnet_m: Real) -
     0.302
     """
     return magnet_height_m + waterline_above_magnet_m
+
+
+@formula(
+    equation="c = z - d",
+    gives=("c", "height of the tip of the stem beside a chamber"),
+    where={
+        "magnet_height_m": ("z", "height of the lowest magnet plane", "[-50, 200]"),
+        "dead_zone_low_m": ("d", "lower dead zone, tip to magnet plane", "[0, 5]"),
+    },
+    source=_ARITHMETIC,
+)
+def stem_tip_m(magnet_height_m: Real, dead_zone_low_m: Real) -> Real:
+    """Height that the tip of a stem must lie at or below.
+
+    Example
+    -------
+    >>> round(stem_tip_m(-0.018, 0.080), 6)
+    -0.098
+    """
+    return magnet_height_m - dead_zone_low_m
+
+
+@formula(
+    equation="t = z + d",
+    gives=("t", "height of the upper end of the stem beside a chamber"),
+    where={
+        "height_m": ("z", "height of the highest magnet plane, or of the tip", "[-50, 200]"),
+        "length_m": ("d", "upper dead zone, or length of the stem", "[0, 50]"),
+    },
+    source=_ARITHMETIC,
+)
+def stem_top_m(height_m: Real, length_m: Real) -> Real:
+    """Height of the upper end of a stem: above the highest magnet by its dead zone, above its tip by its length.
+
+    Example
+    -------
+    >>> round(stem_top_m(0.513, 0.110), 6)
+    0.623
+    """
+    return height_m + length_m
+
+
+@formula(
+    equation="L = t - c",
+    gives=("L", "length of the stem beside a chamber"),
+    where={
+        "top_m": ("t", "height of the upper end of the stem", "[-50, 200]"),
+        "tip_m": ("c", "height of the tip of the stem", "[-50, 200]"),
+    },
+    requires=(("c < t", "the upper end lies above the tip"),),
+    source=_ARITHMETIC,
+)
+def beside_length_m(top_m: Real, tip_m: Real) -> Real:
+    """Length of a stem beside a chamber.
+
+    Example
+    -------
+    >>> round(beside_length_m(0.623, -0.098), 6)
+    0.721
+    """
+    return top_m - tip_m
+
+
+@formula(
+    equation="D_o = D + 2*t",
+    gives=("D_o", "outside diameter of the chamber"),
+    where={
+        "inside_diameter_m": ("D", "inside diameter of the chamber", "(0, 5]"),
+        "wall_m": ("t", "wall of the chamber", "[0, 1]"),
+    },
+    source="derived: a round chamber",
+)
+def outside_diameter_m(inside_diameter_m: Real, wall_m: Real) -> Real:
+    """Outside diameter of a chamber.
+
+    Example
+    -------
+    >>> round(outside_diameter_m(0.0548, 0.0028), 6)
+    0.0604
+    """
+    return inside_diameter_m + 2 * wall_m
+
+
+@formula(
+    equation="d_1 = d + s",
+    gives=("d_1", "distance of the stem from the float at the far wall"),
+    where={
+        "distance_m": ("d", "distance of the stem from the axis of the chamber", "(0, 5]"),
+        "clearance_m": ("s", "gap around the float in the middle of the chamber", "[-1, 1]"),
+    },
+    source="derived: a float that touches the wall away from the stem",
+)
+def farthest_distance_m(distance_m: Real, clearance_m: Real) -> Real:
+    """Distance of a stem from the float where it is weakest.
+
+    Example
+    -------
+    >>> round(farthest_distance_m(0.045, 0.0034), 6)
+    0.0484
+    """
+    return distance_m + clearance_m

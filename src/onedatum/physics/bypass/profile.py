@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 from typing import Any, ClassVar
 
 import numpy as np
@@ -89,7 +90,7 @@ class Column(Whole):
     @cached_property
     def _spans(self) -> list[tuple[float, float]]:
         heights = self.heights_m.tolist()
-        return list(zip(heights[:-1], heights[1:], strict=True))
+        return list(pairwise(heights))
 
     @cached_property
     def _series(self) -> list[Reals]:
@@ -99,9 +100,11 @@ class Column(Whole):
         return [(orders + 0.5) * ((basis * _WEIGHTS) @ row) for row in self.densities_kg_per_m3]
 
     @cached_property
-    def _sums(self) -> list[Reals]:
+    def _sums(self) -> list[Any]:
         """The integral of each series over its span, from its lower end."""
-        return [0.5 * (high - low) * legint(s, lbnd=-1) for s, (low, high) in zip(self._series, self._spans, strict=True)]
+        return [
+            0.5 * (high - low) * legint(s, lbnd=-1) for s, (low, high) in zip(self._series, self._spans, strict=True)
+        ]
 
     def _from_lowest(self, at: Reals) -> Reals:
         lowest, highest = self.heights_m[0], self.heights_m[-1]
@@ -112,7 +115,7 @@ class Column(Whole):
 
     @cached_property
     def _at_tap(self) -> Reals:
-        return self._from_lowest(np.float64(0.0))
+        return self._from_lowest(np.zeros(()))
 
 
 def _place(at: Any, low: float, high: float) -> Any:
@@ -138,7 +141,8 @@ def lightest_density_kg_per_m3(column: Column) -> Real:
 
     Example
     -------
-    >>> float(lightest_density_kg_per_m3(Column(np.array([0.0, 1.0]), np.full((1, NODES), 950.0), np.array([960, 940]))))
+    >>> column = Column(np.array([0.0, 1.0]), np.full((1, NODES), 950.0), np.array([960.0, 940.0]))
+    >>> float(lightest_density_kg_per_m3(column))
     940.0
     """
     return same_kind(np.minimum(np.min(column.densities_kg_per_m3), np.min(column.ends_kg_per_m3)))
@@ -184,6 +188,54 @@ def profiled_chamber_level_m(
             within=_WITHIN_M,
         )
     )
+
+
+@formula(
+    method="weight of the column up to its surface, less the gas it displaces, over that of the liquid in the vessel",
+    gives=("h", "level in the vessel above the lower tap"),
+    where={
+        "chamber_level_m": ("h_c", "level in the chamber above the lower tap", "[-10, 100]"),
+        "liquid_density_kg_per_m3": _LIQUID,
+        "gas_density_kg_per_m3": _GAS,
+        "column": ("C", "densities along the chamber", Column),
+    },
+    requires=(("rho_s < rho_w", "the liquid is denser than the gas above it"),),
+    source="derived: the same pressure at the lower tap from both columns",
+)
+def profiled_vessel_level_m(
+    chamber_level_m: Real, liquid_density_kg_per_m3: Real, gas_density_kg_per_m3: Real, column: Column
+) -> Real:
+    """Level in the vessel from that in a chamber whose temperature was measured at several heights.
+
+    Example
+    -------
+    >>> even = Column(np.array([0.0, 1.0]), np.full((1, NODES), 919.05), np.array([919.05, 919.05]))
+    >>> float(round(profiled_vessel_level_m(0.30213, 796.16, 20.608, even), 4))
+    0.35
+    """
+    weight = column.weight_kg_per_m2(chamber_level_m) - gas_density_kg_per_m3 * np.asarray(chamber_level_m)
+    return same_kind(np.asarray(weight / (liquid_density_kg_per_m3 - np.asarray(gas_density_kg_per_m3))))
+
+
+@formula(
+    method="the series of the column at the height; beyond its ends that of the end",
+    gives=("rho", "density of the column at a height"),
+    where={
+        "height_m": ("z", "height above the lower tap", "[-10, 100]"),
+        "column": ("C", "densities along the chamber", Column),
+    },
+    source="derived",
+)
+def column_density_kg_per_m3(height_m: Real, column: Column) -> Real:
+    """Density of the liquid in a chamber at a height: what a float there rides in.
+
+    Example
+    -------
+    >>> even = Column(np.array([0.0, 1.0]), np.full((1, NODES), 919.05), np.array([919.05, 919.05]))
+    >>> float(round(column_density_kg_per_m3(0.3, even), 6))
+    919.05
+    """
+    return same_kind(np.asarray(column.density_kg_per_m3(height_m)))
 
 
 @formula(

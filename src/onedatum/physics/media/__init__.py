@@ -62,6 +62,7 @@ __all__ = [
     "ethanol_volume_factor",
     "ethanol_water_density_kg_per_m3",
     "expanded_density_kg_per_m3",
+    "flash_volume_ratio",
     "mass_fraction_of_proof",
     "mixed_volume_m3",
     "own_expansion_base_density_kg_per_m3",

@@ -129,7 +129,7 @@ def boiling_point_K(pressure_Pa_abs: Real) -> Real:
 
 
 @formula(
-    method="mean over the temperature of the density by IAPWS-95, with 24 points of Gauss and Legendre between the ends",
+    method="mean over the temperature of the density by IAPWS-95, with 24 points of Gauss and Legendre",
     gives=("rho", "mean density of the column"),
     where={
         "bottom_temperature_K": ("T_0", "temperature at the bottom of the column", "[273.16, 640]"),
@@ -158,7 +158,7 @@ def column_water_density_kg_per_m3(
 
 
 @formula(
-    method="specific volumes and entropies by IAPWS-95: x = (s_l1 - s_l2)/(s_g2 - s_l2), then ((1 - x)*v_l2 + x*v_g2)/v_l1",
+    method="volumes and entropies by IAPWS-95: x = (s_l1 - s_l2)/(s_g2 - s_l2), then ((1 - x)*v_l2 + x*v_g2)/v_l1",
     gives=("v", "volume of water and flash steam over that of the water before"),
     where={
         "pressure_before_Pa_abs": ("p_1", "pressure of the boiling water before", "[1000, 16500000]"),

@@ -7,6 +7,8 @@ sides feel alike; it cancels.
 
 from __future__ import annotations
 
+import numpy as np
+
 from onedatum.foundation.numerics import Real
 from onedatum.foundation.working import formula
 
@@ -278,6 +280,101 @@ def gas_pressure_shift_m(gas_difference_Pa: Real, liquid_density_kg_per_m3: Real
 
 
 @formula(
+    equation="p = g*(rho*h + rho_hl*e)",
+    gives=("p", "pressure of the columns above the transmitter"),
+    where={
+        "level_m": _LEVEL,
+        "below_m": _BELOW,
+        "liquid_density_kg_per_m3": _LIQUID,
+        "high_leg_density_kg_per_m3": _HIGH_LEG,
+        "gravity_m_per_s2": _GRAVITY,
+    },
+    source=_COLUMNS,
+)
+def one_side_head_Pa(
+    level_m: Real,
+    below_m: Real,
+    liquid_density_kg_per_m3: Real,
+    high_leg_density_kg_per_m3: Real,
+    gravity_m_per_s2: Real,
+) -> Real:
+    """Pressure on a transmitter with one tap, above that of the gas over the liquid.
+
+    Example
+    -------
+    >>> round(one_side_head_Pa(12.0, 3.0, 998.2, 998.2, 9.80665), 5)
+    146834.97045
+    """
+    return gravity_m_per_s2 * (liquid_density_kg_per_m3 * level_m + high_leg_density_kg_per_m3 * below_m)
+
+
+@formula(
+    equation="h = (p/g - rho_hl*e)/rho",
+    gives=("h", "level above the tap"),
+    where={
+        "head_Pa": ("p", "pressure above that of the gas over the liquid", "[-1e9, 1e9]"),
+        "below_m": _BELOW,
+        "liquid_density_kg_per_m3": ("rho", "density of the liquid", "(0, 20000]"),
+        "high_leg_density_kg_per_m3": _HIGH_LEG,
+        "gravity_m_per_s2": _GRAVITY,
+    },
+    source=_COLUMNS,
+)
+def level_of_head_m(
+    head_Pa: Real,
+    below_m: Real,
+    liquid_density_kg_per_m3: Real,
+    high_leg_density_kg_per_m3: Real,
+    gravity_m_per_s2: Real,
+) -> Real:
+    """Level from the pressure on a transmitter with one tap; with the densities of a setting, what that shows.
+
+    Example
+    -------
+    >>> round(level_of_head_m(146834.97045, 3.0, 998.2, 998.2, 9.80665), 9)
+    12.0
+    """
+    return (head_Pa / gravity_m_per_s2 - high_leg_density_kg_per_m3 * below_m) / liquid_density_kg_per_m3
+
+
+@formula(
+    equation="dh = dp/s",
+    gives=("dh", "difference of levels"),
+    where={
+        "pressure_Pa": ("dp", "difference of pressures", "[-1e9, 1e9]"),
+        "head_Pa_per_m": ("s", "change of pressure per height of level", "(0, 1000000]"),
+    },
+    source=_COLUMNS,
+)
+def level_of_pressure_m(pressure_Pa: Real, head_Pa_per_m: Real) -> Real:
+    """What a difference of pressures is as a level.
+
+    Example
+    -------
+    >>> round(level_of_pressure_m(100.0, 8323.885), 5)
+    0.01201
+    """
+    return pressure_Pa / head_Pa_per_m
+
+
+@formula(
+    equation="x = H + e",
+    gives=("x", "height of the leg from the upper tap to the transmitter"),
+    where={"tap_distance_m": _DISTANCE, "below_m": _BELOW},
+    source="derived: arithmetic of heights",
+)
+def upper_leg_height_m(tap_distance_m: Real, below_m: Real) -> Real:
+    """Height of the leg between the upper tap and the transmitter.
+
+    Example
+    -------
+    >>> upper_leg_height_m(2.0, 0.5)
+    2.5
+    """
+    return tap_distance_m + below_m
+
+
+@formula(
     equation="s = abs(p_20 - p_4)",
     gives=("s", "span of the difference of pressures"),
     where={
@@ -291,10 +388,10 @@ def pressure_span_Pa(lower_Pa: Real, upper_Pa: Real) -> Real:
 
     Example
     -------
-    >>> pressure_span_Pa(-22702.0, -6129.0)
+    >>> float(pressure_span_Pa(-22702.0, -6129.0))
     16573.0
     """
-    return abs(upper_Pa - lower_Pa)
+    return np.abs(upper_Pa - lower_Pa)
 
 
 @formula(

@@ -7,8 +7,8 @@ from onedatum.study.apart import CURRENTS
 from onedatum.study.desk import Desk, Sense
 from onedatum.study.loop import LoopChapter
 from onedatum.study.overfill.levels import Ceiling
+from onedatum.study.reach import Reach
 from onedatum.study.signal import SignalChapter
-from onedatum.study.stem import StemChapter
 from onedatum.study.vessel import VesselChapter
 
 ALARM_CARRIED = "alarm-carried"
@@ -43,12 +43,12 @@ def in_order(desk: Desk, alarm: Ceiling, stop: Ceiling | None) -> None:
         desk.compare_apart(f"alarm-order-{below}", words, low, "at most", top, name, meaning, safety=True)
 
 
-def within_vessel(desk: Desk, vessel: VesselChapter, stem: StemChapter, critical: Entry, alarm: Entry) -> None:
+def within_vessel(desk: Desk, vessel: VesselChapter, reach: Reach, critical: Entry, alarm: Entry) -> None:
     """The alarm within what can be measured, critical high within the vessel."""
     name, meaning = "overfill.margin_to_measurable", "from the alarm to the highest measurable level"
-    desk.compare_apart("alarm-measurable", NOT_ABOVE, alarm, "at most", stem.highest, name, meaning, safety=True)
+    desk.compare_apart("alarm-measurable", NOT_ABOVE, alarm, "at most", reach.highest, name, meaning, safety=True)
     name, meaning = "overfill.margin_above_measurable", "from the lowest measurable level to the alarm"
-    desk.compare_apart("alarm-not-too-low", NOT_BELOW, alarm, "at least", stem.lowest, name, meaning, safety=True)
+    desk.compare_apart("alarm-not-too-low", NOT_BELOW, alarm, "at least", reach.lowest, name, meaning, safety=True)
     name, meaning, top = "overfill.critical_to_inside_top", "from critical high to the inside top", vessel.inside_height
     desk.compare_apart("critical-inside", CRITICAL_INSIDE, critical, "at most", top, name, meaning, safety=True)
 

@@ -11,15 +11,15 @@ from dataclasses import dataclass
 from onedatum.foundation.working import Entry
 from onedatum.physics.loop import rise_rate_m_per_s, steady_lag_m
 from onedatum.physics.overfill import alarm_uncertainty_m
-from onedatum.study.desk import Desk, Want
+from onedatum.study.desk import NONE, Desk, Want
 from onedatum.study.loop import LoopChapter
 from onedatum.study.overfill.carried import carried, in_order, in_time, visible, within_vessel
 from onedatum.study.overfill.levels import Ceiling, Keeping, automatic, high_high, working
 from onedatum.study.overfill.low_alarms import other_alarms
 from onedatum.study.overfill.response import damping, response_time
 from onedatum.study.overfill.times import Forecast, Passing, forecast, times_to_critical
+from onedatum.study.reach import Reach
 from onedatum.study.signal import SignalChapter
-from onedatum.study.stem import StemChapter
 from onedatum.study.vessel import VesselChapter
 
 
@@ -52,9 +52,18 @@ class Rooms:
     """The chapters that the alarms rest on."""
 
     vessel: VesselChapter
-    stem: StemChapter
+    reach: Reach
     signal: SignalChapter
     loop: LoopChapter
+
+
+def without_overfill(desk: Desk) -> bool:
+    """Whether the case states that nothing is to be held against overfilling."""
+    stated = desk.case.overfill
+    without = stated.CH.state == NONE
+    if without:
+        desk.skip(*stated.leaves(), desk.case.instrument.damping_tau, desk.case.instrument.scan)
+    return without
 
 
 def overfill_chapter(desk: Desk, rooms: Rooms, level: Entry, level_u: Entry) -> OverfillChapter:
@@ -74,9 +83,9 @@ def overfill_chapter(desk: Desk, rooms: Rooms, level: Entry, level_u: Entry) -> 
     if stop is not None:
         in_time(desk, stop, "automatic-in-time")
     in_order(desk, alarm, stop)
-    within_vessel(desk, vessel, rooms.stem, critical, alarm.stands)
+    within_vessel(desk, vessel, rooms.reach, critical, alarm.stands)
     carried(desk, signal, rooms.loop, current)
-    others = other_alarms(desk, signal, rooms.stem, rooms.loop)
+    others = other_alarms(desk, signal, rooms.reach, rooms.loop)
     _lag(desk, vessel, alarm.stands)
     concern = [*others, *((each.name, each.stands) for each in (work, alarm, stop) if each is not None)]
     return OverfillChapter(

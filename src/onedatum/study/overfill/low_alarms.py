@@ -6,31 +6,29 @@ from onedatum.foundation.working import Entry
 from onedatum.study.apart import CURRENTS
 from onedatum.study.desk import Desk, Sense
 from onedatum.study.loop import LoopChapter
+from onedatum.study.reach import Reach
 from onedatum.study.signal import SignalChapter
-from onedatum.study.stem import StemChapter
 
 NOT_MEASURED = "{0} is not {1} what can be measured", "{0} is set {1} what can be measured"
 CARRIED = "the loop carries {0}", "{0} can never come"
 READ = "{0} can be read at the {1} end of the current", "{0} is set beyond the {1} end of the measurement information"
 
 
-def other_alarms(
-    desk: Desk, signal: SignalChapter, stem: StemChapter, loop: LoopChapter
-) -> tuple[tuple[str, Entry], ...]:
+def other_alarms(desk: Desk, signal: SignalChapter, reach: Reach, loop: LoopChapter) -> tuple[tuple[str, Entry], ...]:
     """Check LL, L and H as far as they are stated; gives their names and levels."""
     points = desk.case.overfill.set_points
     stated = [(name, leaf) for name, leaf in (("LL", points.LL), ("L", points.L), ("H", points.H)) if leaf.known]
     alarms = tuple((name, desk.take(leaf, "mm")) for name, leaf in stated)
     for name, level in alarms:
-        _measured(desk, stem, name, level)
+        _measured(desk, reach, name, level)
         _read(desk, signal, loop, name, level)
     return alarms
 
 
-def _measured(desk: Desk, stem: StemChapter, name: str, level: Entry) -> None:
+def _measured(desk: Desk, reach: Reach, name: str, level: Entry) -> None:
     ends: tuple[tuple[str, Sense, Entry], ...] = (
-        ("above", "at most", stem.highest),
-        ("below", "at least", stem.lowest),
+        ("above", "at most", reach.highest),
+        ("below", "at least", reach.lowest),
     )
     for side, sense, limit in ends:
         holds, fails = (words.format(name, side) for words in NOT_MEASURED)

@@ -2,5 +2,18 @@
 
 from onedatum.study.stem.chapter import Riding, StemChapter, stem_chapter
 from onedatum.study.stem.detail import StemDetail, stem_detail
+from onedatum.study.stem.fit import reserve
+from onedatum.study.stem.float import Float, float_of
+from onedatum.study.stem.magnet import Beside
 
-__all__ = ["Riding", "StemChapter", "StemDetail", "stem_chapter", "stem_detail"]
+__all__ = [
+    "Beside",
+    "Float",
+    "Riding",
+    "StemChapter",
+    "StemDetail",
+    "float_of",
+    "reserve",
+    "stem_chapter",
+    "stem_detail",
+]

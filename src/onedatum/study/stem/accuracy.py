@@ -101,7 +101,7 @@ def accuracy_chapter(desk: Desk, wire: WaveguideChapter, answers: tuple[Response
     mean = desk.worked("accuracy.plumb_mean", tilt_mean_m, plumb, shown="mm")
     _against_allowed(desk, expanded)
     for key, words, error in _known_errors(desk, wire, answers):
-        _error_allowed(desk, key, words, error)
+        error_allowed(desk, key, words, error)
     return AccuracyChapter(lines, standard, expanded, step, mean, desk.take(desk.case.datum_error, "mm"))
 
 
@@ -143,7 +143,7 @@ def _known_errors(
                 yield f"{key}[{state}]", f"{words} in the state {state}", moved
 
 
-def _error_allowed(desk: Desk, key: str, words: str, error: Entry) -> None:
+def error_allowed(desk: Desk, key: str, words: str, error: Entry) -> None:
     """A known error against the error allowed of the level, where one is stated."""
     allowed = desk.case.wanted.error_allowed_of_level
     if not allowed.known:

@@ -12,11 +12,12 @@ from dataclasses import dataclass
 from onedatum.case.builds import Binding, Build, build_of, least
 from onedatum.case.leaf import Value, Word
 from onedatum.case.model.build import COATED, NO_CONNECTION, ON_CHAMBER, STILL_PIPE, YES
+from onedatum.case.model.instrument import IN_CHAMBER
 from onedatum.case.model.liquid import FREE
 from onedatum.foundation.working import Entry
 from onedatum.physics.overfill import margin_m
 from onedatum.study.apart import PRESSURES, TEMPERATURES
-from onedatum.study.desk import Desk, Sense, Want
+from onedatum.study.desk import Desk, Sense
 from onedatum.study.states import StatesChapter
 from onedatum.study.stem.chapter import StemChapter
 from onedatum.study.stem.materials import kept_material
@@ -24,7 +25,6 @@ from onedatum.study.stem.walls import WallsChapter, gauge_of
 from onedatum.verdicts import Effect, Finding, Link
 
 SPOKEN_OF = "which limits the instrument has"
-CHAMBER = "instrument.build.chamber"
 
 
 @dataclass(frozen=True)
@@ -45,7 +45,8 @@ def build_chapter(desk: Desk, stem: StemChapter, states: StatesChapter, walls: W
     pressure = _pressure_limit(desk, chosen)
     length = _length_limit(desk, chosen)
     ends: tuple[tuple[str, Entry | None, Sense], ...] = (("hot", hottest, "at most"), ("cold", coldest, "at least"))
-    for condition in (*states.fitted, *states.stand_ins):
+    met = [riding.condition for riding in stem.ridings] if states.fitted else []
+    for condition in (*met, *states.stand_ins):
         for word, limit, sense in ends:
             if limit is not None:
                 _temperature(desk, condition.name, word, condition.temperature, sense, limit)
@@ -57,7 +58,6 @@ def build_chapter(desk: Desk, stem: StemChapter, states: StatesChapter, walls: W
         name, meaning = "stem.length_margin", "longest stem of the build less it"
         desk.compare_apart("stem-length", words, stem.length, "at most", length, name, meaning)
     _in_pipe(desk)
-    _on_chamber(desk)
     _without_connection(desk, walls)
     desk.findings.extend(_particles(desk))
     return BuildChapter(chosen, hottest, pressure, length)
@@ -107,19 +107,12 @@ def _temperatures(desk: Desk, chosen: tuple[Build, ...]) -> Iterator[tuple[float
 def _pressure_limit(desk: Desk, chosen: tuple[Build, ...]) -> Entry | None:
     """The pressure that the build bears, above the atmosphere; one that holds no pressure bears none."""
     stated = desk.case.instrument.build.pressure_max
+    if outside(desk):
+        desk.skip(stated)
+        return None
     if stated.known:
         return gauge_of(desk, stated, "build.pressure_max", "highest pressure of the build above the atmosphere")
     return _limit(desk, "pressure_max", "bar(g)", chosen, lambda each: each.pressure_max_Pa_gauge)
-
-
-def _on_chamber(desk: Desk) -> None:
-    """A stem outside on a chamber is not worked through here: that is said, and nothing of it holds."""
-    leaf = desk.case.instrument.build.place
-    if leaf.word == ON_CHAMBER:
-        words = "field, lean and length of a stem on a chamber are shown", "They are not"
-        desk.judge("chamber", words, "not worked here", "is", "shown apart", None, waits_for=(CHAMBER,))
-        title = "a stem outside on a chamber: field through its wall, lean of the float, length by its connections"
-        desk.wants[CHAMBER] = Want(title, "process", "whether the stem reads the float in the chamber")
 
 
 def _chosen(desk: Desk) -> Iterator[Build]:
@@ -222,12 +215,17 @@ def _in_pipe(desk: Desk) -> None:
     )
 
 
+def outside(desk: Desk) -> bool:
+    """Whether the stem is clamped to a chamber: it is not wetted, and no pressure acts on it."""
+    build, principle = desk.case.instrument.build, desk.case.instrument.principle
+    return build.place.word == ON_CHAMBER or principle.word == IN_CHAMBER
+
+
 def _particles(desk: Desk) -> Iterator[Finding]:
     """A magnetostrictive float asks for a medium free of particles (common practice)."""
     stated = desk.case.medium.particles
     word = desk.word(stated, "whether the float runs free on its stem")
-    outside = desk.case.instrument.build.place.word == ON_CHAMBER
-    if stated.known and word != FREE and not outside:
+    if stated.known and word != FREE and not outside(desk):
         yield Finding(
             "particles",
             "The medium holds particles: the float may jam on its stem",
@@ -242,7 +240,7 @@ def _particles(desk: Desk) -> Iterator[Finding]:
 
 def _without_connection(desk: Desk, walls: WallsChapter) -> None:
     """Without process connection it holds no pressure and parts no zones: nothing above the atmosphere is borne."""
-    if desk.case.instrument.build.fixing.word != NO_CONNECTION:
+    if desk.case.instrument.build.fixing.word != NO_CONNECTION or outside(desk):
         return
     meaning = "pressure that a stem without process connection holds"
     none = desk.sheet.give(

@@ -19,8 +19,9 @@ from onedatum.physics.magnetostrictive import (
     stem_length_m,
 )
 from onedatum.study.desk import Desk
+from onedatum.study.reach import Reach
 from onedatum.study.states import Condition, StatesChapter
-from onedatum.study.stem.fit import fits, gas_above
+from onedatum.study.stem.fit import fits
 from onedatum.study.stem.float import Float, float_of
 from onedatum.study.vessel import VesselChapter
 
@@ -60,6 +61,11 @@ class StemChapter:
     def now(self) -> Riding:
         """The riding in the state that quantities are stated for."""
         return self.ridings[0]
+
+    @property
+    def reach(self) -> Reach:
+        """The levels that can be measured."""
+        return Reach(self.lowest, self.highest, self.now.lowest, self.now.highest, self.set_elsewhere)
 
 
 def stem_chapter(desk: Desk, vessel: VesselChapter, states: StatesChapter) -> StemChapter:
@@ -103,7 +109,7 @@ def stem_chapter(desk: Desk, vessel: VesselChapter, states: StatesChapter) -> St
 
 def _riding(desk: Desk, vessel: VesselChapter, face: Entry, float_: Float, condition: Condition) -> Riding:
     instrument, state = desk.case.instrument, condition.name
-    immersion = float_.immersion(desk, state, condition.density, gas_above(desk))
+    immersion = float_.immersion(desk, state, condition.density, condition.gas)
     waterline = desk.calc(
         f"float.waterline_above_magnet[{state}]",
         waterline_above_magnet_m,
@@ -177,5 +183,5 @@ def _reads_low(desk: Desk, float_: Float, now: Riding, elsewhere: Condition) -> 
         shown="mm",
         meaning=f"reads low by, if set in the liquid of: {elsewhere.name}",
         immersion_m=now.immersion,
-        immersion_set_m=float_.immersion(desk, elsewhere.name, elsewhere.density, gas_above(desk)),
+        immersion_set_m=float_.immersion(desk, elsewhere.name, elsewhere.density, elsewhere.gas),
     )

@@ -10,7 +10,7 @@ from onedatum.study.stem.accuracy import AccuracyChapter, accuracy_chapter
 from onedatum.study.stem.build import BuildChapter, build_chapter
 from onedatum.study.stem.chapter import StemChapter
 from onedatum.study.stem.interface import InterfaceChapter, interface_chapter, interface_float
-from onedatum.study.stem.magnet import MagnetChapter, magnet_chapter
+from onedatum.study.stem.magnet import Beside, MagnetChapter, magnet_chapter
 from onedatum.study.stem.mechanics import MechanicsChapter, mechanics_chapter
 from onedatum.study.stem.response import Response, responses
 from onedatum.study.stem.search import SearchChapter, search_chapter
@@ -33,11 +33,12 @@ class StemDetail:
     magnet: MagnetChapter | None
     interface: InterfaceChapter | None
     interface_walls: WallsChapter | None
-    mechanics: MechanicsChapter
+    mechanics: MechanicsChapter | None
+    """None for a stem outside on a chamber, which nothing flows across."""
     search: SearchChapter | None
 
 
-def stem_detail(desk: Desk, stem: StemChapter, states: StatesChapter) -> StemDetail:
+def stem_detail(desk: Desk, stem: StemChapter, states: StatesChapter, beside: Beside | None = None) -> StemDetail:
     """Work it, each part on what stands above it."""
     answers = responses(desk, stem)
     walls = walls_chapter(desk, stem, stem.float_)
@@ -45,7 +46,7 @@ def stem_detail(desk: Desk, stem: StemChapter, states: StatesChapter) -> StemDet
     between = interface_float(desk)
     wire = waveguide_chapter(desk, stem, between)
     accuracy = accuracy_chapter(desk, wire, answers)
-    magnet = magnet_chapter(desk, stem, wire)
+    magnet = magnet_chapter(desk, stem, wire, beside)
     ring = magnet.strongest if magnet is not None else None
     interface = None if between is None else interface_chapter(desk, stem, between, wire, answers, ring)
     lower = None if between is None else walls_chapter(desk, stem, between)
@@ -56,10 +57,10 @@ def stem_detail(desk: Desk, stem: StemChapter, states: StatesChapter) -> StemDet
         build,
         wire,
         accuracy,
-        upright_chapter(desk, stem.float_, answers),
+        upright_chapter(desk, stem.float_, answers, "stem" if beside is None else "chamber"),
         magnet,
         interface,
         lower,
-        mechanics_chapter(desk, stem),
-        search_chapter(desk, stem, walls),
+        mechanics_chapter(desk, stem) if beside is None else None,
+        search_chapter(desk, stem, walls) if beside is None else None,
     )

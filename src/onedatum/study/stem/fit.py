@@ -30,7 +30,7 @@ def fits(desk: Desk, length: Entry, float_: Float, states: StatesChapter) -> Non
     desk.compare_apart(
         "headroom", HEADROOM, need, "at most", room, "stem.headroom_margin", "clear height beyond what the stem needs"
     )
-    _reserve(desk, float_, states)
+    reserve(desk, float_, (*states.fitted, *states.stand_ins) or (states.now,))
 
 
 def float_fits(desk: Desk, float_: Float) -> None:
@@ -82,9 +82,8 @@ def _headroom(desk: Desk, length: Entry) -> Entry:
     )
 
 
-def _reserve(desk: Desk, float_: Float, states: StatesChapter) -> None:
+def reserve(desk: Desk, float_: Float, fitted: tuple[Condition, ...]) -> None:
     """How near the float is to sinking, state by state; its usual reserve is looked at in the lightest liquid."""
-    fitted = (*states.fitted, *states.stand_ins) or (states.now,)
     desk.sheet.select(
         "medium.density_least",
         "least",
@@ -114,7 +113,7 @@ def _ratio(desk: Desk, float_: Float, condition: Condition) -> Entry:
         meaning=f"share of the float that the liquid must carry, {condition.name}",
         float_density_kg_per_m3=float_.heaviest_density,
         liquid_density_kg_per_m3=condition.density,
-        gas_density_kg_per_m3=gas_above(desk),
+        gas_density_kg_per_m3=condition.gas,
     )
 
 

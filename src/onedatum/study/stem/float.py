@@ -136,7 +136,7 @@ def _cylinder(desk: Desk, name: str, stated: StatedFloat) -> Float:
         cylinder_section_m2,
         shown="cm2",
         diameter_m=desk.take(stated.outside_diameter, "mm"),
-        bore_m=desk.take(stated.bore, "mm"),
+        bore_m=desk.take(stated.bore, "mm", none=0.0),
     )
     height = desk.take(stated.height, "mm")
     volume = desk.calc(f"{name}.volume", cylinder_volume_m3, shown="cm3", section_m2=section, height_m=height)

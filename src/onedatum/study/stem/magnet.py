@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from onedatum.case.model.float import BARS
 from onedatum.case.model.liquid import MAGNETIC
-from onedatum.foundation.errors import QuantityError
+from onedatum.foundation.errors import Fault, QuantityError
 from onedatum.foundation.working import Entry
 from onedatum.physics.floats import radius_m
 from onedatum.physics.magnetostrictive import warmer_K
@@ -20,8 +20,10 @@ from onedatum.physics.magnets import (
     magnet_material,
     main_lobe_width_m,
     remanence_at_T,
+    ring_axial_field_T,
     ring_field_on_axis_T,
     ring_force_N,
+    side_field_after_wall_T,
     snap_spacing_m,
     usual_least_field,
 )
@@ -48,6 +50,18 @@ class Ring:
 
 
 @dataclass(frozen=True)
+class Beside:
+    """A stem beside the float, outside its chamber."""
+
+    distance: Entry
+    """From the axis of the float in the middle of its chamber."""
+    farthest: Entry
+    """The same with the float at the other wall."""
+    reduction: Entry | None
+    """What the wall of the chamber takes of the field; None while its permeability is not stated."""
+
+
+@dataclass(frozen=True)
 class MagnetChapter:
     """What the magnet does at the wire."""
 
@@ -62,7 +76,9 @@ class MagnetChapter:
     """The ring with its remanence where that is greatest: it decides how near two floats may come."""
 
 
-def magnet_chapter(desk: Desk, stem: StemChapter, wire: WaveguideChapter) -> MagnetChapter | None:
+def magnet_chapter(
+    desk: Desk, stem: StemChapter, wire: WaveguideChapter, beside: Beside | None = None
+) -> MagnetChapter | None:
     """Work it where a magnet is stated."""
     stated = desk.case.instrument.magnet
     if not any(leaf.known for leaf in stated.leaves()):
@@ -70,7 +86,8 @@ def magnet_chapter(desk: Desk, stem: StemChapter, wire: WaveguideChapter) -> Mag
     bars = desk.word(stated.form, "which field the wire sees") == BARS
     ring = None if bars else _ring(desk)
     least = _least(desk)
-    strengths = tuple(_strengths(desk, stem, ring))
+    fields = _strengths(desk, stem, ring) if beside is None else _strengths_beside(desk, stem, ring, beside)
+    strengths = tuple(fields)
     for state, strength in strengths:
         margin = desk.calc(
             f"magnet.field_margin[{state}]",
@@ -88,7 +105,12 @@ def magnet_chapter(desk: Desk, stem: StemChapter, wire: WaveguideChapter) -> Mag
     desk.findings.extend(_not_kept(desk))
     desk.findings.extend(_too_hot(desk, stem))
     desk.findings.extend(_magnetic_particles(desk))
-    lobe = None if ring is None else desk.worked("magnet.lobe_width", main_lobe_width_m, ring.shape(), shown="mm")
+    inside = ring is not None and beside is None
+    lobe = (
+        None
+        if not inside or ring is None
+        else desk.worked("magnet.lobe_width", main_lobe_width_m, ring.shape(), shown="mm")
+    )
     echo = (
         None
         if lobe is None
@@ -99,7 +121,7 @@ def magnet_chapter(desk: Desk, stem: StemChapter, wire: WaveguideChapter) -> Mag
 
 def _strongest(desk: Desk, stem: StemChapter, ring: Ring | None) -> Ring | None:
     """The ring at the temperature at which it is strongest."""
-    if ring is None or _material(desk) is None:
+    if ring is None or _coefficient(desk) is None:
         return ring
     found = [desk.sheet[f"magnet.remanence[{riding.state}]"] for riding in stem.ridings]
     meaning = "greatest remanence of the magnet over the states"
@@ -164,6 +186,38 @@ def _strengths(desk: Desk, stem: StemChapter, ring: Ring | None) -> Iterator[tup
         yield state, desk.calc(f"magnet.strength[{state}]", field_strength_T, shown="mT", meaning=told, field_T=field)
 
 
+def _strengths_beside(desk: Desk, stem: StemChapter, ring: Ring | None, beside: Beside) -> Iterator[tuple[str, Entry]]:
+    """In the mid-plane, through the wall: the float in the middle is told, the float at the far wall decides."""
+    if ring is None:
+        stated = desk.case.instrument.magnet.form
+        why = "the field beside bars on a circle is not the same all around"
+        desk.faults.append(Fault(stated.path, "ring, for a stem outside on a chamber", stated.text, why, stated.place))
+        return
+    middle = desk.constant(
+        "magnet.middle", 0.0, "m", "height over the middle of the magnet", shown="mm", source="derived"
+    )
+    for riding in stem.ridings:
+        state = riding.state
+        remanence = _remanence(desk, state, riding.condition.temperature)
+        for word, away, told in (
+            ("", beside.distance, "the float in the middle"),
+            ("_far", beside.farthest, "the float at the far wall"),
+        ):
+            meaning = f"field along the stem beside the magnet, {told}, {state}"
+            inputs = {"axial_m": middle, "radial_m": away, **ring.shape(), "remanence_T": remanence}
+            name = f"magnet.field{word}[{state}]"
+            field = desk.worked(name, ring_axial_field_T, inputs, shown="mT", meaning=meaning)
+            if beside.reduction is not None:
+                behind = {"field_T": field, "reduction": beside.reduction}
+                name, meaning = f"magnet.field{word}_behind_wall[{state}]", f"{meaning}, behind the wall"
+                field = desk.worked(name, side_field_after_wall_T, behind, shown="mT", meaning=meaning)
+            meaning = f"strength of the field at the stem, {told}, {state}"
+            strength = desk.worked(
+                f"magnet.strength{word}[{state}]", field_strength_T, {"field_T": field}, shown="mT", meaning=meaning
+            )
+        yield state, strength
+
+
 def _bars(desk: Desk) -> dict[str, Entry]:
     stated = desk.case.instrument.magnet
     name = "magnet.circle_radius"
@@ -189,10 +243,9 @@ def _material(desk: Desk) -> MagnetMaterial | None:
 
 def _remanence(desk: Desk, state: str, temperature: Entry) -> Entry:
     """The remanence at the temperature of the liquid, where the material of the magnet is kept; else as stated."""
-    remanence, material = desk.take(desk.case.instrument.magnet.remanence, "mT"), _material(desk)
-    if material is None:
+    remanence, coefficient = desk.take(desk.case.instrument.magnet.remanence, "mT"), _coefficient(desk)
+    if coefficient is None:
         return remanence
-    coefficient = _coefficient(desk, material)
     warmer = desk.calc(
         f"magnet.warmer[{state}]",
         warmer_K,
@@ -212,8 +265,13 @@ def _remanence(desk: Desk, state: str, temperature: Entry) -> Entry:
     )
 
 
-def _coefficient(desk: Desk, material: MagnetMaterial) -> Entry:
-    """Change of the remanence per kelvin of the material kept, once on the sheet."""
+def _coefficient(desk: Desk) -> Entry | None:
+    """Change of the remanence per kelvin as stated, else of the material kept, once on the sheet."""
+    stated, material = desk.case.instrument.magnet.remanence_coefficient, _material(desk)
+    if stated.known:
+        return desk.take(stated)
+    if material is None:
+        return None
     kept = material.coefficient_per_K
     return desk.constant(
         "magnet.remanence_coefficient",

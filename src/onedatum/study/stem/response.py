@@ -22,7 +22,6 @@ from onedatum.physics.floats import (
 )
 from onedatum.study.desk import Desk
 from onedatum.study.stem.chapter import Riding, StemChapter
-from onedatum.study.stem.fit import gas_above
 from onedatum.study.stem.float import Float
 
 
@@ -77,7 +76,7 @@ def stiffness_of(desk: Desk, float_: Float, state: str, below: Entry, above: Ent
 
 
 def _response(desk: Desk, float_: Float, riding: Riding) -> Response:
-    state, below, above = riding.state, riding.condition.density, gas_above(desk)
+    state, below, above = riding.state, riding.condition.density, riding.condition.gas
     waterplane = float_.waterplane(desk, state, riding.immersion)
     displaced = displaced_of(desk, float_, state, below, above)
     per_density = desk.calc(
@@ -156,7 +155,7 @@ def _heavier(desk: Desk, float_: Float, riding: Riding, word: str, mass: Entry) 
         f"immersion of the float {word}, {state}",
         mass,
         riding.condition.density,
-        gas_above(desk),
+        riding.condition.gas,
     )
     meaning = f"reads low by, with the float {word}, {state}"
     return _deeper(desk, f"float.reads_low_{word}[{state}]", meaning, immersion, riding.immersion)
@@ -193,7 +192,7 @@ def _by_wetting(desk: Desk, float_: Float, riding: Riding) -> Entry | None:
         meaning=f"largest shift of the waterline by wetting, {riding.state}",
         surface_tension_N_per_m=desk.take(stated),
         liquid_density_kg_per_m3=riding.condition.density,
-        gas_density_kg_per_m3=gas_above(desk),
+        gas_density_kg_per_m3=riding.condition.gas,
         diameter_m=desk.take(float_.stated.outside_diameter, "mm"),
         gravity_m_per_s2=desk.take(desk.case.site.g),
     )

@@ -32,8 +32,10 @@ class UprightChapter:
     lean: Entry | None
 
 
-def upright_chapter(desk: Desk, float_: Float, answers: tuple[Response, ...]) -> UprightChapter | None:
-    """Work it where the centre of gravity is stated; on a stem a leaning float is told, it does not stop the order."""
+def upright_chapter(
+    desk: Desk, float_: Float, answers: tuple[Response, ...], against: str = "stem"
+) -> UprightChapter | None:
+    """Work it where the centre of gravity is stated; a float that leans is told, it does not stop the order."""
     stated = float_.stated.gravity_centre_above_bottom
     if not stated.known:
         return None
@@ -43,25 +45,25 @@ def upright_chapter(desk: Desk, float_: Float, answers: tuple[Response, ...]) ->
     lean = (
         desk.calc("float.lean", lean_rad, shown="deg", clearance_m=clearance, guided_length_m=float_.height)
         if clearance is not None
-        else None
+        else desk.sheet.entries.get("float.lean")
     )
     for state, height in heights:
         if height.value is not None and height.value < 0.0:
-            desk.findings.append(_leans(state, height, gravity, lean))
+            desk.findings.append(_leans(state, height, gravity, lean, against))
             break
     return UprightChapter(heights, lean)
 
 
-def _leans(state: str, height: Entry, gravity: Entry, lean: Entry | None) -> Finding:
+def _leans(state: str, height: Entry, gravity: Entry, lean: Entry | None, against: str) -> Finding:
     chain = [
         Link("Centre of gravity above the bottom", gravity.text, gravity.name),
         Link(f"Metacentric height, {state}", height.text, height.name),
     ]
     if lean is not None:
-        chain.append(Link("It leans on its stem by at most", lean.text, lean.name))
+        chain.append(Link(f"It leans on its {against} by at most", lean.text, lean.name))
     return Finding(
         "float-leans",
-        "The float does not stand upright by itself: it leans against its stem",
+        f"The float does not stand upright by itself: it leans against its {against}",
         Effect.WARNING,
         tuple(chain),
         (Link("A wider and lower float, or its weight further down"),),
@@ -112,7 +114,8 @@ def _waterline(desk: Desk, float_: Float, answer: Response) -> tuple[Entry, Entr
     state, form = answer.riding.state, float_.stated.form.word
     if form == RING:
         return _ring_waterline(desk, answer)
-    inner = _radius(desk, "float.bore_radius", "radius of the bore", desk.take(float_.stated.bore, "mm"))
+    bore = desk.take(float_.stated.bore, "mm", none=0.0)
+    inner = _radius(desk, "float.bore_radius", "radius of the bore", bore)
     diameter = desk.take(float_.stated.outside_diameter, "mm")
     if form != SPHERE:
         return _radius(desk, "float.radius", "outside radius of the float", diameter), inner
