@@ -56,7 +56,7 @@ class Chain:
     """The same chain in plain arithmetic: tables of the vessel and of the strength, the sums of the density."""
 
     def __init__(self, found: Study) -> None:
-        body: Any = found.vessel.body.whole
+        body: Any = found.vessel.body.whole if found.vessel is not None else None
         self.inputs = [line.entry for line in found.budget.lines] if found.budget else []
         self.levels = np.linspace(float(body.low_m), float(body.high_m), 2001)
         self.volumes = np.asarray(body.volume_below_m3(self.levels))

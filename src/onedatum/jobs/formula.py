@@ -14,7 +14,7 @@ from onedatum import physics
 from onedatum.case.reading import read_case
 from onedatum.foundation.errors import Fault, QuantityError
 from onedatum.foundation.sources import citation
-from onedatum.foundation.units import dimension_of_unit, hint, read_quantity
+from onedatum.foundation.units import SHOWN, dimension_of_unit, hint, read_quantity
 from onedatum.foundation.working import Entry, Sheet, Symbol, Tag, interval_text, registry, tag_of
 from onedatum.study.form import entry_json, fault_json
 from onedatum.study.study import study
@@ -53,13 +53,17 @@ def describe(tag: Tag) -> str:
     return "\n".join([*lines, f"  source: {citation(tag.source)}"])
 
 
-def work(name: str, inputs: Sequence[str], case: Path | None = None) -> Worked:
-    """Work one formula with inputs written `key=quantity`, or `key=@entry` to take a number of the case's sheet."""
+def work(name: str, inputs: Sequence[str], case: Path | None = None, unit: str = "") -> Worked:
+    """Work one formula with inputs written `key=quantity`, or `key=@entry` to take a number of the case's sheet.
+
+    `unit`: what the result is shown in, where it is not the usual unit of its kind.
+    """
     tag = formulas().get(name)
     if tag is None:
         remedy = hint(name, registry(), "`onedatum formula --list` shows them all")
         return Worked(None, (Fault("the formula", "a name from the list", repr(name), remedy=remedy),))
     given, faults = _split(inputs, tag)
+    faults += _strange_unit(tag, unit)
     found = study(read_case(case)) if case else None
     faults += found.faults if found else ()
     desk = _Desk(Sheet(), found.entries if found else {})
@@ -67,7 +71,22 @@ def work(name: str, inputs: Sequence[str], case: Path | None = None) -> Worked:
     known = {parameter: entry for parameter, entry in entries.items() if entry is not None}
     if faults:
         return Worked(None, tuple(faults))
-    return Worked(desk.sheet.calc(name, registry()[name], shown="", meaning="", **known), tuple(desk.sheet.faults))
+    return Worked(desk.sheet.calc(name, registry()[name], shown=unit, meaning="", **known), tuple(desk.sheet.faults))
+
+
+def _strange_unit(tag: Tag, unit: str) -> list[Fault]:
+    """A unit that results are not shown in, or that measures something else."""
+    if not unit:
+        return []
+    if unit not in SHOWN:
+        return [Fault("--unit", "a unit that results are shown in", repr(unit), remedy=hint(unit, SHOWN))]
+    kind = None if tag.result.whole else dimension_of_unit(tag.result.unit)
+    try:
+        if kind is not None:
+            read_quantity(f"1 {unit}", kind.word)
+    except QuantityError as error:
+        return [Fault("--unit", error.allowed, repr(unit), error.why)]
+    return [] if kind is not None else [Fault("--unit", "left away for this result", repr(unit))]
 
 
 def worked_json(worked: Worked) -> dict[str, Any]:
