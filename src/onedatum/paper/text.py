@@ -27,10 +27,13 @@ class Printable(NamedTuple):
     missing: tuple[str, ...]
 
 
+@lru_cache(maxsize=8192)
 def printable(text: str) -> Printable:
     """Reduce text to what the shipped fonts hold; line breaks and tabs become spaces, other controls their codes."""
     plain = re.sub(r"\s+", " ", unicodedata.normalize("NFC", text)).strip()
     plain, rest = plain[:LONGEST_LINE], plain[LONGEST_LINE:]
+    if not rest and set(plain) <= plain_characters():
+        return Printable(plain, ())
     pieces: list[str] = []
     missing: dict[str, None] = {}
     for cluster in clusters(plain):
@@ -86,6 +89,13 @@ def coverage() -> dict[str, frozenset[int]]:
     return {family: frozenset(p for low, high in spans for p in range(low, high + 1)) for family, spans in held.items()}
 
 
+@lru_cache(maxsize=1)
+def plain_characters() -> frozenset[str]:
+    """Characters of the main family that stand alone: text of nothing else is printed as it is."""
+    held = map(chr, coverage()[FAMILY])
+    return frozenset(char for char in held if not unicodedata.combining(char))
+
+
 def font_file(name: str) -> bytes:
     """The bytes of one file of the font folder."""
     return (FONT_FOLDER / name).read_bytes()
@@ -98,6 +108,7 @@ def advances() -> dict[str, dict[int, int]]:
     return {name: {p: wide for low, high, wide in spans for p in range(low, high + 1)} for name, spans in read.items()}
 
 
+@lru_cache(maxsize=32768)
 def width(text: str, size: float, bold: bool = False) -> float:
     """Width of a line of text in the unit of its size."""
     face = "fallback" if needs_fallback(text) else "650" if bold else "400"
@@ -105,9 +116,11 @@ def width(text: str, size: float, bold: bool = False) -> float:
     return sum(table.get(ord(char), 1000) for char in text) * size / 1000
 
 
+@lru_cache(maxsize=8192)
 def needs_fallback(text: str) -> bool:
     """Whether the main family lacks a character; a drawing then sets the whole line in the fallback."""
-    return any(ord(char) not in coverage()[FAMILY] for char in text)
+    held = coverage()[FAMILY]
+    return any(ord(char) not in held for char in text)
 
 
 def file_stem(tag: str) -> str:
