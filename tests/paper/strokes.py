@@ -61,6 +61,11 @@ class Word:
         own = [(0.0, -self.up), (self.wide, -self.up), (self.wide, self.down), (0.0, self.down)]
         return [(self.at[0] + x * c - y * s, self.at[1] + x * s + y * c) for x, y in own]
 
+    def box(self) -> tuple[Point, Point]:
+        """The upright box around it, by its first and its last corner."""
+        xs, ys = zip(*self.corners(), strict=True)
+        return (min(xs), min(ys)), (max(xs), max(ys))
+
     def middle(self) -> Line:
         """The line through the middle of its letters."""
         a, b, c, d = self.corners()
@@ -134,5 +139,16 @@ def crossed_words(svg: str) -> list[tuple[str, Line]]:
 
 def overlapping_words(svg: str) -> list[tuple[str, str]]:
     """Pairs of words that overlap."""
-    found = words(svg)
-    return [(a.text, b.text) for i, a in enumerate(found) for b in found[i + 1 :] if a.overlaps(b)]
+    found = [(word, word.box()) for word in words(svg)]
+    return [
+        (a.text, b.text)
+        for i, (a, box) in enumerate(found)
+        for b, other in found[i + 1 :]
+        if _boxes_meet(box, other) and a.overlaps(b)
+    ]
+
+
+def _boxes_meet(one: tuple[Point, Point], other: tuple[Point, Point]) -> bool:
+    """Whether two upright boxes share a place; words whose boxes do not cannot overlap."""
+    (left, top), (right, foot) = one
+    return left <= other[1][0] and other[0][0] <= right and top <= other[1][1] and other[0][1] <= foot

@@ -10,7 +10,6 @@ from hypothesis import strategies as st
 from scipy.optimize import brentq
 
 from onedatum.physics.bypass import (
-    chamber_error_m,
     chamber_level_m,
     collapsed_level_m,
     column_factor,
@@ -24,6 +23,7 @@ from onedatum.physics.media import (
     saturated_steam_density_kg_per_m3,
     saturated_water_density_kg_per_m3,
 )
+from onedatum.physics.taps import level_error_m
 from tests.closeness import close, printed
 from tests.reference import case
 
@@ -87,7 +87,7 @@ def test_the_distance_of_the_taps_cancels(level: float, vessel: float, chamber: 
 
 @given(st.floats(0.1, 5.0), st.floats(500.0, 1000.0), st.floats(0.0, 60.0), st.floats(1.0, 300.0))
 def test_a_denser_column_stands_lower(level: float, vessel: float, gas: float, denser: float) -> None:
-    assert chamber_error_m(chamber_level_m(level, column_factor(vessel, vessel + denser, gas), 0.0), level) < 0.0
+    assert level_error_m(chamber_level_m(level, column_factor(vessel, vessel + denser, gas), 0.0), level) < 0.0
 
 
 @given(st.floats(-0.5, 0.5), st.floats(700.0, 1100.0), st.floats(700.0, 1100.0), st.floats(0.0, 60.0))

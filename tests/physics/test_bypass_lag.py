@@ -10,13 +10,13 @@ from scipy.optimize import brentq
 
 from onedatum.physics.bypass import (
     chamber_lag_time_s,
+    connection_lag_m,
     connection_speed_m_per_s,
-    laminar_lag_m,
+    laminar_friction_factor,
     reynolds_number,
     smooth_friction_factor,
     swing_damping,
     swing_period_s,
-    turbulent_lag_m,
 )
 from tests.closeness import close
 from tests.reference import case
@@ -49,12 +49,12 @@ def test_friction_of_a_smooth_pipe_against_another_library(reynolds: float) -> N
 
 
 def test_the_lag_at_a_steady_rate_is_the_head_lost() -> None:
-    """Laminar: 64/Re for the friction factor in the formula of the turbulent flow, without losses, is the same lag."""
+    """Laminar, without losses: the friction factor of Hagen and Poiseuille gives rate times time constant."""
     rate, wide, bore, length, rho, mu = 1e-3, 0.0548, 0.02, 0.5, 900.0, 0.05
     speed = connection_speed_m_per_s(rate, wide, bore)
     reynolds = reynolds_number(rho, speed, bore, mu)
-    by_head = turbulent_lag_m(64 / reynolds, length, bore, 0.0, speed, G)
-    by_time = laminar_lag_m(rate, chamber_lag_time_s(mu, length, wide, bore, rho, G))
+    by_head = connection_lag_m(laminar_friction_factor(reynolds), length, bore, 0.0, speed, G)
+    by_time = rate * chamber_lag_time_s(mu, length, wide, bore, rho, G)
     close(by_head, by_time, 1e-12 * by_time, "two ways to the same head")
 
 

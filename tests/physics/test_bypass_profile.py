@@ -21,6 +21,7 @@ from onedatum.physics.bypass import (
     factor_of_levels,
     halfway_temperature_K,
     lightest_density_kg_per_m3,
+    profile_temperature_K,
     profiled_chamber_level_m,
     profiled_vessel_level_m,
     three_point_mean_density_kg_per_m3,
@@ -101,6 +102,7 @@ def test_a_profile_against_quadrature(level: float) -> None:
     close(found, expected, 1e-9 * expected, "the accuracy asked of it")
     close(profiled_vessel_level_m(found, WATER, STEAM, column), level, 1e-9 * level, "there and back")
     at = float(np.interp(found, HEIGHTS, KELVIN))
+    close(profile_temperature_K(found, Thermometers(HEIGHTS, KELVIN)), at, 1e-12, "straight lines")
     close(column_density_kg_per_m3(found, column), density(at), 1e-9 * density(at), "a series of polynomials")
     close(lightest_density_kg_per_m3(column), density(KELVIN[-1]), 1e-12, "the hottest is the lightest")
     assert abs(float(profiled_chamber_level_m(0.0, WATER, STEAM, column))) < 1e-12

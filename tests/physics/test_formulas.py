@@ -41,6 +41,7 @@ RESIDUAL_WITHIN = 1e-9
 
 # Procedures: the text names the method, so a test with an independent case stands for each.
 PROCEDURES = {
+    "bypass.profile_temperature": "test_bypass_profile.py::test_a_profile_against_quadrature",
     "bypass.column_density": "test_bypass_profile.py::test_a_profile_against_quadrature",
     "bypass.profiled_vessel_level": "test_bypass_profile.py::test_a_profile_against_quadrature",
     "bypass.lightest_density": "test_bypass_profile.py::test_a_profile_against_quadrature",

@@ -10,10 +10,13 @@ from onedatum.physics.pressure import (
     gas_pressure_shift_m,
     head_Pa_per_m,
     high_columns_Pa,
+    legs_shift_m,
     level_difference_Pa,
     level_of_difference_m,
+    level_of_head_m,
     low_columns_Pa,
-    low_leg_shift_m,
+    one_leg_shift_m,
+    one_side_head_Pa,
     pressure_difference_Pa,
     refilled_leg_shift_m,
 )
@@ -77,7 +80,7 @@ def test_a_wet_leg_that_warms_reads_high() -> None:
     given_ = case("pressure-PR05")
     liquid, gas, taps, below = (given_.value(key) for key in ("rho", "rho_gas", "H", "below"))
     set_, hot = given_.value("rho_low_leg"), given_.value("rho_low_leg_hot")
-    given_.check(low_leg_shift_m(taps, below, set_, hot, liquid, gas) / MM)
+    given_.check(legs_shift_m(taps, below, liquid, liquid, set_, hot, liquid, gas) / MM)
     true = given_.value("h_true")
     felt = level_difference_Pa(true, taps, below, liquid, gas, liquid, hot, G)
     shown = level_of_difference_m(felt, taps, below, liquid, gas, liquid, set_, G)
@@ -148,3 +151,29 @@ def test_largest_at_low_level_is_not_so_of_the_signed_difference() -> None:
     assert low < high < 0.0
     slope = head_Pa_per_m(given_.value("rho"), given_.value("rho_v"), G)
     close((high - low) * KPA / given_.value("H"), slope, 1e-6 * slope, "printed digits")
+
+
+@given(heights, places, densities, gases, densities, densities, densities, densities)
+def test_legs_that_change_against_the_columns(
+    level: float,
+    below: float,
+    liquid: float,
+    gas: float,
+    lower: float,
+    upper: float,
+    lower_now: float,
+    upper_now: float,
+) -> None:
+    felt = level_difference_Pa(level, 20.0, below, liquid, gas, lower_now, upper_now, G)
+    shown = level_of_difference_m(felt, 20.0, below, liquid, gas, lower, upper, G)
+    shift = legs_shift_m(20.0, below, lower, lower_now, upper, upper_now, liquid, gas)
+    close(1e3 + shown - level, 1e3 + shift, 1e-8, "two ways")
+
+
+@given(heights, places, densities, densities, densities)
+def test_one_leg_that_changes_against_the_columns(
+    level: float, below: float, liquid: float, leg: float, leg_now: float
+) -> None:
+    felt = one_side_head_Pa(level, below, liquid, leg_now, G)
+    shown = level_of_head_m(felt, below, liquid, leg, G)
+    close(1e3 + shown - level, 1e3 + one_leg_shift_m(below, leg, leg_now, liquid), 1e-9, "two ways")

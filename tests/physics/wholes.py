@@ -37,6 +37,7 @@ SAMPLES: Mapping[type[Whole], Sequence[Whole]] = {
     PetroleumGroup: tuple(map(petroleum_group, ("refined product", "crude oil", "lubricating oil"))),
     DensityTable: (DensityTable(np.array([250.0, 290.0, 330.0]), np.array([1020.0, 1000.0, 970.0])),),
     Column: (_COLUMN,),
+    Thermometers: (_THERMOMETERS,),
     Batches: (Batches(np.array([0.0, 0.5, 0.9]), np.array([0.0, 10.0, 9.0]), _TEMPERATURES_K, np.full(3, 290.15)),),
 }
 

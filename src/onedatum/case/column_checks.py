@@ -9,11 +9,12 @@ from onedatum.case.leaf import Value
 from onedatum.case.model import Case
 from onedatum.case.model.chamber import ColumnTemperature
 from onedatum.case.model.instrument import BY_DIFFERENCE, BY_HEAD
-from onedatum.case.model.legs import AT_LOWER, ONE_SIDE, STATED, TWO_SIDES, Leg
+from onedatum.case.model.legs import AT_LOWER, OF_INTERFACE, ONE_SIDE, STATED, THE_GAS, TWO_SIDES, Leg
 from onedatum.case.model.vessel import LOWER_TAP
 from onedatum.case.section import NONE
 from onedatum.foundation.errors import Fault
 
+_HEADS = {BY_HEAD: ONE_SIDE}
 ALIKE_M = 1e-3
 """Heights that are stated twice may differ by as much as a drawing rounds."""
 
@@ -66,6 +67,11 @@ def _transmitter(case: Case) -> Iterator[Fault]:
 
 def _one_side(case: Case) -> Iterator[Fault]:
     legs, principle = case.legs, case.instrument.principle
+    if legs.measures.word == OF_INTERFACE and ONE_SIDE in (legs.kind.word, _HEADS.get(principle.word)):
+        yield legs.measures.fault("level, with one tap", "one tap cannot tell an interface from a surface")
+    if legs.measures.word == OF_INTERFACE and legs.upper_leg.filling.word == THE_GAS:
+        why = "at an interface the upper tap is covered by the upper liquid"
+        yield legs.upper_leg.filling.fault("a liquid, at an interface", why)
     if legs.kind.word == ONE_SIDE and legs.upper_leg.filling.known:
         yield legs.upper_leg.filling.fault("left away with one tap", "one tap has one leg")
     for kind, word in ((ONE_SIDE, BY_DIFFERENCE), (TWO_SIDES, BY_HEAD)):
@@ -82,7 +88,7 @@ def _fillings(case: Case) -> Iterator[Fault]:
 def _filling(leg: Leg) -> Iterator[Fault]:
     if leg.density.known and leg.filling.known and leg.filling.word != STATED:
         yield leg.density.fault(f"left away where the leg holds {leg.filling.word}", "its density follows from that")
-    if leg.filling.state == NONE and leg.filling.text:
+    if leg.filling.state == NONE and leg.filling.text and leg.density.state != NONE:
         yield leg.filling.fault("what fills the leg; an empty leg holds the gas above", "no leg holds nothing")
 
 
@@ -110,4 +116,22 @@ def _column(stated: ColumnTemperature) -> Iterator[Fault]:
             yield row.height.fault("above the thermometer before it", "thermometers are listed from the lowest up")
 
 
-_CHECKS: tuple[Callable[[Case], Iterator[Fault]], ...] = (_taps, _datum, _transmitter, _one_side, _fillings, _columns)
+def _one_range(case: Case) -> Iterator[Fault]:
+    """Where pressure measures, its range is that of the loop."""
+    if case.instrument.principle.word not in (BY_DIFFERENCE, BY_HEAD):
+        return
+    for own, of_range in ((case.legs.lower, case.range.lower), (case.legs.upper, case.range.upper)):
+        if own.si is not None and of_range.si is not None and abs(own.si - of_range.si) > ALIKE_M:
+            why = "the transmitter that measures has the range of the loop"
+            yield own.fault(f"left away, or the level of the range, {of_range.text}", why)
+
+
+_CHECKS: tuple[Callable[[Case], Iterator[Fault]], ...] = (
+    _taps,
+    _datum,
+    _transmitter,
+    _one_side,
+    _one_range,
+    _fillings,
+    _columns,
+)

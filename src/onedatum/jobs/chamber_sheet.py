@@ -86,7 +86,7 @@ def _length(study: Study) -> str:
 def _setting(study: Study, chamber: ChamberChapter) -> paper.SheetTable:
     """The quarters of the signal: level in the vessel, level in the chamber, what an uncorrected chamber is out by."""
     head = ("current", "level in the vessel", "level in the chamber", "chamber less vessel")
-    rows = tuple((shown(r.current), shown(r.level), shown(r.in_chamber), shown(r.error)) for r in chamber.rows)
+    rows = tuple((shown(r.current), shown(r.above), shown(r.in_chamber), shown(r.error)) for r in chamber.rows)
     note = f"Above the lower tap, in the state {chamber.now.state}: set 4 and 20 mA at the levels in the chamber."
     return paper.SheetTable("Setting", head, rows, (1.2, 2.0, 2.0, 2.0), note=in_print(note))
 
@@ -188,6 +188,7 @@ def _follows(chamber: ChamberChapter) -> paper.SheetTable | None:
     rows += [
         ("standard uncertainty in the chamber, by its temperature", chamber.standard_in_chamber),
         ("the same as a level in the vessel", chamber.standard),
+        ("straight line of the setting out by", chamber.bent),
         ("level without the bubbles", chamber.collapsed),
         ("level with the lower liquid alone", chamber.layers),
     ]
@@ -228,7 +229,7 @@ def _sketch(study: Study, chamber: ChamberChapter, outside: Outside | None) -> C
         magnet_m=float_[0] + plane if float_ is not None and plane is not None else None,
         stem_m=stem,
         left=tuple(_left(chamber)),
-        right=tuple(_right(chamber, stem)),
+        right=tuple(_right(study, chamber, stem)),
         caption=in_print(
             f"State {chamber.now.state}. Heights to scale above the lower tap, widths not; the broken line carries the "
             "level of the vessel to the chamber."
@@ -247,13 +248,13 @@ def _left(chamber: ChamberChapter) -> Iterator[Mark]:
     yield Mark(0.0, "lower tap 0")
     if chamber.taps.distance.value is not None:
         yield Mark(chamber.taps.distance.value, in_print(f"upper tap {chamber.taps.distance.text}"))
-    for words, entry in (("4 mA", chamber.rows[0].level), ("20 mA", chamber.rows[-1].level), ("level", chamber.level)):
+    for words, entry in (("4 mA", chamber.rows[0].above), ("20 mA", chamber.rows[-1].above), ("level", chamber.level)):
         if entry.value is not None:
             told = show(entry.value, entry.shown or "mm")
             yield Mark(entry.value, in_print(f"{words} {told}"), strong=words == "level")
 
 
-def _right(chamber: ChamberChapter, stem: tuple[float, float] | None) -> Iterator[Mark]:
+def _right(study: Study, chamber: ChamberChapter, stem: tuple[float, float] | None) -> Iterator[Mark]:
     pairs = (
         ("4 mA set at", chamber.lower_set),
         ("20 mA set at", chamber.upper_set),
@@ -263,5 +264,6 @@ def _right(chamber: ChamberChapter, stem: tuple[float, float] | None) -> Iterato
         if entry.value is not None:
             yield Mark(entry.value, in_print(f"{words} {entry.text}"), strong=words.startswith("level"))
     if stem is not None:
-        yield Mark(stem[0], in_print(f"tip of the stem {show(stem[0], 'mm')}"))
-        yield Mark(stem[1], in_print(f"upper end of the stem {show(stem[1], 'mm')}"))
+        unit = _length(study)
+        yield Mark(stem[0], in_print(f"tip of the stem {show(stem[0], unit)}"))
+        yield Mark(stem[1], in_print(f"upper end of the stem {show(stem[1], unit)}"))

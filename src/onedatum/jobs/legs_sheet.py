@@ -59,10 +59,8 @@ def _range(legs: LegsChapter) -> paper.SheetTable:
         low = () if one else (shown(row.low),)
         middle = () if one else (shown(row.high), *low)
         rows.append((shown(row.current), shown(row.level), *middle, shown(row.difference)))
-    note = (
-        f"Levels above the datum, in the state {legs.set_for.state}; columns above the transmitter; the pressure of "
-        "the gas acts on both sides."
-    )
+    acts = "the pressure of the gas comes on top" if one else "the pressure of the gas acts on both sides"
+    note = f"Levels above the datum, in the state {legs.set_for.state}; columns above the transmitter; {acts}."
     weights = (1.0, 1.4, 2.0) if one else (0.9, 1.3, 1.8, 1.8, 1.9)
     return paper.SheetTable("Range", head, tuple(rows), weights, note=in_print(note))
 
@@ -116,13 +114,19 @@ def _pressures(study: Study, legs: LegsChapter) -> paper.SheetTable | None:
     )
 
 
+def _high_side(legs: LegsChapter) -> str:
+    if legs.taps is None:
+        return "the only tap"
+    return "lower tap" if legs.high_at_lower else "upper tap"
+
+
 def _order(study: Study, legs: LegsChapter) -> paper.SheetTable:
     stated = study.statement.case.legs
     rows = [
         ("lower tap above the datum", shown(legs.tap)),
         ("distance of the taps", "one tap" if legs.taps is None else shown(legs.taps.distance)),
         ("transmitter below the lower tap", shown(legs.below)),
-        ("high side at", "lower tap" if legs.high_at_lower else "upper tap"),
+        ("high side at", _high_side(legs)),
         ("lower leg", said(stated.lower_leg.filling)),
         ("upper leg", "none" if legs.taps is None else said(stated.upper_leg.filling)),
         ("pressure at 4 mA (LRV)", shown(legs.rows[0].difference)),

@@ -27,6 +27,7 @@ from onedatum.physics.uncertainty import (
     relative,
     second_order_standard,
     shares,
+    with_column_uncertainty_m,
 )
 from onedatum.study.correlated import correlation_of
 from onedatum.study.desk import Desk
@@ -77,6 +78,12 @@ class Budget:
     def to_improve(self) -> tuple[BudgetLine, ...]:
         """The inputs, first the one whose better knowledge would help most."""
         return tuple(sorted(self.lines, key=lambda line: line.halved.value if line.halved.value is not None else inf))
+
+
+def with_column(desk: Desk, name: str, level_u: Entry, standard: Entry, meaning: str) -> Entry:
+    """The expanded uncertainty of a level with that of the column that tells it."""
+    inputs = {"level_uncertainty_m": level_u, "column_u_m": standard, "coverage_factor": _coverage(desk)}
+    return desk.worked(name, with_column_uncertainty_m, inputs, shown="mm", meaning=meaning)
 
 
 def level_uncertainty(desk: Desk) -> Entry:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import inf
+
 from onedatum.case.model.liquid import OperatingState
 from onedatum.foundation.working import Entry
 from onedatum.physics.pressure import absolute_Pa_abs, gauge_Pa_gauge
@@ -68,6 +70,41 @@ def pressure_of_state(desk: Desk, name: str, state: OperatingState | None) -> En
     )
 
 
+def gas_pressures(desk: Desk) -> tuple[tuple[str, Entry], ...]:
+    """The operating pressure above the atmosphere in words: as stated, or at both ends where it is a range."""
+    stated = desk.case.pressure.operating
+    shown = "bar(a)" if stated.suffix == "Pa_abs" else "bar(g)"
+    found = []
+    for which, word in (("low", "lowest"), ("high", "highest")):
+        if (stated.low if which == "low" else stated.high) is None:
+            continue
+        entry = desk.end(stated, which, word, shown)
+        if entry.suffix == "Pa_abs":
+            inputs = {"pressure_Pa_abs": entry, "atmosphere_Pa_abs": _atmosphere(desk)}
+            name, meaning = f"pressure.operating_gauge[{word}]", f"operating pressure above the atmosphere, {word}"
+            entry = (
+                desk.sheet[name]
+                if name in desk.sheet
+                else desk.worked(name, gauge_Pa_gauge, inputs, shown="bar(g)", meaning=meaning)
+            )
+        found.append((f"under the {word} pressure of the gas", entry))
+    return tuple(found) or (("under the pressure of the gas", gauge_pressure(desk)),)
+
+
+def lowest_of_state(desk: Desk, name: str, state: OperatingState | None) -> Entry | None:
+    """The lowest pressure of a state above vacuum: its own, else the low end in operation."""
+    if state is not None and state.pressure.known:
+        return pressure_of_state(desk, name, state)
+    if not desk.case.pressure.operating.known:
+        return None
+    return min(absolute_pressures(desk), key=lambda entry: entry.value if entry.value is not None else inf)
+
+
+def atmosphere(desk: Desk) -> Entry:
+    """The pressure of the atmosphere at the site."""
+    return _atmosphere(desk)
+
+
 def absolute_pressures(desk: Desk) -> tuple[Entry, ...]:
     """The operating pressure above vacuum, and its lowest and highest where it is a range."""
     stated, found = desk.case.pressure.operating, [absolute_pressure(desk)]
@@ -79,7 +116,7 @@ def absolute_pressures(desk: Desk) -> tuple[Entry, ...]:
         if entry.suffix == "Pa_gauge":
             inputs = {"pressure_Pa_gauge": entry, "atmosphere_Pa_abs": _atmosphere(desk)}
             worked, meaning = f"pressure.operating_absolute[{end}]", f"operating pressure above vacuum, {end}"
-            entry = desk.worked(worked, absolute_Pa_abs, inputs, shown="bar(a)", meaning=meaning)
+            entry = desk.once(worked, absolute_Pa_abs, shown="bar(a)", meaning=meaning, **inputs)
         found.append(entry)
     return tuple(found)
 

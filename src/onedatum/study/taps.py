@@ -15,16 +15,13 @@ from onedatum.study.desk import Desk
 class Taps:
     """Heights above the datum, and their distance."""
 
-    part: str
-    """What the names of the entries begin with."""
     lower: Entry
     upper: Entry
     distance: Entry
 
     def above_tap(self, desk: Desk, name: str, level: Entry, meaning: str) -> Entry:
         """A level above the lower tap."""
-        inputs = {"level_m": level, "tap_height_m": self.lower}
-        return desk.worked(name, level_above_tap_m, inputs, shown="mm", meaning=f"{meaning}, above the lower tap")
+        return above_tap(desk, self.lower, name, level, meaning)
 
     def above_datum(self, desk: Desk, name: str, level: Entry, meaning: str) -> Entry:
         """A level above the datum, from one above the lower tap."""
@@ -41,14 +38,20 @@ def taps_of(desk: Desk, part: str, lower: Value, upper: Value, apart: Value) -> 
         name, meaning = f"{part}.upper_tap_height", "height of the upper tap above the datum"
         inputs = {"above_tap_m": distance, "tap_height_m": low}
         high = desk.worked(name, level_above_datum_m, inputs, shown="mm", meaning=meaning)
-        return Taps(part, low, high, distance)
+        return Taps(low, high, distance)
     desk.read.add(apart.path)
     high = desk.take(upper, "mm")
     name = f"{part}.tap_distance"
     if low.value is not None and high.value is not None and high.value <= low.value:
         exchanged = desk.sheet.give(name, None, "m", "distance of the taps", path=upper.path, place=upper.place)
-        return Taps(part, low, high, exchanged)
-    return Taps(part, low, high, desk.calc(name, tap_distance_m, shown="mm", upper_tap_m=high, lower_tap_m=low))
+        return Taps(low, high, exchanged)
+    return Taps(low, high, desk.calc(name, tap_distance_m, shown="mm", upper_tap_m=high, lower_tap_m=low))
+
+
+def above_tap(desk: Desk, tap: Entry, name: str, level: Entry, meaning: str) -> Entry:
+    """A level above a tap, from one above the datum."""
+    inputs = {"level_m": level, "tap_height_m": tap}
+    return desk.worked(name, level_above_tap_m, inputs, shown="mm", meaning=f"{meaning}, above the lower tap")
 
 
 def lower_tap(desk: Desk, stated: Value) -> Entry:

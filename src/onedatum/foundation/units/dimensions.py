@@ -65,7 +65,7 @@ _TABLE = (
         "mbar",
     ),
     ("pressure (either)", "Pa", "bar(g) bar(a) kPa(g) kPa(a) psi(g) psi(a)", "6 bar(g)", "bar(g)"),
-    ("pressure per length", "Pa/m", "Pa/m kPa/m Pa/mm mbar/m", "8.3 kPa/m", "kPa/m"),
+    ("pressure per length", "Pa/m", "Pa/m kPa/m Pa/mm mbar/m psi/ft", "8.3 kPa/m", "kPa/m"),
     ("stress", "Pa", "MPa GPa N/mm2 kPa psi", "200 GPa", "MPa"),
     ("voltage", "V", "V mV kV", "24 V", "V"),
     ("current", "A", "mA uA A", "21.5 mA", "mA"),

@@ -21,6 +21,7 @@ US_CUSTOMARY: Mapping[str, str] = {
     "m3/h": "US gal/min",
     "mm/min": "in/min",
     "m/s": "ft/s",
+    "kPa/m": "psi/ft",
 }
 SYSTEMS: Mapping[str, Mapping[str, str]] = {"metric": METRIC, "US customary": US_CUSTOMARY}
 """Every system by the word a case states it with."""

@@ -68,6 +68,7 @@ SHOWN: dict[str, Scale] = {
     "mH2O(20 degC)": Scale("9789.06667655"),
     "mH2O(60 degF)": Scale("9797.0002564"),
     "kPa/m": Scale("1e3"), "Pa/mm": Scale("1e3"), "mbar/m": Scale("1e2"),
+    "psi/ft": Scale("4.4482216152605/0.000196644768"),
     "mPa.s": Scale("1e-3"), "cP": Scale("1e-3"), "mm2/s": Scale("1e-6"), "cSt": Scale("1e-6"),
     "m3/h": Scale("1/3600"), "L/h": Scale("1e-3/3600"), "L/min": Scale("1e-3/60"),
     "US gal/min": Scale("0.003785411784/60"), "kg/h": Scale("1/3600"), "t/h": Scale("1e3/3600"),

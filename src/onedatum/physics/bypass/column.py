@@ -106,26 +106,6 @@ def shown_by_setting_m(
 
 
 @formula(
-    equation="dh = h_1 - h_0",
-    gives=("dh", "shown level less true level"),
-    where={
-        "shown_m": ("h_1", "level shown", "[-100, 100]"),
-        "level_m": ("h_0", "level in the vessel", "[-100, 100]"),
-    },
-    source="derived",
-)
-def chamber_error_m(shown_m: Real, level_m: Real) -> Real:
-    """By how much a level is shown too high; negative where it is shown too low.
-
-    Example
-    -------
-    >>> round(chamber_error_m(0.30213, 0.350), 5)
-    -0.04787
-    """
-    return shown_m - level_m
-
-
-@formula(
     equation="dh_c = -z*(rho_t - rho_c)/(rho_c - rho_s)",
     gives=("dh_c", "shift of the level in the chamber by its lower line"),
     where={
@@ -168,6 +148,26 @@ def collapsed_level_m(level_m: Real, void_share: Real) -> Real:
     0.308
     """
     return (1 - void_share) * level_m
+
+
+@formula(
+    equation="h_l = h - h_u",
+    gives=("h_l", "height of the lower liquid above the lower tap"),
+    where={
+        "surface_m": ("h", "surface of the upper liquid above the lower tap", "[-10, 200]"),
+        "upper_layer_m": ("h_u", "thickness of the upper liquid", "[0, 100]"),
+    },
+    source="derived: arithmetic of heights",
+)
+def lower_layer_m(surface_m: Real, upper_layer_m: Real) -> Real:
+    """Height of a lower liquid under an upper one.
+
+    Example
+    -------
+    >>> round(lower_layer_m(0.9, 0.5), 6)
+    0.4
+    """
+    return surface_m - upper_layer_m
 
 
 @formula(

@@ -94,20 +94,20 @@ def reynolds_number(density_kg_per_m3: Real, speed_m_per_s: Real, bore_m: Real, 
 
 
 @formula(
-    equation="dh = v*tau",
-    gives=("dh", "lag of the level in the chamber behind that in the vessel"),
-    where={"rate_m_per_s": _RATE, "lag_time_s": ("tau", "time constant of the chamber", "[0, 1000000]")},
-    source="derived: linear system of the first order",
+    equation="f = 64/R_e",
+    gives=("f", "friction factor of laminar flow, by the diameter of the pipe"),
+    where={"reynolds": ("R_e", "number of Reynolds in the connections", "(0, 2000]")},
+    source="derived: laminar flow in a pipe (Hagen, Poiseuille)",
 )
-def laminar_lag_m(rate_m_per_s: Real, lag_time_s: Real) -> Real:
-    """Lag of a chamber behind a level that moves at a steady rate, the flow being laminar.
+def laminar_friction_factor(reynolds: Real) -> Real:
+    """Friction factor of laminar flow in a pipe.
 
     Example
     -------
-    >>> round(laminar_lag_m(0.001, 8.362), 6)
-    0.008362
+    >>> laminar_friction_factor(640.0)
+    0.1
     """
-    return rate_m_per_s * lag_time_s
+    return 64 / reynolds
 
 
 @formula(
@@ -131,7 +131,7 @@ def smooth_friction_factor(reynolds: Real) -> Real:
     equation="dh = (f*L/d + K)*w**2/(2*g)",
     gives=("dh", "difference of levels that drives the flow"),
     where={
-        "friction_factor": ("f", "friction factor of the connections", "(0, 1]"),
+        "friction_factor": ("f", "friction factor of the connections", "(0, 1000000]"),
         "length_m": _LENGTH,
         "bore_m": _BORE,
         "losses": ("K", "losses of entry, valves, bends and exit, in velocity heads", "[0, 10000]"),
@@ -140,14 +140,14 @@ def smooth_friction_factor(reynolds: Real) -> Real:
     },
     source="derived: head lost in a pipe (Darcy, Weisbach)",
 )
-def turbulent_lag_m(
+def connection_lag_m(
     friction_factor: Real, length_m: Real, bore_m: Real, losses: Real, speed_m_per_s: Real, gravity_m_per_s2: Real
 ) -> Real:
-    """Lag of a chamber behind a level that moves at a steady rate, the flow being turbulent.
+    """Lag of a chamber behind a level that moves at a steady rate: what friction and losses ask of height.
 
     Example
     -------
-    >>> round(turbulent_lag_m(0.03, 0.6, 0.025, 3.0, 0.5, 9.80665), 5)
+    >>> round(connection_lag_m(0.03, 0.6, 0.025, 3.0, 0.5, 9.80665), 5)
     0.04742
     """
     heads = friction_factor * length_m / bore_m + losses

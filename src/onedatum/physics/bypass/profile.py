@@ -239,6 +239,26 @@ def column_density_kg_per_m3(height_m: Real, column: Column) -> Real:
 
 
 @formula(
+    method="straight between the thermometers, beyond them as the last one",
+    gives=("T", "temperature of the column at a height"),
+    where={
+        "height_m": ("z", "height above the lower tap", "[-10, 100]"),
+        "thermometers": ("P", "temperatures along the chamber", Thermometers),
+    },
+    source="derived",
+)
+def profile_temperature_K(height_m: Real, thermometers: Thermometers) -> Real:
+    """Temperature of a column between its thermometers.
+
+    Example
+    -------
+    >>> float(profile_temperature_K(0.5, Thermometers(np.array([0.0, 1.0]), np.array([300.0, 400.0]))))
+    350.0
+    """
+    return same_kind(np.asarray(np.interp(height_m, thermometers.heights_m, thermometers.temperatures_K)))
+
+
+@formula(
     equation="k = h_c/h",
     gives=("k", "level in the chamber over level in the vessel"),
     where={

@@ -178,36 +178,85 @@ def level_of_difference_m(
 
 
 @formula(
-    equation="dh = -(H + e)*(rho_1 - rho_ll)/(rho - rho_v)",
+    equation="dh = (e*(rho_1 - rho_hl) - (H + e)*(rho_2 - rho_ll))/(rho - rho_v)",
     gives=("dh", "shift of the level shown"),
     where={
         "tap_distance_m": _DISTANCE,
         "below_m": _BELOW,
-        "leg_density_set_kg_per_m3": _LOW_LEG,
-        "leg_density_kg_per_m3": ("rho_1", "density of that leg as it is", "[0, 20000]"),
+        "lower_leg_set_kg_per_m3": ("rho_hl", "density in the lower leg that the range was set for", "[0, 20000]"),
+        "lower_leg_kg_per_m3": ("rho_1", "density in the lower leg as it is", "[0, 20000]"),
+        "upper_leg_set_kg_per_m3": ("rho_ll", "density in the upper leg that the range was set for", "[0, 20000]"),
+        "upper_leg_kg_per_m3": ("rho_2", "density in the upper leg as it is", "[0, 20000]"),
         "liquid_density_kg_per_m3": _LIQUID,
         "gas_density_kg_per_m3": _GAS,
     },
     requires=(_HEAVIER,),
     source=_COLUMNS,
 )
-def low_leg_shift_m(
+def legs_shift_m(
     tap_distance_m: Real,
     below_m: Real,
-    leg_density_set_kg_per_m3: Real,
-    leg_density_kg_per_m3: Real,
+    lower_leg_set_kg_per_m3: Real,
+    lower_leg_kg_per_m3: Real,
+    upper_leg_set_kg_per_m3: Real,
+    upper_leg_kg_per_m3: Real,
     liquid_density_kg_per_m3: Real,
     gas_density_kg_per_m3: Real,
 ) -> Real:
-    """Shift of the level shown when the leg of the low side has another density than the range was set for.
+    """Shift of the level shown when the legs have other densities than the range was set for.
 
     Example
     -------
-    >>> round(low_leg_shift_m(2.0, 0.5, 1100.0, 1060.0, 850.0, 5.0), 9)
+    >>> round(legs_shift_m(2.0, 0.5, 850.0, 850.0, 1100.0, 1060.0, 850.0, 5.0), 9)
     0.118343195
     """
-    change = leg_density_kg_per_m3 - leg_density_set_kg_per_m3
-    return -(tap_distance_m + below_m) * change / (liquid_density_kg_per_m3 - gas_density_kg_per_m3)
+    lower = below_m * (lower_leg_kg_per_m3 - lower_leg_set_kg_per_m3)
+    upper = (tap_distance_m + below_m) * (upper_leg_kg_per_m3 - upper_leg_set_kg_per_m3)
+    return (lower - upper) / (liquid_density_kg_per_m3 - gas_density_kg_per_m3)
+
+
+@formula(
+    equation="dh = e*(rho_1 - rho_hl)/rho",
+    gives=("dh", "shift of the level shown"),
+    where={
+        "below_m": _BELOW,
+        "leg_set_kg_per_m3": ("rho_hl", "density in the leg that the range was set for", "[0, 20000]"),
+        "leg_kg_per_m3": ("rho_1", "density in the leg as it is", "[0, 20000]"),
+        "liquid_density_kg_per_m3": ("rho", "density of the liquid", "(0, 20000]"),
+    },
+    source=_COLUMNS,
+)
+def one_leg_shift_m(
+    below_m: Real, leg_set_kg_per_m3: Real, leg_kg_per_m3: Real, liquid_density_kg_per_m3: Real
+) -> Real:
+    """The same with one tap.
+
+    Example
+    -------
+    >>> round(one_leg_shift_m(3.0, 998.2, 988.2, 998.2), 6)
+    -0.030054
+    """
+    return below_m * (leg_kg_per_m3 - leg_set_kg_per_m3) / liquid_density_kg_per_m3
+
+
+@formula(
+    equation="p = p_0 + p_1",
+    gives=("p", "pressure that the cell feels, above the atmosphere"),
+    where={
+        "head_Pa": ("p_0", "pressure of the columns", "[-1e9, 1e9]"),
+        "gas_Pa": ("p_1", "pressure of the gas over the liquid, above the atmosphere", "[-1e9, 1e9]"),
+    },
+    source=_COLUMNS,
+)
+def felt_pressure_Pa(head_Pa: Real, gas_Pa: Real) -> Real:
+    """Pressure on the cell of a transmitter with one tap.
+
+    Example
+    -------
+    >>> felt_pressure_Pa(30500.0, 137900.0)
+    168400.0
+    """
+    return head_Pa + gas_Pa
 
 
 @formula(

@@ -46,3 +46,20 @@ def gauge_Pa_gauge(pressure_Pa_abs: Real, atmosphere_Pa_abs: Real) -> Real:
     600000.0
     """
     return pressure_Pa_abs - atmosphere_Pa_abs
+
+
+@formula(
+    equation="dp = p",
+    gives=("dp", "pressure less that of the atmosphere"),
+    where={"pressure_Pa_gauge": ("p", "pressure above the atmosphere", "[-110000, 1e9]")},
+    source="derived: definition of gauge pressure",
+)
+def over_atmosphere_Pa(pressure_Pa_gauge: Real) -> Real:
+    """A gauge pressure as what it is, a difference of pressures.
+
+    Example
+    -------
+    >>> over_atmosphere_Pa(2000.0)
+    2000.0
+    """
+    return pressure_Pa_gauge

@@ -67,3 +67,23 @@ def tap_distance_m(upper_tap_m: Real, lower_tap_m: Real) -> Real:
     0.7
     """
     return upper_tap_m - lower_tap_m
+
+
+@formula(
+    equation="dh = h_1 - h_0",
+    gives=("dh", "shown level less true level"),
+    where={
+        "shown_m": ("h_1", "level shown", "[-100, 100]"),
+        "level_m": ("h_0", "true level", "[-100, 100]"),
+    },
+    source="derived",
+)
+def level_error_m(shown_m: Real, level_m: Real) -> Real:
+    """By how much a level is shown too high; negative where it is shown too low.
+
+    Example
+    -------
+    >>> round(level_error_m(0.30213, 0.350), 5)
+    -0.04787
+    """
+    return shown_m - level_m

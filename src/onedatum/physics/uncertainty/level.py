@@ -30,3 +30,26 @@ def level_uncertainty_m(level_u_m: Real, datum_u_m: Real, coverage_factor: Real)
     """
     result: Real = coverage_factor * np.sqrt(level_u_m**2 + datum_u_m**2)
     return result
+
+
+@formula(
+    equation="U_1 = sqrt(U**2 + (k*u)**2)",
+    gives=("U_1", "expanded uncertainty of the level with that of the column beside it"),
+    where={
+        "level_uncertainty_m": ("U", "expanded uncertainty of the level", "[0, 100]"),
+        "column_u_m": ("u", "standard uncertainty of the level by densities of columns", "[0, 50]"),
+        "coverage_factor": ("k", "coverage factor", "(0, 10]"),
+    },
+    source="jcgm-100: 5.1.2 and 6.2.1",
+)
+def with_column_uncertainty_m(level_uncertainty_m: Real, column_u_m: Real, coverage_factor: Real) -> Real:
+    """Expanded uncertainty of a level that is told by a column: of a chamber, or of the legs of a transmitter.
+
+    Both are taken as independent.
+
+    Example
+    -------
+    >>> float(round(with_column_uncertainty_m(0.00258, 0.00181, 2.0), 5))
+    0.00445
+    """
+    return np.sqrt(level_uncertainty_m**2 + (coverage_factor * column_u_m) ** 2)

@@ -9,15 +9,25 @@ from onedatum.case.model.build import ON_CHAMBER
 from onedatum.case.model.chamber import TAP_IN_EACH
 from onedatum.case.model.instrument import IN_CHAMBER
 from onedatum.foundation.working import Entry
-from onedatum.physics.bypass import chamber_error_m, collapsed_level_m, one_liquid_chamber_level_m, vessel_level_m
+from onedatum.physics.bypass import (
+    collapsed_level_m,
+    column_factor,
+    lower_layer_m,
+    one_liquid_chamber_level_m,
+    shown_by_setting_m,
+    vessel_level_m,
+)
 from onedatum.physics.loop import current_A, level_at_current_m
-from onedatum.physics.overfill import alarm_uncertainty_m
-from onedatum.study.chamber.column import LEVEL_NOW, Standing, Surroundings
+from onedatum.physics.taps import level_error_m
+from onedatum.physics.uncertainty import combined_standard, contributions
+from onedatum.study.budget import with_column
+from onedatum.study.chamber.column import LEVEL_NOW, NO_SHIFT, Standing, Surroundings
 from onedatum.study.chamber.lag import LagChapter, lag_chapter
 from onedatum.study.correlated import correlation_of
 from onedatum.study.desk import NONE, Desk
 from onedatum.study.sensitivity import spread_of, uncertain_under
 from onedatum.study.states import StatesChapter
+from onedatum.study.stem.accuracy import error_allowed
 from onedatum.study.taps import Taps, taps_of
 
 CURRENTS_A = (0.004, 0.008, 0.012, 0.016, 0.020)
@@ -30,7 +40,11 @@ class Row:
 
     current: Entry
     level: Entry
+    """Above the datum."""
+    above: Entry
+    """Above the lower tap."""
     in_chamber: Entry
+    """Above the lower tap."""
     error: Entry
 
 
@@ -58,6 +72,8 @@ class ChamberChapter:
     standard: Entry | None
     """Standard uncertainty of the level in the vessel by what is uncertain of the densities; None where nothing is."""
     standard_in_chamber: Entry | None
+    bent: Entry | None
+    """What a straight line through both ends is out by at the level now; None for a column of one mean density."""
     lag: LagChapter | None
     layers: Entry | None
     """What a chamber with one liquid shows beside two; None without an interface."""
@@ -72,9 +88,8 @@ class ChamberChapter:
         """The uncertainty of the level with that of the chamber."""
         if self.standard is None:
             return level_u
-        inputs = {"level_uncertainty_m": level_u, "receiver_standard_m": self.standard}
         meaning = "expanded uncertainty of the level with that of the chamber, k = 2"
-        return desk.worked("chamber.level_uncertainty", alarm_uncertainty_m, inputs, shown="mm", meaning=meaning)
+        return with_column(desk, "chamber.level_uncertainty", level_u, self.standard, meaning)
 
 
 def has_chamber(desk: Desk) -> bool:
@@ -102,7 +117,7 @@ def chamber_chapter(desk: Desk, states: StatesChapter) -> ChamberChapter:
         _beside(desk, each, level)
     in_chamber, error = desk.sheet[f"chamber.level[{now.state}]"], desk.sheet[f"chamber.error[{now.state}]"]
     rows = tuple(_rows(desk, taps, now))
-    in_vessel, standard_in_chamber = _standards(desk, now, in_chamber)
+    in_vessel, standard_in_chamber = _standards(desk, surroundings, now, in_chamber)
     return ChamberChapter(
         taps,
         standings,
@@ -124,6 +139,7 @@ def chamber_chapter(desk: Desk, states: StatesChapter) -> ChamberChapter:
         rows[-1].in_chamber,
         in_vessel,
         standard_in_chamber,
+        _bent(desk, now, rows, (level, in_chamber)),
         lag_chapter(desk, now, in_chamber),
         _layers(desk, taps, now),
         _collapsed(desk, level),
@@ -134,7 +150,7 @@ def _beside(desk: Desk, standing: Standing, level: Entry) -> None:
     state = standing.state
     stands = standing.chamber_level(desk, f"chamber.level[{state}]", level, f"level in the chamber, {state}")
     meaning = f"level in the chamber less that in the vessel, {state}"
-    desk.calc(f"chamber.error[{state}]", chamber_error_m, shown="mm", meaning=meaning, shown_m=stands, level_m=level)
+    desk.calc(f"chamber.error[{state}]", level_error_m, shown="mm", meaning=meaning, shown_m=stands, level_m=level)
 
 
 def _uncorrected(desk: Desk, taps: Taps, in_chamber: Entry) -> Entry:
@@ -173,35 +189,91 @@ def _rows(desk: Desk, taps: Taps, now: Standing) -> Iterator[Row]:
         inside = now.chamber_level(desk, f"chamber.set[{at}]", above, f"level in the chamber at {at}")
         meaning = f"level in the chamber less that in the vessel at {at}"
         error = desk.calc(
-            f"chamber.error_at[{at}]", chamber_error_m, shown="mm", meaning=meaning, shown_m=inside, level_m=above
+            f"chamber.error_at[{at}]", level_error_m, shown="mm", meaning=meaning, shown_m=inside, level_m=above
         )
-        yield Row(current, level, inside, error)
+        yield Row(current, level, above, inside, error)
 
 
-def _standards(desk: Desk, now: Standing, in_chamber: Entry) -> tuple[Entry | None, Entry | None]:
-    """What is uncertain of the densities, as a level in the vessel and as one in the chamber."""
-    if now.factor is None or now.shift is None or not in_chamber.known:
+def _standards(
+    desk: Desk, surroundings: Surroundings, now: Standing, in_chamber: Entry
+) -> tuple[Entry | None, Entry | None]:
+    """What is uncertain of the column, as a level in the vessel and as one in the chamber; None where nothing is."""
+    found = (
+        _by_thermometers(desk, surroundings, now) if now.column is not None else _by_densities(desk, now, in_chamber)
+    )
+    if found is None:
         return None, None
-    inputs = uncertain_under(now.factor)
-    if not inputs:
-        return None, None
-    spread = spread_of(desk.sheet, [in_chamber.name], inputs, correlation_of(desk, inputs))
+    value, method, inputs = found
     standard = desk.sheet.record(
         "chamber.standard",
-        spread.standard(in_chamber.name),
+        value,
         "m",
         "standard uncertainty of the level in the chamber by its temperature",
-        method="the level in the chamber worked again with each uncertain input moved by its standard uncertainty",
+        method=method,
         source="jcgm-100: 5.1.2",
         rests_on=[in_chamber, *inputs],
         shown="mm",
     )
     meaning = "standard uncertainty of the level in the vessel by the temperature of the chamber"
-    none = desk.constant(
-        "chamber.no_shift", 0.0, "m", "shift of the level in the chamber by its lower line", shown="mm"
-    )
-    parts = {"chamber_level_m": standard, "factor": now.factor, "shift_m": none}
+    none = desk.constant("chamber.no_shift", 0.0, "m", NO_SHIFT, shown="mm", note="none", source="derived")
+    parts = {"chamber_level_m": standard, "factor": _local_factor(desk, now), "shift_m": none}
     return desk.worked("chamber.standard_of_level", vessel_level_m, parts, shown="mm", meaning=meaning), standard
+
+
+def _bent(desk: Desk, now: Standing, rows: tuple[Row, ...], at: tuple[Entry, Entry]) -> Entry | None:
+    """A column of changing density is no straight line; an instrument set at two levels is."""
+    if now.column is None:
+        return None
+    level, in_chamber = at
+    inputs = {
+        "chamber_level_m": in_chamber,
+        "lower_set_m": rows[0].in_chamber,
+        "upper_set_m": rows[-1].in_chamber,
+        "lower_m": rows[0].above,
+        "upper_m": rows[-1].above,
+    }
+    meaning = "level shown by the setting, level now, above the lower tap"
+    shown = desk.worked("chamber.shown_by_setting", shown_by_setting_m, inputs, shown="mm", meaning=meaning)
+    meaning = "what the straight line of the setting is out by, level now"
+    error = desk.calc("chamber.setting_error", level_error_m, shown="mm", meaning=meaning, shown_m=shown, level_m=level)
+    error_allowed(desk, "setting", "the straight line of the setting", error)
+    return error
+
+
+def _by_densities(desk: Desk, now: Standing, in_chamber: Entry) -> tuple[float, str, list[Entry]] | None:
+    """By everything uncertain beneath factor and shift."""
+    if now.factor is None or now.shift is None or not in_chamber.known:
+        return None
+    inputs = list({each.name: each for part in (now.factor, now.shift) for each in uncertain_under(part)}.values())
+    if not inputs:
+        return None
+    spread = spread_of(desk.sheet, [in_chamber.name], inputs, correlation_of(desk, inputs))
+    method = "the level in the chamber worked again with each uncertain input moved by its standard uncertainty"
+    return spread.standard(in_chamber.name), method, inputs
+
+
+def _by_thermometers(desk: Desk, surroundings: Surroundings, now: Standing) -> tuple[float, str, list[Entry]] | None:
+    """By the thermometers that state how well they are known, each independent of the others."""
+    level = desk.sheet[LEVEL_NOW].value
+    moved = None if level is None else surroundings.moved_levels(now, level)
+    if moved is None or now.column is None:
+        return None
+    method = "the column worked again with each thermometer moved by its standard uncertainty"
+    return combined_standard(contributions(*moved), None), method, [now.column]
+
+
+def _local_factor(desk: Desk, now: Standing) -> Entry:
+    """How much the chamber moves with the vessel at the level now."""
+    if now.factor is not None:
+        return now.factor
+    return desk.calc(
+        "chamber.factor_at_surface",
+        column_factor,
+        meaning="change of the level in the chamber over that in the vessel, at the level now",
+        liquid_density_kg_per_m3=now.condition.density,
+        chamber_density_kg_per_m3=now.density,
+        gas_density_kg_per_m3=now.condition.gas,
+    )
 
 
 def _layers(desk: Desk, taps: Taps, now: Standing) -> Entry | None:
@@ -214,12 +286,7 @@ def _layers(desk: Desk, taps: Taps, now: Standing) -> Entry | None:
         return None
     layer = desk.take(stated.upper_layer_least, "mm")
     below = desk.calc(
-        "chamber.lower_layer",
-        chamber_error_m,
-        shown="mm",
-        meaning="height of the lower liquid above the lower tap, under the least upper layer",
-        shown_m=desk.sheet[LEVEL_NOW],
-        level_m=layer,
+        "chamber.lower_layer", lower_layer_m, shown="mm", surface_m=desk.sheet[LEVEL_NOW], upper_layer_m=layer
     )
     return desk.calc(
         "chamber.one_liquid_level",

@@ -10,6 +10,7 @@ from onedatum.case.leaf import Value
 from onedatum.case.model.chamber import ColumnTemperature
 from onedatum.case.model.liquid import BOILING_WATER, STATED_DENSITY, WATER
 from onedatum.foundation.errors import Fault
+from onedatum.foundation.numerics import Reals
 from onedatum.foundation.working import Entry
 from onedatum.physics.bypass import (
     Column,
@@ -19,6 +20,7 @@ from onedatum.physics.bypass import (
     column_factor,
     halfway_temperature_K,
     line_shift_m,
+    profile_temperature_K,
     profiled_chamber_level_m,
     profiled_vessel_level_m,
     three_point_mean_density_kg_per_m3,
@@ -39,6 +41,8 @@ PRESSED = (BOILING_WATER, WATER)
 """Liquids whose density in the chamber follows from temperature and pressure."""
 
 
+LEVEL_LINE = "not spoken of: the lower line counted as level"
+NO_SHIFT = "shift of the level in the chamber by its lower line"
 LEVEL_NOW = "chamber.level_now"
 """The level now above the lower tap, which the columns are worked at."""
 
@@ -170,7 +174,7 @@ class Surroundings:
         )
         column = desk.sheet.hold(
             f"chamber.column[{name}]",
-            None if self._row_too_hot(condition, stated) else self._column(condition, rows),
+            None if self._row_too_hot(condition, stated) else self._column(condition, rows.whole),
             f"densities along the chamber, {name}",
             state="computed",
             path=stated.along.path,
@@ -186,11 +190,40 @@ class Surroundings:
             height_m=at,
             column=column,
         )
-        return Standing(condition, condition.temperature, density, column=column)
+        temperature = desk.calc(
+            f"chamber.temperature[{name}]",
+            profile_temperature_K,
+            meaning=f"temperature at the surface in the chamber, {name}",
+            height_m=at,
+            thermometers=rows,
+        )
+        return Standing(condition, temperature, density, column=column)
 
-    def _column(self, condition: Condition, rows: Entry) -> Column | None:
+    def moved_levels(self, standing: Standing, level_m: float) -> tuple[Reals, Reals] | None:
+        """The level in the chamber with each thermometer up and down by its standard uncertainty.
+
+        None where none of them states one.
+        """
+        stated = self._stated(standing.condition).along
+        rows = self.desk.sheet[stated.path].whole if stated.path in self.desk.sheet else None
+        known = [row.temperature.uncertainty for row in stated.items]
+        if not isinstance(rows, Thermometers) or not any(known):
+            return None
+        liquid, gas = standing.condition.density.value, standing.condition.gas.value
+        moved: tuple[list[float], list[float]] = ([], [])
+        for number, uncertainty in enumerate(known):
+            for sign, levels in zip((1.0, -1.0), moved, strict=True):
+                kelvin = rows.temperatures_K.copy()
+                kelvin[number] += sign * (uncertainty.standard if uncertainty is not None else 0.0)
+                column = self._column(standing.condition, Thermometers(rows.heights_m, kelvin))
+                if column is None or liquid is None or gas is None:
+                    return None
+                levels.append(float(profiled_chamber_level_m(level_m, liquid, gas, column)))
+        return np.array(moved[0]), np.array(moved[1])
+
+    def _column(self, condition: Condition, thermometers: object) -> Column | None:
         """The density at every node, by the law of the liquid."""
-        thermometers, pressure = rows.whole, self._pressure(condition)
+        pressure = self._pressure(condition)
         if not isinstance(thermometers, Thermometers):
             return None
         inputs = {
@@ -238,10 +271,9 @@ class Surroundings:
     def _shift(self, condition: Condition, density: Entry) -> Entry:
         """What a lower line that is not level makes: it holds liquid of its own temperature."""
         desk, chamber, name = self.desk, self.desk.case.chamber, condition.name
-        rise = desk.absent(chamber.lower_line_rise, "not spoken of: the lower line counted as level", "mm")
+        rise = desk.absent(chamber.lower_line_rise, LEVEL_LINE, "mm")
         if not rise.value or not condition.own_liquid:
-            meaning = "shift of the level in the chamber by its lower line"
-            return desk.constant("chamber.no_shift", 0.0, "m", meaning, shown="mm", note="none", source="derived")
+            return desk.constant("chamber.no_shift", 0.0, "m", NO_SHIFT, shown="mm", note="none", source="derived")
         line = self._density(
             condition,
             f"chamber.line_density[{name}]",

@@ -8,18 +8,18 @@ from onedatum.foundation.working import Entry
 from onedatum.physics.bypass import (
     LAMINAR_BELOW,
     chamber_lag_time_s,
+    connection_lag_m,
     connection_speed_m_per_s,
-    laminar_lag_m,
+    laminar_friction_factor,
     reynolds_number,
     smooth_friction_factor,
     swing_damping,
     swing_period_s,
-    turbulent_lag_m,
 )
 from onedatum.study.chamber.column import Standing
 from onedatum.study.desk import Desk
 
-USUAL_LOSSES = 3.0
+USUAL_LOSSES, SMOOTH_UP_TO = 3.0, 1e5
 
 
 @dataclass(frozen=True)
@@ -27,8 +27,8 @@ class LagChapter:
     """None where no rate of change is stated."""
 
     time: Entry
-    period: Entry
-    damping: Entry
+    period: Entry | None
+    damping: Entry | None
     reynolds: Entry | None = None
     lag: Entry | None = None
     laminar: bool | None = None
@@ -45,9 +45,7 @@ def lag_chapter(desk: Desk, now: Standing, in_chamber: Entry) -> LagChapter | No
     gravity = {"gravity_m_per_s2": desk.take(desk.case.site.g)}
     liquid = {"viscosity_Pa_s": desk.take(viscosity), "density_kg_per_m3": now.density}
     time = desk.worked("chamber.lag_time", chamber_lag_time_s, {**liquid, **pipe, **wide, **gravity}, shown="ms")
-    swings = {"chamber_level_m": in_chamber, **pipe, **wide, **gravity}
-    period = desk.worked("chamber.swing_period", swing_period_s, swings, shown="s")
-    damping = desk.calc("chamber.swing_damping", swing_damping, lag_time_s=time, period_s=period)
+    period, damping = _swing(desk, time, {"chamber_level_m": in_chamber, **pipe, **wide, **gravity})
     if not stated.level_rate.known:
         desk.read.update((stated.connection_losses.path, stated.level_rate.path))
         return LagChapter(time, period, damping)
@@ -57,42 +55,45 @@ def lag_chapter(desk: Desk, now: Standing, in_chamber: Entry) -> LagChapter | No
     reynolds = desk.worked(
         "chamber.reynolds", reynolds_number, {**liquid, "speed_m_per_s": speed, "bore_m": pipe["bore_m"]}
     )
-    below = desk.constant(
-        "chamber.laminar_below",
-        LAMINAR_BELOW,
-        "",
-        "number of Reynolds below which a pipe flows laminar",
-        source="derived",
-    )
-    laminar = desk.sheet.decide("chamber.laminar", "R_e < R_l", "the connections flow laminar", R_e=reynolds, R_l=below)
-    name, meaning = "chamber.lag", "lag of the chamber behind the vessel at that rate"
-    if laminar is None or laminar:
-        lag = desk.calc(name, laminar_lag_m, shown="mm", meaning=meaning, rate_m_per_s=rate, lag_time_s=time)
-    else:
-        lag = _turbulent(desk, (name, meaning), reynolds, speed, {**pipe, **gravity})
+    laminar = _laminar(desk, reynolds)
+    lag = _lag(desk, reynolds, laminar, {"speed_m_per_s": speed, **pipe, **gravity})
     _against_allowed(desk, lag)
     return LagChapter(time, period, damping, reynolds, lag, laminar)
 
 
-def _turbulent(desk: Desk, called: tuple[str, str], reynolds: Entry, speed: Entry, inputs: dict[str, Entry]) -> Entry:
+def _swing(desk: Desk, time: Entry, inputs: dict[str, Entry]) -> tuple[Entry | None, Entry | None]:
+    """Period and damping of the column; none where the level lies below the lower tap."""
+    level = inputs["chamber_level_m"].value
+    if level is not None and level < 0.0:
+        return None, None
+    period = desk.worked("chamber.swing_period", swing_period_s, inputs, shown="s")
+    return period, desk.calc("chamber.swing_damping", swing_damping, lag_time_s=time, period_s=period)
+
+
+def _laminar(desk: Desk, reynolds: Entry) -> bool | None:
+    meaning = "number of Reynolds below which a pipe flows laminar"
+    below = desk.constant("chamber.laminar_below", LAMINAR_BELOW, "", meaning, source="derived")
+    return desk.sheet.decide("chamber.laminar", "R_e < R_l", "the connections flow laminar", R_e=reynolds, R_l=below)
+
+
+def _lag(desk: Desk, reynolds: Entry, laminar: bool | None, inputs: dict[str, Entry]) -> Entry:
+    """The height that friction and losses ask for at that speed; above what the friction is known for, as there."""
     stated = desk.case.chamber.connection_losses
     if stated.known:
         losses = desk.take(stated)
     else:
         note = "not stated: entry, exit and two open valves counted on (common practice, no source)"
         losses = desk.usual(stated, USUAL_LOSSES, note, source="common-practice")
-    friction = desk.calc("chamber.friction_factor", smooth_friction_factor, reynolds=reynolds)
-    name, meaning = called
-    return desk.calc(
-        name,
-        turbulent_lag_m,
-        shown="mm",
-        meaning=meaning,
-        friction_factor=friction,
-        losses=losses,
-        speed_m_per_s=speed,
-        **inputs,
-    )
+    name = "chamber.friction_factor"
+    if laminar is None or laminar:
+        friction = desk.calc(name, laminar_friction_factor, reynolds=reynolds)
+    else:
+        most = desk.constant("chamber.smooth_up_to", SMOOTH_UP_TO, "", "number of Reynolds up to which it is known")
+        held = desk.sheet.select("chamber.reynolds_held", "least", "number of Reynolds counted on", [reynolds, most])
+        friction = desk.calc(name, smooth_friction_factor, reynolds=held)
+    parts = {"friction_factor": friction, "losses": losses, **inputs}
+    meaning = "lag of the chamber behind the vessel at that rate"
+    return desk.worked("chamber.lag", connection_lag_m, parts, shown="mm", meaning=meaning)
 
 
 def _against_allowed(desk: Desk, lag: Entry) -> None:

@@ -13,7 +13,7 @@ from onedatum.study.chamber.stem import Outside
 from onedatum.study.desk import Desk
 from onedatum.study.stem import Beside, StemDetail
 from onedatum.study.stem.accuracy import error_allowed
-from onedatum.study.stem.walls import gauge_of
+from onedatum.study.stem.walls import gauge_of, operating_pressures
 
 
 def beside_of(desk: Desk, outside: Outside) -> Beside:
@@ -42,12 +42,9 @@ def _outside_diameter(desk: Desk) -> Entry:
     )
 
 
-def _reduction(desk: Desk) -> Entry | None:
-    """By the permeability as stated; unknown it is asked of who makes the chamber."""
+def _reduction(desk: Desk) -> Entry:
+    """By the permeability as stated; while that is unknown, so is the field behind the wall."""
     stated = desk.case.chamber.relative_permeability
-    if not stated.known:
-        desk.want(stated, "what the wall of the chamber takes of the field")
-        return None
     diameters = {"inner": desk.take(desk.case.chamber.inside_diameter, "mm"), "outer": _outside_diameter(desk)}
     radii = {
         f"{which}_radius_m": desk.calc(
@@ -146,18 +143,14 @@ def _rating(desk: Desk, chamber: ChamberChapter) -> None:
     rating = gauge_of(
         desk, stated.pressure_rating, "chamber.rating", "pressure rating of the chamber above the atmosphere"
     )
+    for number, acting in enumerate(operating_pressures(desk), start=1):
+        _bears(desk, rating, acting, "in operation", f".operation_{number}")
     for state in desk.case.states:
-        if not state.pressure.known:
-            continue
-        name = state.name.text or "normal"
-        acting = gauge_of(desk, state.pressure, f"states.pressure[{name}]", f"pressure above the atmosphere, {name}")
-        words = (
-            f"the chamber bears the pressure in the state {name}",
-            f"The chamber does not bear the pressure in the state {name}",
-        )
-        key, left = f"chamber-pressure[{name}]", f"pressure left to the rating of the chamber, {name}"
-        margin = f"chamber.pressure_margin[{name}]"
-        desk.compare_apart(key, words, acting, "at most", rating, margin, left, by=PRESSURES, safety=True)
+        if state.pressure.known:
+            name = state.name.text or "normal"
+            told = f"pressure above the atmosphere, {name}"
+            acting = gauge_of(desk, state.pressure, f"states.pressure[{name}]", told)
+            _bears(desk, rating, acting, f"in the state {name}", f"[{name}]")
     for standing in chamber.standings:
         at = desk.take(stated.rating_temperature)
         words = (
@@ -167,3 +160,10 @@ def _rating(desk: Desk, chamber: ChamberChapter) -> None:
         key, margin = f"chamber-hot[{standing.state}]", f"chamber.hot_margin[{standing.state}]"
         hot = standing.condition.temperature
         desk.compare_apart(key, words, hot, "at most", at, margin, by=TEMPERATURES, safety=True)
+
+
+def _bears(desk: Desk, rating: Entry, acting: Entry, where: str, ending: str) -> None:
+    words = f"the chamber bears the pressure {where}", f"The chamber does not bear the pressure {where}"
+    key, left = f"chamber-pressure{ending}", f"pressure left to the rating of the chamber, {where}"
+    margin = f"chamber.pressure_margin{ending}"
+    desk.compare_apart(key, words, acting, "at most", rating, margin, left, by=PRESSURES, safety=True)

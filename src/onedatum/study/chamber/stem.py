@@ -22,7 +22,7 @@ from onedatum.physics.floats import freeboard_m, waterline_above_magnet_m
 from onedatum.physics.magnetostrictive import reads_low_by_m
 from onedatum.physics.overfill import margin_m
 from onedatum.study.chamber.chapter import ChamberChapter
-from onedatum.study.chamber.column import Standing
+from onedatum.study.chamber.column import LEVEL_LINE, Standing
 from onedatum.study.desk import Desk
 from onedatum.study.states import Condition, StatesChapter
 from onedatum.study.stem import Float, Riding, StemChapter, float_of, reserve
@@ -66,7 +66,7 @@ def chamber_stem(desk: Desk, chamber: ChamberChapter, states: StatesChapter) -> 
     ridings = tuple(rider.riding() for rider in riders)
     conditions = tuple(riding.condition for riding in ridings)
     others = tuple(_in_chamber(standing) for standing in chamber.stand_ins)
-    reserve(desk, float_, (*conditions, *others, *map(_as_hot, chamber.standings)))
+    reserve(desk, float_, (*conditions, *others), tuple(each.condition for each in chamber.standings))
     desk.sheet.select(
         "float.freeboard",
         "least",
@@ -111,12 +111,6 @@ def _in_chamber(standing: Standing) -> Condition:
     return replace(standing.condition, density=standing.density, temperature=standing.temperature)
 
 
-def _as_hot(standing: Standing) -> Condition:
-    """The chamber as hot as its vessel, the lightest that its liquid becomes: the float must float there too."""
-    condition = standing.condition
-    return replace(condition, name=f"{condition.name}, chamber as hot as the vessel")
-
-
 @dataclass(frozen=True)
 class _Rider:
     """The float in the chamber in one state."""
@@ -153,7 +147,7 @@ class _Rider:
         )
 
     def _lowest(self, immersion: Entry) -> Entry:
-        """The float free of the bottom of the chamber, the level not below the lower tap."""
+        """The float free of the bottom; the level neither below the lower tap nor below where its line meets."""
         desk, stated, state = self.desk, self.desk.case.chamber, self.standing.state
         by_float = desk.calc(
             f"chamber.lowest_afloat[{state}]",
@@ -165,14 +159,14 @@ class _Rider:
             room_m=desk.take(stated.below_lower_tap, "mm"),
         )
         at_tap = desk.constant("chamber.at_lower_tap", 0.0, "m", "level at the lower tap", shown="mm", source="derived")
-        ends = [by_float, at_tap]
+        ends = [by_float, at_tap, desk.absent(stated.lower_line_rise, LEVEL_LINE, "mm")]
         least = desk.sheet.select(
             f"chamber.lowest[{state}]", "greatest", f"lowest level in the chamber that is followed, {state}", ends
         )
         return self._in_vessel("level.measurable_low", f"lowest measurable level, {state}", least)
 
     def _highest(self, immersion: Entry) -> Entry:
-        """The float free of the top of the chamber, the level not above the upper tap."""
+        """The float free of the top; neither the vessel nor the chamber above the upper tap, where it spills."""
         desk, stated, state = self.desk, self.desk.case.chamber, self.standing.state
         by_float = desk.calc(
             f"chamber.highest_afloat[{state}]",
@@ -195,7 +189,7 @@ class _Rider:
             f"chamber.highest[{state}]",
             "least",
             f"highest level in the chamber that is followed, {state}",
-            [by_float, at_tap],
+            [by_float, at_tap, self.chamber.taps.distance],
         )
         return self._in_vessel("level.measurable_high", f"highest measurable level, {state}", most)
 
@@ -271,7 +265,7 @@ def _ends(desk: Desk, chamber: ChamberChapter, ridings: tuple[Riding, ...]) -> t
     highs: list[Entry] = []
     for standing, riding in zip(chamber.standings, ridings, strict=True):
         for which, row, found in (("4 mA", chamber.rows[0], lows), ("20 mA", chamber.rows[-1], highs)):
-            found.append(_magnet(desk, chamber, standing, riding, which, row.level))
+            found.append(_magnet(desk, chamber, standing, riding, which, row.above))
     lowest = desk.sheet.select(
         "chamber.magnet_lowest", "least", "lowest place of the magnet over the range", [*lows, *highs]
     )
@@ -409,6 +403,6 @@ def _by_setting(desk: Desk, chamber: ChamberChapter, name: str, meaning: str, in
         chamber_level_m=in_chamber,
         lower_set_m=first.in_chamber,
         upper_set_m=last.in_chamber,
-        lower_m=first.level,
-        upper_m=last.level,
+        lower_m=first.above,
+        upper_m=last.above,
     )

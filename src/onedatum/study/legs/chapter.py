@@ -7,12 +7,12 @@ from dataclasses import dataclass
 
 from onedatum.case.leaf import Value
 from onedatum.case.model.instrument import BY_DIFFERENCE, BY_HEAD
-from onedatum.case.model.legs import AT_LOWER, AT_UPPER, OF_INTERFACE, ONE_SIDE
+from onedatum.case.model.legs import AT_LOWER, AT_UPPER, OF_INTERFACE, ONE_SIDE, STATED
+from onedatum.foundation.errors import Fault
 from onedatum.foundation.working import Entry
-from onedatum.physics.bypass import chamber_error_m
 from onedatum.physics.loop import level_at_current_m
-from onedatum.physics.overfill import alarm_uncertainty_m
 from onedatum.physics.pressure import (
+    felt_pressure_Pa,
     head_Pa_per_m,
     high_columns_Pa,
     level_of_difference_m,
@@ -20,18 +20,22 @@ from onedatum.physics.pressure import (
     level_of_pressure_m,
     low_columns_Pa,
     one_side_head_Pa,
+    over_atmosphere_Pa,
     pressure_difference_Pa,
     pressure_span_Pa,
     transmitter_below_m,
 )
+from onedatum.physics.taps import level_error_m
 from onedatum.study.apart import Apart
+from onedatum.study.budget import with_column
 from onedatum.study.correlated import correlation_of
 from onedatum.study.desk import Desk, Sense
 from onedatum.study.legs.filling import Filling
+from onedatum.study.pressure import gas_pressures
 from onedatum.study.reach import Reach
 from onedatum.study.sensitivity import spread_of, uncertain_under
 from onedatum.study.states import Condition, StatesChapter
-from onedatum.study.taps import Taps, lower_tap, taps_of
+from onedatum.study.taps import Taps, above_tap, lower_tap, taps_of
 
 CURRENTS_A = (0.004, 0.008, 0.012, 0.016, 0.020)
 USUAL_UNIT = "kPa"
@@ -128,9 +132,8 @@ class LegsChapter:
         """The uncertainty of the level with that of the densities."""
         if self.standard is None:
             return level_u
-        inputs = {"level_uncertainty_m": level_u, "receiver_standard_m": self.standard}
         meaning = "expanded uncertainty of the level with that of the densities, k = 2"
-        return desk.worked("legs.level_uncertainty", alarm_uncertainty_m, inputs, shown="mm", meaning=meaning)
+        return with_column(desk, "legs.level_uncertainty", level_u, self.standard, meaning)
 
 
 def has_legs(desk: Desk) -> bool:
@@ -161,13 +164,14 @@ class _Legs:
         self.taps = None if one else taps_of(desk, "legs", stated.lower_tap, stated.upper_tap, stated.taps_apart)
         self.tap = lower_tap(desk, stated.lower_tap) if self.taps is None else self.taps.lower
         self.below = self._below()
-        self.interface = stated.measures.word == OF_INTERFACE
+        self.interface = stated.measures.word == OF_INTERFACE and not one
         desk.read.add(stated.measures.path)
         high = "" if one else desk.word(stated.high_side, "which way the difference of pressures runs")
         self.high_at_lower = high != AT_UPPER
         liquid = states.liquid
-        self.lower = Filling(desk, liquid, "lower", stated.lower_leg, empty=self.below.value == 0.0)
-        self.upper = None if one else Filling(desk, liquid, "upper", stated.upper_leg)
+        at_tap = self.below.value == 0.0
+        self.lower = Filling(desk, liquid, "lower", stated.lower_leg, at_tap, self.interface)
+        self.upper = None if one else Filling(desk, liquid, "upper", stated.upper_leg, False, self.interface)
         if one:
             desk.skip(*stated.upper_leg.leaves(), stated.high_side, stated.upper_tap, stated.taps_apart)
         self.unit = stated.unit.word or USUAL_UNIT
@@ -186,13 +190,7 @@ class _Legs:
         span = desk.calc(
             "legs.span", pressure_span_Pa, shown=self.unit, lower_Pa=rows[0].difference, upper_Pa=rows[-1].difference
         )
-        per_metre = desk.calc(
-            "legs.per_metre",
-            head_Pa_per_m,
-            liquid_density_kg_per_m3=set_for.liquid,
-            gas_density_kg_per_m3=set_for.gas,
-            gravity_m_per_s2=self.gravity,
-        )
+        per_metre = self._per_metre(set_for)
         shown = tuple(self._shown(each, level) for each in self.columns[1:])
         self._checks(rows, span)
         return LegsChapter(
@@ -238,8 +236,7 @@ class _Legs:
         return desk.worked(name, transmitter_below_m, inputs, shown="mm", meaning=meaning)
 
     def _above_tap(self, name: str, level: Entry, meaning: str) -> Entry:
-        taps = self.taps or Taps("legs", self.tap, self.tap, self.tap)
-        return taps.above_tap(self.desk, name, level, meaning)
+        return above_tap(self.desk, self.tap, name, level, meaning)
 
     # ------------------------------------------------------------ columns
 
@@ -248,8 +245,25 @@ class _Legs:
         liquid, gas = condition.density, condition.gas
         if self.interface:
             liquid, gas = desk.take(desk.case.interface.lower_density), condition.density
-        upper = None if self.upper is None else self.upper.density(condition)
-        return Columns(condition, liquid, gas, self.lower.density(condition), upper)
+        above = gas if self.interface else condition.density
+        upper = None if self.upper is None else self.upper.density(condition, above)
+        lower = self.lower.density(condition, liquid)
+        if self.upper is not None and upper is not None and not self.upper.sealed:
+            what = "upper liquid" if self.interface else "gas"
+            self._heavy_enough(self.upper, upper, gas, f"the density of the {what}", condition)
+        if (self.below.value or 0.0) > 0.0 and not self.lower.sealed:
+            self._heavy_enough(self.lower, lower, liquid, "the density of the liquid at its tap", condition)
+        return Columns(condition, liquid, gas, lower, upper)
+
+    def _heavy_enough(self, leg: Filling, filling: Entry, over: Entry, words: str, condition: Condition) -> None:
+        """A filling lighter than what stands over it rises out of its leg, where no seal keeps it."""
+        if leg.word != STATED or filling.value is None or over.value is None or filling.value >= over.value:
+            return
+        stated = leg.stated.density
+        if stated.path not in {fault.path for fault in self.desk.faults}:
+            allowed = f"at least {words}, {over.text} in the state {condition.name}"
+            why = "a filling that is lighter than what stands over it rises out of its leg"
+            self.desk.faults.append(Fault(stated.path, allowed, stated.text, why, stated.place))
 
     def _at(self, columns: Columns, level: Entry, name: str, meaning: str) -> Row:
         """The pressures of both sides at a level above the lower tap."""
@@ -322,6 +336,21 @@ class _Legs:
         self.desk.read.add(own.path)
         return self.desk.take(of_range, "mm")
 
+    def _per_metre(self, set_for: Columns) -> Entry:
+        """Change with the level; with one tap the gas above is left out, as it is in the range."""
+        desk = self.desk
+        none = desk.constant(
+            "legs.no_gas", 0.0, "kg_per_m3", "gas above, with one tap", note="left out", source="derived"
+        )
+        return desk.calc(
+            "legs.per_metre",
+            head_Pa_per_m,
+            shown="kPa/m",
+            liquid_density_kg_per_m3=set_for.liquid,
+            gas_density_kg_per_m3=none if self.taps is None else set_for.gas,
+            gravity_m_per_s2=self.gravity,
+        )
+
     # ------------------------------------------------------------ what the setting shows elsewhere
 
     def _shown(self, columns: Columns, level: Entry) -> Shown:
@@ -330,7 +359,7 @@ class _Legs:
         shown = self._back(felt.net, f"legs.shown[{state}]", f"level shown, above the lower tap, {state}")
         error = desk.calc(
             f"legs.shown_error[{state}]",
-            chamber_error_m,
+            level_error_m,
             shown="mm",
             meaning=f"shown too high by, {state}",
             shown_m=shown,
@@ -382,35 +411,69 @@ class _Legs:
     # ------------------------------------------------------------ the transmitter
 
     def _checks(self, rows: tuple[Row, ...], span: Entry) -> None:
-        """The span and both ends against what the transmitter measures; range within the taps."""
+        """The span and both ends against what the transmitter measures; beside another principle the taps as well."""
         desk, stated, apart = self.desk, self.stated, _apart(self.unit)
-        if stated.smallest_span.state != "unknown" or desk.case.instrument.principle.word in (BY_DIFFERENCE, BY_HEAD):
+        chosen = desk.case.instrument.principle.word in (BY_DIFFERENCE, BY_HEAD)
+        if stated.smallest_span.state != "unknown" or chosen:
             words = (
                 "the transmitter can be set to so small a span",
                 "The span is smaller than the transmitter can be set to",
             )
             least = desk.take(stated.smallest_span, self.unit)
             desk.compare_apart("legs-span", words, span, "at least", least, "legs.span_margin", by=apart)
-        low, high = rows[0].difference, rows[-1].difference
         ends: tuple[tuple[Value, Sense, str, str], ...] = (
             (stated.sensor_low, "at least", "low", "below"),
             (stated.sensor_high, "at most", "high", "above"),
         )
+        felt = self._felt(rows)
         for leaf, sense, key, side in ends:
-            if leaf.state == "unknown" and desk.case.instrument.principle.word not in (BY_DIFFERENCE, BY_HEAD):
+            if leaf.state == "unknown" and not chosen:
                 desk.read.add(leaf.path)
                 continue
             limit = desk.take(leaf, self.unit)
-            for word, value in (("4", low), ("20", high)):
+            for word, value in felt:
                 words = (
-                    f"the cell measures the pressure at {word} mA, {key} end",
-                    f"The pressure at {word} mA lies {side} what the cell measures",
+                    f"the cell measures the pressure {word}",
+                    f"The pressure {word} lies {side} what the cell measures",
                 )
-                name, meaning = (
-                    f"legs.sensor_{key}_margin[{word} mA]",
-                    f"from the pressure at {word} mA to the {key} end",
-                )
-                desk.compare_apart(f"legs-sensor-{key}[{word} mA]", words, value, sense, limit, name, meaning, by=apart)
+                name, meaning = f"legs.sensor_{key}_margin[{word}]", f"from the pressure {word} to the {key} end"
+                desk.compare_apart(f"legs-sensor-{key}[{word}]", words, value, sense, limit, name, meaning, by=apart)
+        if not chosen and self.taps is not None:
+            self._within_taps(rows, self.taps)
+
+    def _felt(self, rows: tuple[Row, ...]) -> list[tuple[str, Entry]]:
+        """What the cell feels at both ends of the range; with one tap under the gas at its lowest and its highest."""
+        ends = [("at 4 mA", rows[0].difference), ("at 20 mA", rows[-1].difference)]
+        if self.taps is not None:
+            return ends
+        return [
+            (f"{word}, {which}", self._with_gas(f"legs.felt[{word}, {which}]", head, gas))
+            for word, head in ends
+            for which, gas in gas_pressures(self.desk)
+        ]
+
+    def _with_gas(self, name: str, head: Entry, gas: Entry) -> Entry:
+        above = self.desk.once(f"{gas.name}.as_difference", over_atmosphere_Pa, shown=self.unit, pressure_Pa_gauge=gas)
+        inputs = {"head_Pa": head, "gas_Pa": above}
+        return self.desk.worked(name, felt_pressure_Pa, inputs, shown=self.unit)
+
+    def _within_taps(self, rows: tuple[Row, ...], taps: Taps) -> None:
+        """Outside the taps the difference does not change; of an alternative that is told."""
+        ends = [rows[0].level, rows[-1].level]
+        low = self.desk.sheet.select("legs.range_low", "least", "lower end of the range of the legs", ends)
+        high = self.desk.sheet.select("legs.range_high", "greatest", "upper end of the range of the legs", ends)
+        pairs: tuple[tuple[str, Entry, Sense, Entry], ...] = (
+            ("lower", low, "at least", taps.lower),
+            ("upper", high, "at most", taps.upper),
+        )
+        for which, end, sense, tap in pairs:
+            side = "below" if which == "lower" else "above"
+            words = (
+                f"the range of the legs ends at the {which} tap",
+                f"The range of the legs goes {side} the {which} tap, where nothing changes",
+            )
+            name, meaning = f"legs.range_{which}_margin", f"range within the {which} tap"
+            self.desk.compare_apart(f"legs-range-{which}", words, end, sense, tap, name, meaning, remark=True)
 
 
 def _apart(unit: str) -> Apart:

@@ -5,9 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from onedatum.case.model.legs import STATED, THE_GAS, THE_LIQUID, WATER, Leg
-from onedatum.case.model.liquid import BOILING_WATER
+from onedatum.case.model.liquid import BOILING_WATER, STATED_DENSITY
 from onedatum.case.model.liquid import WATER as WATER_ITSELF
-from onedatum.foundation.errors import Fault
 from onedatum.foundation.working import Entry
 from onedatum.physics.media import (
     expanded_density_kg_per_m3,
@@ -18,6 +17,10 @@ from onedatum.study.desk import Desk
 from onedatum.study.liquid import Liquid
 from onedatum.study.pressure import pressure_of_state
 from onedatum.study.states import Condition
+
+FREEZES_K = 273.16
+"""Water that is colder stands as ice in its leg."""
+ENDS = {"low": "coldest", "high": "hottest"}
 
 
 @dataclass(frozen=True)
@@ -31,59 +34,88 @@ class Filling:
     stated: Leg
     empty: bool = False
     """Whether it has no height, so that nothing of it counts."""
+    of_interface: bool = False
+    """Whether an interface is measured: what stands at its tap is then one of two liquids."""
 
     @property
     def word(self) -> str:
         """What fills it."""
         return self.stated.filling.word
 
-    def density(self, condition: Condition) -> Entry:
-        """How dense it is in a state."""
+    @property
+    def sealed(self) -> bool:
+        """Whether a seal keeps its filling where it is."""
+        self.desk.read.add(self.stated.capillary.path)
+        return self.stated.capillary.word == "yes"
+
+    @property
+    def of_water(self) -> bool:
+        """Whether water stands in it, which freezes and boils."""
+        kind = self.desk.case.medium.kind.word
+        own = self.word == THE_LIQUID and kind in (BOILING_WATER, WATER_ITSELF) and not self.of_interface
+        return self.word == WATER or own
+
+    def density(self, condition: Condition, itself: Entry) -> Entry:
+        """How dense it is in a state; `itself` is the density of the liquid at its tap."""
         if self.empty and not self.stated.filling.known:
-            return condition.density
+            return itself
         word = self.desk.word(self.stated.filling, f"what the {self.name} leg weighs")
         if word == THE_GAS:
             return condition.gas
         if word == THE_LIQUID:
-            return self._of_liquid(condition)
+            return self._of_liquid(condition, itself)
         if word == WATER:
-            return self._of_water(condition, self._temperature())
+            return self._of_water(condition, self.desk.take(self.stated.temperature))
         if word == STATED:
-            return self._lighter_refused(condition, self._stated())
+            return self._stated()
         name, filling = self._called(condition), self.stated.filling
         return self.desk.sheet.give(name, None, "kg_per_m3", f"density in the {self.name} leg", path=filling.path)
 
     def at_end(self, condition: Condition, which: str) -> Entry | None:
         """How dense it is at the low or high end of its temperature; None where that is no range, or moves nothing."""
-        stated = self.stated.temperature
-        if (stated.low if which == "low" else stated.high) is None:
+        stated, medium = self.stated.temperature, self.desk.case.medium
+        if (stated.low if which == "low" else stated.high) is None or self.empty:
             return None
-        temperature = self.desk.end(stated, which, {"low": "coldest", "high": "hottest"}[which])
-        if self.word == WATER:
-            return self._of_water(condition, temperature, f", {temperature.text}")
+        temperature = self.desk.end(stated, which, ENDS[which])
+        if self.of_water:
+            frozen = temperature.value is not None and temperature.value < FREEZES_K
+            return None if frozen else self._of_water(condition, temperature, f", {ENDS[which]}")
         if self.word == STATED and self.stated.expansion.known:
-            return self._expanded(temperature, f"[{temperature.text}]")
+            return self._expanded(temperature, f"[{ENDS[which]}]")
+        if self.word == THE_LIQUID and not self.of_interface and self.liquid.function is not None:
+            name = f"legs.{self.name}_density_itself[{ENDS[which]}]"
+            if name in self.desk.sheet:
+                return self.desk.sheet[name]
+            meaning = f"density of the {medium.kind.word} in the {self.name} leg, {ENDS[which]}"
+            return self.liquid.density(self.desk, name, meaning, temperature)
         return None
 
     def _called(self, condition: Condition, more: str = "") -> str:
         return f"legs.{self.name}_density[{condition.name}{more}]"
 
-    def _temperature(self) -> Entry:
-        return self.desk.take(self.stated.temperature)
-
-    def _of_liquid(self, condition: Condition) -> Entry:
-        """The liquid itself, as warm as the leg where that is stated, else as in the vessel."""
-        if not self.stated.temperature.known:
-            return condition.density
-        if self.desk.case.medium.kind.word in (BOILING_WATER, WATER_ITSELF):
-            return self._of_water(condition, self._temperature())
+    def _of_liquid(self, condition: Condition, itself: Entry) -> Entry:
+        """The liquid itself, as warm as the leg; where that is not stated it is asked, and counted as in the vessel."""
+        medium, temperature = self.desk.case.medium, self.stated.temperature
+        if self.of_interface:
+            return itself
+        if not temperature.known:
+            even = medium.kind.word == STATED_DENSITY and not medium.expansion.known
+            if not even and not self.empty:
+                self.desk.want(temperature, f"what the {self.name} leg weighs: it is seldom as warm as the vessel")
+            return itself
+        if self.of_water:
+            return self._of_water(condition, self.desk.take(temperature))
         name, meaning = self._called(condition), f"density in the {self.name} leg, {condition.name}"
-        return self.liquid.density(self.desk, name, meaning, self._temperature())
+        return self.liquid.density(self.desk, name, meaning, self.desk.take(temperature))
 
     def _of_water(self, condition: Condition, temperature: Entry, more: str = "") -> Entry:
-        """Water under the pressure of the vessel; in the open under the atmosphere."""
+        """Water under the pressure of the vessel; in the open under the atmosphere; unknown where it is ice."""
         desk, name = self.desk, self._called(condition, more)
         meaning = f"density of the water in the {self.name} leg, {condition.name}{more}"
+        if temperature.value is not None and temperature.value < FREEZES_K:
+            if name in desk.sheet:
+                return desk.sheet[name]
+            return desk.sheet.give(name, None, "kg_per_m3", meaning, path=self.stated.temperature.path)
         pressure = pressure_of_state(desk, condition.name, condition.state)
         if pressure is None:
             return desk.once(name, water_density_kg_per_m3, meaning=meaning, temperature_K=temperature)
@@ -92,8 +124,17 @@ class Filling:
         )
 
     def _stated(self) -> Entry:
-        if self.stated.expansion.known and self.stated.temperature.known:
-            return self._expanded(self._temperature(), "")
+        """One density, brought to the temperature of the leg; where that is stated, its expansion is asked."""
+        leg = self.stated
+        warm = leg.temperature.known and leg.expansion.state != "none"
+        if warm and not leg.expansion.known:
+            self.desk.want(leg.expansion, f"how much the filling of the {self.name} leg changes with its temperature")
+        return self._expanded(self.desk.take(leg.temperature), "") if warm and leg.expansion.known else self._plain()
+
+    def _plain(self) -> Entry:
+        self.desk.read.update(
+            leaf.path for leaf in (self.stated.temperature, self.stated.density_at, self.stated.expansion)
+        )
         return self.desk.take(self.stated.density)
 
     def _expanded(self, temperature: Entry, more: str) -> Entry:
@@ -106,14 +147,3 @@ class Filling:
             reference_temperature_K=self.desk.take(self.stated.density_at),
             temperature_K=temperature,
         )
-
-    def _lighter_refused(self, condition: Condition, density: Entry) -> Entry:
-        """A filling lighter than the gas above the liquid would rise out of its leg."""
-        if density.value is None or condition.gas.value is None or density.value > condition.gas.value:
-            return density
-        stated = self.stated.density
-        allowed = f"above the density of the gas, {condition.gas.text} in the state {condition.name}"
-        if stated.path not in {fault.path for fault in self.desk.faults}:
-            why = "a filling that is lighter than the gas rises out of its leg"
-            self.desk.faults.append(Fault(stated.path, allowed, stated.text, why, stated.place))
-        return density

@@ -1,24 +1,29 @@
-"""What a leg that changes makes of the level: it warms, it fills, it boils off; and what a blanket makes of one tap."""
+"""What legs that change make of the level: they warm, fill, boil off or run out; and the gas over a single sensor."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
-from onedatum.case.model.legs import STATED, THE_GAS, WATER
+from onedatum.case.model.case import US_CUSTOMARY
+from onedatum.case.model.legs import THE_GAS
 from onedatum.foundation.working import Entry
 from onedatum.physics.magnetostrictive import error_size_m
 from onedatum.physics.pressure import (
     gas_pressure_shift_m,
-    low_leg_shift_m,
+    legs_shift_m,
+    one_leg_shift_m,
+    over_atmosphere_Pa,
     refilled_leg_shift_m,
     upper_leg_height_m,
 )
 from onedatum.study.desk import Desk
-from onedatum.study.legs.chapter import LegsChapter
-from onedatum.study.pressure import gauge_pressure
+from onedatum.study.legs.chapter import Columns, LegsChapter
+from onedatum.study.legs.filling import ENDS, Filling
+from onedatum.study.pressure import gas_pressures
 
-METRE_M = 1.0
-ENDS = {"low": "coldest", "high": "hottest"}
+METRE_M, FOOT_M = 1.0, 0.3048
+BY_PART, BY_WHOLE, BY_GAS = "by_part", "by_whole", "by_gas"
 
 
 @dataclass(frozen=True)
@@ -28,6 +33,13 @@ class WhatIf:
     text: str
     shift: Entry
     key: str
+    judged: bool = False
+    """Whether it is held against the error allowed: it comes with the weather, not with a fault."""
+
+
+def what_ifs(desk: Desk, legs: LegsChapter) -> tuple[WhatIf, ...]:
+    """Everything that can be said of these legs."""
+    return (*_gas(desk, legs), *_refilled(desk, legs), *_warmed(desk, legs))
 
 
 def within_allowed(desk: Desk, legs: LegsChapter, changes: tuple[WhatIf, ...]) -> None:
@@ -35,114 +47,137 @@ def within_allowed(desk: Desk, legs: LegsChapter, changes: tuple[WhatIf, ...]) -
     allowed = desk.case.wanted.error_allowed_of_level
     if not allowed.known:
         return
-    moved = [(f"leg {each.key}", each.text, each.shift) for each in changes if each.key in ENDS.values()]
     own = {each.state for each in legs.columns if each.condition.own_liquid}
-    moved += [(each.state, f"in the state {each.state}", each.error) for each in legs.shown if each.state in own]
-    for key, text, shift in moved:
+    moved = [(f"_leg[{each.key}]", f"when {each.text}", each.shift) for each in changes if each.judged]
+    moved += [(f"[{each.state}]", f"in the state {each.state}", each.error) for each in legs.shown if each.state in own]
+    for ending, when, shift in moved:
         size = desk.calc(
-            f"legs.size[{key}]", error_size_m, shown="mm", meaning=f"size of: {shift.meaning}", error_m=shift
+            f"legs.size{ending}", error_size_m, shown="mm", meaning=f"size of: {shift.meaning}", error_m=shift
         )
-        told = f"the error allowed is kept {_when(text)}", f"More than the error allowed {_when(text)}"
-        limit, name = desk.take(allowed, "mm"), f"legs.left[{key}]"
+        told = f"the error allowed is kept {when}", f"More than the error allowed {when}"
+        limit, name = desk.take(allowed, "mm"), f"legs.left{ending}"
         desk.compare_apart(
-            f"legs-error[{key}]", told, size, "at most", limit, name, "error allowed less this", remark=True
+            f"legs-error{ending}", told, size, "at most", limit, name, "error allowed less this", remark=True
         )
 
 
-def _when(text: str) -> str:
-    return text if text.startswith("in the state") else f"when {text}"
+# ---------------------------------------------------------------- the gas over a single sensor
 
 
-def what_ifs(desk: Desk, legs: LegsChapter) -> tuple[WhatIf, ...]:
-    """Everything that can be said of these legs."""
-    if legs.taps is None or legs.upper is None or legs.set_for.upper_leg is None:
-        return tuple(_one_tap(desk, legs))
-    return (*_refilled(desk, legs), *_warmed(desk, legs))
-
-
-def _one_tap(desk: Desk, legs: LegsChapter) -> list[WhatIf]:
-    """A sensor with one tap feels the gas above the liquid."""
-    if not desk.case.pressure.operating.known:
-        return []
-    pressure = gauge_pressure(desk)
-    if not pressure.value:
-        return []
-    inputs = {
-        "liquid_density_kg_per_m3": legs.set_for.liquid,
-        "gravity_m_per_s2": desk.take(desk.case.site.g),
-    }
-    blanket = desk.sheet.give(
-        "legs.gas_pressure",
-        pressure.value,
-        "Pa",
-        "pressure of the gas over the liquid, above the atmosphere",
-        state="computed",
-        shown=legs.unit,
-        note=f"of {pressure.name}",
+def _gas(desk: Desk, legs: LegsChapter) -> Iterator[WhatIf]:
+    """A sensor with one tap feels the gas above the liquid, at its highest."""
+    if legs.taps is not None:
+        return
+    words, gauge = gas_pressures(desk)[-1]
+    if not gauge.value:
+        return
+    felt = desk.once(f"{gauge.name}.as_difference", over_atmosphere_Pa, shown=legs.unit, pressure_Pa_gauge=gauge)
+    shift = desk.calc(
+        "legs.shift_by_gas",
+        gas_pressure_shift_m,
+        shown="mm",
+        gas_difference_Pa=felt,
+        liquid_density_kg_per_m3=legs.set_for.liquid,
+        gravity_m_per_s2=legs.gravity,
     )
-    shift = desk.worked("legs.shift_by_gas", gas_pressure_shift_m, {"gas_difference_Pa": blanket, **inputs}, shown="mm")
-    return [WhatIf("the gas over the liquid is not taken off", shift, "gas")]
+    yield WhatIf(f"a single sensor stands {words}", shift, BY_GAS)
 
 
-def _refilled(desk: Desk, legs: LegsChapter) -> list[WhatIf]:
-    """A dry leg fills with condensate or liquid; a wet one boils off or runs out: by the metre, and all of it."""
+# ---------------------------------------------------------------- legs that fill or empty
+
+
+def _refilled(desk: Desk, legs: LegsChapter) -> Iterator[WhatIf]:
+    """A dry leg fills with condensate or liquid; a wet one boils off or runs out: a part of it, and all of it."""
     leg, upper = legs.upper, legs.set_for.upper_leg
-    if leg is None or upper is None or legs.taps is None or leg.word not in (THE_GAS, WATER, STATED):
-        return []
-    if leg.stated.capillary.word == "yes":
-        return []
-    dry = leg.word == THE_GAS
-    instead = legs.set_for.liquid if dry else legs.set_for.gas
-    verb, whole = ("fills with the liquid", "full") if dry else ("boils off or runs out", "empty")
+    if leg is None or upper is None or legs.taps is None or leg.word == "" or leg.sealed:
+        return
     height = desk.calc(
         "legs.upper_leg_height", upper_leg_height_m, shown="mm", tap_distance_m=legs.taps.distance, below_m=legs.below
     )
-    metre = desk.constant("legs.one_metre", METRE_M, "m", "one metre of a leg", shown="m", source="derived")
-    return [
-        WhatIf(text, _shift(desk, legs, f"legs.shift_{key}", text, (column, upper, instead)), key)
-        for text, key, column in (
-            (f"a metre of the leg at the upper tap {verb}", "by_metre", metre),
-            (f"the whole leg at the upper tap is {whole}", "by_whole", height),
+    if height.value is None or height.value <= 0.0:
+        return
+    dry = leg.word == THE_GAS
+    verb, whole = ("fills with the liquid", "full of the liquid") if dry else ("boils off or runs out", "empty")
+    us = desk.case.print_units.word == US_CUSTOMARY
+    metres, called = (FOOT_M, "a foot") if us else (METRE_M, "a metre")
+    if height.value > metres:
+        part = desk.constant(
+            "legs.part", metres, "m", f"{called} of a leg", shown="ft" if us else "m", source="derived"
         )
-    ]
+        yield _of_column(desk, legs, BY_PART, f"{called} of the leg at the upper tap {verb}", part)
+    yield _of_column(desk, legs, BY_WHOLE, f"the whole leg at the upper tap is {whole}", height)
 
 
-def _shift(desk: Desk, legs: LegsChapter, name: str, text: str, change: tuple[Entry, Entry, Entry]) -> Entry:
-    column, set_, instead = change
-    return desk.calc(
-        name,
-        refilled_leg_shift_m,
-        shown="mm",
-        meaning=f"shown too high, when {text}",
-        column_m=column,
-        leg_density_set_kg_per_m3=set_,
-        leg_density_kg_per_m3=instead,
-        liquid_density_kg_per_m3=legs.set_for.liquid,
-        gas_density_kg_per_m3=legs.set_for.gas,
+def _of_column(desk: Desk, legs: LegsChapter, key: str, text: str, column: Entry) -> WhatIf:
+    set_, dry = legs.set_for, legs.upper is not None and legs.upper.word == THE_GAS
+    inputs = {
+        "column_m": column,
+        "leg_density_set_kg_per_m3": set_.upper_leg or set_.gas,
+        "leg_density_kg_per_m3": set_.liquid if dry else set_.gas,
+        "liquid_density_kg_per_m3": set_.liquid,
+        "gas_density_kg_per_m3": set_.gas,
+    }
+    meaning = f"shown too high, when {text}"
+    return WhatIf(
+        text, desk.worked(f"legs.shift_{key}", refilled_leg_shift_m, inputs, shown="mm", meaning=meaning), key
     )
 
 
-def _warmed(desk: Desk, legs: LegsChapter) -> list[WhatIf]:
-    """The leg at the ends of its temperature."""
-    leg, upper, taps, found = legs.upper, legs.set_for.upper_leg, legs.taps, []
-    if leg is None or upper is None or taps is None:
-        return []
+# ---------------------------------------------------------------- legs that warm
+
+
+def _warmed(desk: Desk, legs: LegsChapter) -> Iterator[WhatIf]:
+    """Each leg at the ends of its temperature, and both together; alike capillaries are judged together only."""
+    set_ = legs.set_for
     for which, word in ENDS.items():
-        density = leg.at_end(legs.set_for.condition, which)
-        if density is None:
-            continue
-        text = f"the leg at the upper tap is at its {word}"
-        shift = desk.calc(
-            f"legs.shift_{word}",
-            low_leg_shift_m,
-            shown="mm",
-            meaning=f"shown too high, when {text}",
-            tap_distance_m=taps.distance,
-            below_m=legs.below,
-            leg_density_set_kg_per_m3=upper,
-            leg_density_kg_per_m3=density,
-            liquid_density_kg_per_m3=legs.set_for.liquid,
-            gas_density_kg_per_m3=legs.set_for.gas,
-        )
-        found.append(WhatIf(text, shift, word))
-    return found
+        lower = legs.lower.at_end(set_.condition, which)
+        upper = legs.upper.at_end(set_.condition, which) if legs.upper is not None else None
+        together = lower is not None and upper is not None
+        alike = together and _alike(legs.lower, legs.upper)
+        if lower is not None:
+            yield _moved(
+                desk, legs, f"lower, {word}", f"the leg at the lower tap is at its {word}", (lower, None), not alike
+            )
+        if upper is not None:
+            yield _moved(
+                desk, legs, f"upper, {word}", f"the leg at the upper tap is at its {word}", (None, upper), not alike
+            )
+        if together:
+            yield _moved(desk, legs, f"both, {word}", f"both legs are at their {word}", (lower, upper), True)
+
+
+def _alike(lower: Filling, upper: Filling | None) -> bool:
+    """Whether both are capillaries: they are run side by side, so that one warmth meets both."""
+    return upper is not None and lower.sealed and upper.sealed
+
+
+def _moved(
+    desk: Desk, legs: LegsChapter, key: str, text: str, now: tuple[Entry | None, Entry | None], judged: bool
+) -> WhatIf:
+    set_, meaning = legs.set_for, f"shown too high, when {text}"
+    lower, upper = now[0] or set_.lower_leg, now[1] or set_.upper_leg
+    name = f"legs.shift[{key}]"
+    if legs.taps is None or upper is None or set_.upper_leg is None:
+        inputs = {
+            "below_m": legs.below,
+            "leg_set_kg_per_m3": set_.lower_leg,
+            "leg_kg_per_m3": lower,
+            "liquid_density_kg_per_m3": set_.liquid,
+        }
+        return WhatIf(text, desk.worked(name, one_leg_shift_m, inputs, shown="mm", meaning=meaning), key, judged)
+    return WhatIf(text, _two_legs(desk, legs, set_, (name, meaning), (lower, upper)), key, judged)
+
+
+def _two_legs(desk: Desk, legs: LegsChapter, set_: Columns, called: tuple[str, str], now: tuple[Entry, Entry]) -> Entry:
+    name, meaning = called
+    inputs = {
+        "tap_distance_m": legs.taps.distance if legs.taps is not None else legs.below,
+        "below_m": legs.below,
+        "lower_leg_set_kg_per_m3": set_.lower_leg,
+        "lower_leg_kg_per_m3": now[0],
+        "upper_leg_set_kg_per_m3": set_.upper_leg or set_.gas,
+        "upper_leg_kg_per_m3": now[1],
+        "liquid_density_kg_per_m3": set_.liquid,
+        "gas_density_kg_per_m3": set_.gas,
+    }
+    return desk.worked(name, legs_shift_m, inputs, shown="mm", meaning=meaning)

@@ -214,7 +214,7 @@ def _speed(desk: Desk, wire: WaveguideChapter) -> Line:
         shown="mm",
         distance_m=wire.distance,
         speed_coefficient_per_K=wire.coefficient,
-        temperature_half_width_K=assumed(desk, stated, usual_budget().temperature_half_width_K, "3 K"),
+        temperature_half_width_K=assumed(desk, stated, usual_budget().temperature_half_width_K, "3 K", "K"),
     )
     return Line("temperature of the wire", half, _rectangular(desk, "speed", half))
 

@@ -82,21 +82,25 @@ def _headroom(desk: Desk, length: Entry) -> Entry:
     )
 
 
-def reserve(desk: Desk, float_: Float, fitted: tuple[Condition, ...]) -> None:
-    """How near the float is to sinking, state by state; its usual reserve is looked at in the lightest liquid."""
+def reserve(desk: Desk, float_: Float, fitted: tuple[Condition, ...], as_hot: tuple[Condition, ...] = ()) -> None:
+    """How near the float is to sinking, state by state; its usual reserve is looked at in the lightest liquid.
+
+    `as_hot`: the vessels of floats in a chamber, whose liquid is the lightest that the chamber can come to hold.
+    """
+    every = [(each, "", f"in the state {each.name}") for each in fitted]
+    every += [(each, "_as_hot", f"in the state {each.name} with the chamber as hot as the vessel") for each in as_hot]
     desk.sheet.select(
         "medium.density_least",
         "least",
         "lightest liquid in which the instrument is fitted",
-        [each.density for each in fitted],
+        [each.density for each, _, _ in every],
     )
-    ratios = [_ratio(desk, float_, each) for each in fitted]
+    ratios = [_ratio(desk, float_, each, called) for each, called, _ in every]
     most = _limit(desk, "float-floats", LARGEST_RATIO)
-    for condition, ratio in zip(fitted, ratios, strict=True):
-        state = condition.name
-        words = f"{FLOATS[0]} in the state {state}", f"{FLOATS[1]} in the state {state}"
-        name = f"float-floats.margin[{state}]"
-        desk.compare_apart(f"float-floats[{state}]", words, ratio, "at most", most, name, by=SHARES)
+    for (condition, called, where), ratio in zip(every, ratios, strict=True):
+        words = f"{FLOATS[0]} {where}", f"{FLOATS[1]} {where}"
+        key, name = (f"float-floats{called}{part}[{condition.name}]" for part in ("", ".margin"))
+        desk.compare_apart(key, words, ratio, "at most", most, name, by=SHARES)
     worst = desk.sheet.select(
         "float.density_ratio", "greatest", "share of the float that the lightest liquid must carry", ratios
     )
@@ -106,9 +110,9 @@ def reserve(desk: Desk, float_: Float, fitted: tuple[Condition, ...]) -> None:
     )
 
 
-def _ratio(desk: Desk, float_: Float, condition: Condition) -> Entry:
+def _ratio(desk: Desk, float_: Float, condition: Condition, called: str) -> Entry:
     return desk.calc(
-        f"float.density_ratio[{condition.name}]",
+        f"float.density_ratio{called}[{condition.name}]",
         density_ratio,
         meaning=f"share of the float that the liquid must carry, {condition.name}",
         float_density_kg_per_m3=float_.heaviest_density,

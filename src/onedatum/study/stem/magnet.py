@@ -57,8 +57,8 @@ class Beside:
     """From the axis of the float in the middle of its chamber."""
     farthest: Entry
     """The same with the float at the other wall."""
-    reduction: Entry | None
-    """What the wall of the chamber takes of the field; None while its permeability is not stated."""
+    reduction: Entry
+    """What the wall of the chamber takes of the field; unknown while its permeability is."""
 
 
 @dataclass(frozen=True)
@@ -207,10 +207,9 @@ def _strengths_beside(desk: Desk, stem: StemChapter, ring: Ring | None, beside: 
             inputs = {"axial_m": middle, "radial_m": away, **ring.shape(), "remanence_T": remanence}
             name = f"magnet.field{word}[{state}]"
             field = desk.worked(name, ring_axial_field_T, inputs, shown="mT", meaning=meaning)
-            if beside.reduction is not None:
-                behind = {"field_T": field, "reduction": beside.reduction}
-                name, meaning = f"magnet.field{word}_behind_wall[{state}]", f"{meaning}, behind the wall"
-                field = desk.worked(name, side_field_after_wall_T, behind, shown="mT", meaning=meaning)
+            behind = {"field_T": field, "reduction": beside.reduction}
+            name, meaning = f"magnet.field{word}_behind_wall[{state}]", f"{meaning}, behind the wall"
+            field = desk.worked(name, side_field_after_wall_T, behind, shown="mT", meaning=meaning)
             meaning = f"strength of the field at the stem, {told}, {state}"
             strength = desk.worked(
                 f"magnet.strength{word}[{state}]", field_strength_T, {"field_T": field}, shown="mT", meaning=meaning

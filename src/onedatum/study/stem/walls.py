@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import chain, count
 
 from onedatum.case.leaf import Value
 from onedatum.case.model.liquid import FITTED, OperatingState
@@ -16,7 +17,7 @@ from onedatum.study.stem.bearing import wall_parts, weakest_wall
 from onedatum.study.stem.chapter import StemChapter
 from onedatum.study.stem.float import Float
 
-TEST = "pressure test"
+OPERATION, TEST = "operation", "pressure test"
 AMBIENT_K = 323.15
 """Up to which figures of a material at ambient temperature are counted on: 50 degC."""
 
@@ -95,7 +96,8 @@ def _key(float_: Float) -> str:
 
 def _acting(desk: Desk) -> tuple[list[Acting], tuple[str, ...]]:
     """Every pressure under which the float is fitted, and the states in which it is not."""
-    found = [Acting("operation", each) for each in _operating(desk)]
+    names = {state.name.text for state in desk.case.states}
+    found = [Acting(_unlike(names, OPERATION), each) for each in operating_pressures(desk)]
     removed: list[str] = []
     test = _test(desk)
     tested = False
@@ -108,10 +110,16 @@ def _acting(desk: Desk) -> tuple[list[Acting], tuple[str, ...]]:
         elif pressure is not None:
             found.append(Acting(name, pressure))
     if test is not None and not tested:
-        found.append(Acting(TEST, test))
+        found.append(Acting(_unlike(names, TEST), test))
         title = "whether the float is fitted or removed in the pressure test: a state with that pressure"
         desk.wants["states.pressure_test"] = Want(title, "process", "whether the float bears the test")
     return found, tuple(removed)
+
+
+def _unlike(names: set[str], own: str) -> str:
+    """Our word for what is no state, with a number behind it where a state bears it."""
+    numbered = (f"{own} ({number})" for number in count(2))
+    return next(word for word in chain((own,), numbered) if word not in names)
 
 
 def _test(desk: Desk) -> Entry | None:
@@ -140,7 +148,7 @@ def _covers(pressure: Entry | None, test: Entry | None) -> bool:
     return pressure.value >= test.value
 
 
-def _operating(desk: Desk) -> Iterator[Entry]:
+def operating_pressures(desk: Desk) -> Iterator[Entry]:
     """The operating pressure at its highest; asked where it is said to be unknown, or nothing is said of pressure."""
     stated = desk.case.pressure.operating
     silent = not stated.known and stated.state != NONE
