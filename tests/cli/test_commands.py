@@ -121,6 +121,59 @@ def test_signal_refuses_a_wrong_level(level: str, words: str) -> None:
     assert words in outcome.err
 
 
+def test_signal_of_a_pressure_gives_the_level() -> None:
+    """There and back: the pressure of the level, and the level of that pressure."""
+    wet = "examples/wet_leg_tank.yaml"
+    there = onedatum("signal", wet, "--level", "62 in")
+    assert there.code == 0
+    assert "\u221251.6845 inH2O(60 degF)" in there.out
+    back = onedatum("signal", wet, "--pressure", "-51.6845 inH2O(60 degF)")
+    assert back.code == 0
+    assert "1574.80 mm" in back.out, "62 inches"
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (("examples/wet_leg_tank.yaml", "--pressure", "-51.7"), "The unit is missing"),
+        (("examples/wet_leg_tank.yaml", "--pressure", "-51.7 inH2O"), "Write inH2O(4 degC), (20 degC) or (60 degF)"),
+        (("examples/spirit_receiver.yaml", "--pressure", "1 kPa"), "for a case without legs"),
+        (("examples/wet_leg_tank.yaml",), "Give --level or --pressure"),
+        (("examples/wet_leg_tank.yaml", "--level", "1 m", "--pressure", "1 kPa"), "Give --level or --pressure"),
+        (("examples/wet_leg_tank.yaml", "--pressure", "1 kPa", "--rate", "1 m3/h"), "--rate and --at go with --level"),
+    ],
+)
+def test_signal_refuses_a_wrong_pressure(words: tuple[str, ...], said: str) -> None:
+    outcome = onedatum("signal", *words)
+    assert outcome.code == 2
+    assert said in " ".join((outcome.out + outcome.err).split())
+
+
+@pytest.mark.parametrize(
+    ("unit", "code", "said"),
+    [
+        ("inH2O(60 degF)", 0, "= 100 inH2O(60 degF)"),
+        ("inH2O", 2, "a unit that results are shown in"),
+        ("mm", 2, "a unit of length"),
+    ],
+)
+def test_a_formula_in_the_unit_asked_for(unit: str, code: int, said: str) -> None:
+    """An inch of water at 60 degF a hundred times: 24 884 Pa."""
+    words = ("pressure.pressure_difference", "high=100 inH2O(60 degF)", "low=0 Pa", "--unit", unit)
+    outcome = onedatum("formula", *words)
+    assert outcome.code == code
+    assert said in outcome.out + outcome.err
+
+
+def test_a_level_alone_has_neither_table_nor_quantity() -> None:
+    """Alone it is a fault that says so; in a folder it is passed over."""
+    for command, why in (("table", "vessel.shape must be stated"), ("quantity", "wanted.of must be a quantity")):
+        outcome = onedatum(command, "examples/wet_leg_tank.yaml")
+        assert outcome.code == 2
+        assert why in outcome.err
+        assert outcome.out == ""
+
+
 def test_formula_list_shows_every_formula_with_its_source() -> None:
     outcome = onedatum("formula", "--list")
     assert outcome.code == 0

@@ -31,8 +31,6 @@ DRUM: tuple[tuple[tuple[Change, ...], str], ...] = (
      "chamber.upper_tap must be above the lower tap, 0 mm; got -700 mm"),
     (((CHAMBER_MEAN, "mean: 150 degC\n      bottom: 120 degC\n      surface: 200 degC"),),
      "chamber_temperature.mean must be left away beside the ends, or the thermometers"),
-    (((CHAMBER_MEAN, "bottom: 120 degC"),),
-     "chamber_temperature.bottom must be stated with the temperature at its surface"),
     (((CHAMBER_MEAN, "along: [{height: 300 mm, temperature: 120 degC}, {height: 0 mm, temperature: 180 degC}]"),),
      "along[1].height must be above the thermometer before it"),
     (((CHAMBER_MEAN, "along: [{height: 300 mm, temperature: 120 degC}]"),),
@@ -99,6 +97,13 @@ def _refused(make: Callable[..., Study], changes: tuple[Change, ...], said: str,
     assert len(paths) == len(set(paths))
     assert study.order == "blocked"
     assert study.value(still) is not None
+
+
+def test_one_end_of_the_column_asks_for_the_other() -> None:
+    found = drum((CHAMBER_MEAN, "bottom: 120 degC"))
+    assert "states[0].chamber_temperature.surface" in {question.path for question in found.questions}
+    assert found.faults == ()
+    assert found.order == "waits for answers"
 
 
 def test_nothing_said_of_the_taps_is_asked() -> None:

@@ -107,9 +107,6 @@ def _column(stated: ColumnTemperature) -> Iterator[Fault]:
         yield stated.mean.fault("left away beside the ends, or the thermometers", "one column is stated in one way")
     elif ends and stated.along.items:
         yield ends[0].fault("left away beside the thermometers", "one column is stated in one way")
-    elif len(ends) == 1:
-        other = "surface" if ends[0] is stated.bottom else "bottom"
-        yield ends[0].fault(f"stated with the temperature at its {other}", "a column has two ends")
     heights = [row.height.si for row in stated.along.items]
     for (low, high), row in zip(pairwise(heights), stated.along.items[1:], strict=False):
         if low is not None and high is not None and high <= low:

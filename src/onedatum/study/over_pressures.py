@@ -33,7 +33,7 @@ def pressures_up_to(highest_Pa_abs: float) -> Reals:
 def over_pressures(sheet: Sheet, name: str, pressure: Entry, absolute_Pa_abs: Reals) -> Reals | None:
     """A number of the sheet worked again at other pressures; None where a branch would go another way."""
     given, above = pressure.inputs.get("pressure_Pa_gauge", pressure), pressure.value
-    if above is None or given.value is None:
+    if above is None or given.value is None or not sheet[name].known:
         return None
     again = replay(sheet, [name], {given.name: absolute_Pa_abs - (above - given.value)})
     return None if again.branched_otherwise else again.results[name]

@@ -433,7 +433,7 @@ class _Legs:
             limit = desk.take(leaf, self.unit)
             for word, value in felt:
                 words = (
-                    f"the cell measures the pressure {word}",
+                    f"the cell measures the pressure {word}, {key} end",
                     f"The pressure {word} lies {side} what the cell measures",
                 )
                 name, meaning = f"legs.sensor_{key}_margin[{word}]", f"from the pressure {word} to the {key} end"

@@ -303,7 +303,7 @@ def _not_kept(desk: Desk) -> Iterator[Finding]:
             "What heat does to the magnet is not looked at: no figures are kept for its material",
             Effect.WARNING,
             (
-                Link("Material of the magnet", stated.text, stated.path),
+                Link("Material of the magnet", stated.text),
                 Link("Its field is worked with the remanence as stated, in every state"),
             ),
             (
