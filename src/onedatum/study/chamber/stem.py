@@ -18,14 +18,13 @@ from onedatum.physics.bypass import (
     stem_tip_m,
     stem_top_m,
 )
-from onedatum.physics.floats import freeboard_m, waterline_above_magnet_m
-from onedatum.physics.magnetostrictive import reads_low_by_m
 from onedatum.physics.overfill import margin_m
 from onedatum.study.chamber.chapter import ChamberChapter
 from onedatum.study.chamber.column import LEVEL_LINE, Standing
 from onedatum.study.desk import Desk
 from onedatum.study.states import Condition, StatesChapter
 from onedatum.study.stem import Float, Riding, StemChapter, float_of, reserve
+from onedatum.study.stem.riding import least_freeboard, measured_everywhere, reads_low, waterline_of
 
 USUAL_MARGIN_M = 0.020
 
@@ -67,36 +66,21 @@ def chamber_stem(desk: Desk, chamber: ChamberChapter, states: StatesChapter) -> 
     conditions = tuple(riding.condition for riding in ridings)
     others = tuple(_in_chamber(standing) for standing in chamber.stand_ins)
     reserve(desk, float_, (*conditions, *others), tuple(each.condition for each in chamber.standings))
-    desk.sheet.select(
-        "float.freeboard",
-        "least",
-        "least freeboard over the fitted states of the liquid itself",
-        [rider.freeboard() for rider in riders],
-    )
+    least_freeboard(desk, float_, ridings)
     stand_in_dips = [_dips(desk, float_, each) for each in others]
     below, above = _rooms(desk, float_, [*(riding.immersion for riding in ridings), *stand_in_dips])
     tip, top = _ends(desk, chamber, ridings)
     meaning = "length that the stem needs beside the chamber"
     ends = {"top_m": top, "tip_m": tip}
-    length_needed = desk.worked("stem.length_needed", beside_length_m, ends, shown="mm", meaning=meaning)
+    needed = desk.worked("stem.length_needed", beside_length_m, ends, shown="mm", meaning=meaning)
     face, length = _fitted(desk, tip, top)
-    lowest = desk.sheet.select(
-        "level.measurable_low",
-        "greatest",
-        "lowest level measurable in every fitted state of the liquid itself",
-        [riding.lowest for riding in ridings],
-    )
-    highest = desk.sheet.select(
-        "level.measurable_high",
-        "least",
-        "highest level measurable in every fitted state of the liquid itself",
-        [riding.highest for riding in ridings],
-    )
+    lowest, highest = measured_everywhere(desk, ridings)
     elsewhere = tuple(
-        (each.name, _reads_low(desk, ridings[0], each, dip)) for each, dip in zip(others, stand_in_dips, strict=True)
+        (each.name, reads_low(desk, ridings[0], each.name, dip))
+        for each, dip in zip(others, stand_in_dips, strict=True)
     )
     stem = StemChapter(face, length, float_, ridings, lowest, highest, elsewhere)
-    return Outside(stem, _shown(desk, chamber, stem), side, below, above, tip, top, length_needed)
+    return Outside(stem, _shown(desk, chamber, stem), side, below, above, tip, top, needed)
 
 
 def _left_away(desk: Desk) -> None:
@@ -124,27 +108,8 @@ class _Rider:
         """Where it rides, and the levels that can be measured."""
         desk, condition, state = self.desk, _in_chamber(self.standing), self.standing.state
         immersion = self.float_.immersion(desk, state, condition.density, condition.gas)
-        waterline = desk.calc(
-            f"float.waterline_above_magnet[{state}]",
-            waterline_above_magnet_m,
-            shown="mm",
-            meaning=f"surface above the magnet plane, {state}",
-            immersion_m=immersion,
-            magnet_height_m=self.float_.magnet_plane,
-        )
+        waterline = waterline_of(desk, self.float_, state, immersion)
         return Riding(condition, immersion, waterline, self._lowest(immersion), self._highest(immersion))
-
-    def freeboard(self) -> Entry:
-        """What of the float stands above the surface."""
-        state = self.standing.state
-        return self.desk.calc(
-            f"float.freeboard[{state}]",
-            freeboard_m,
-            shown="mm",
-            meaning=f"freeboard of the float, {state}",
-            height_m=self.float_.height,
-            immersion_m=self.desk.sheet[f"float.immersion[{state}]"],
-        )
 
     def _lowest(self, immersion: Entry) -> Entry:
         """The float free of the bottom; the level neither below the lower tap nor below where its line meets."""
@@ -212,17 +177,6 @@ def margin_of(desk: Desk) -> Entry:
 
 def _dips(desk: Desk, float_: Float, elsewhere: Condition) -> Entry:
     return float_.immersion(desk, elsewhere.name, elsewhere.density, elsewhere.gas)
-
-
-def _reads_low(desk: Desk, now: Riding, elsewhere: Condition, dip: Entry) -> Entry:
-    return desk.calc(
-        f"level.reads_low_by[{elsewhere.name}]",
-        reads_low_by_m,
-        shown="mm",
-        meaning=f"reads low by, if set in the liquid of: {elsewhere.name}",
-        immersion_m=now.immersion,
-        immersion_set_m=dip,
-    )
 
 
 def _side(desk: Desk) -> Entry:
@@ -367,7 +321,7 @@ def _seen(desk: Desk, stem: StemChapter, state: str, stands: Entry) -> Entry:
         shown="mm",
         meaning=f"magnet above the lower tap, level now, {state}",
         chamber_level_m=stands,
-        waterline_above_magnet_m=_waterline(desk, stem, state),
+        waterline_above_magnet_m=waterline_of(desk, stem.float_, state, desk.sheet[f"float.immersion[{state}]"]),
     )
     return desk.calc(
         f"chamber.level_seen[{state}]",
@@ -376,20 +330,6 @@ def _seen(desk: Desk, stem: StemChapter, state: str, stands: Entry) -> Entry:
         meaning=f"level in the chamber that the stem tells, {state}",
         magnet_height_m=at,
         waterline_above_magnet_m=stem.now.waterline,
-    )
-
-
-def _waterline(desk: Desk, stem: StemChapter, state: str) -> Entry:
-    name = f"float.waterline_above_magnet[{state}]"
-    if name in desk.sheet:
-        return desk.sheet[name]
-    return desk.calc(
-        name,
-        waterline_above_magnet_m,
-        shown="mm",
-        meaning=f"surface above the magnet plane, {state}",
-        immersion_m=desk.sheet[f"float.immersion[{state}]"],
-        magnet_height_m=stem.float_.magnet_plane,
     )
 
 

@@ -5,17 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from onedatum.foundation.working import Entry
-from onedatum.physics.floats import (
-    freeboard_m,
-    waterline_above_magnet_m,
-)
 from onedatum.physics.magnetostrictive import (
     flange_face_height_m,
     highest_level_by_dead_zone_m,
     highest_level_by_float_m,
     highest_level_m,
     lowest_level_m,
-    reads_low_by_m,
     stem_length_m,
 )
 from onedatum.study.desk import Desk
@@ -23,24 +18,8 @@ from onedatum.study.reach import Reach
 from onedatum.study.states import Condition, StatesChapter
 from onedatum.study.stem.fit import fits
 from onedatum.study.stem.float import Float, float_of
+from onedatum.study.stem.riding import Riding, least_freeboard, measured_everywhere, reads_low, waterline_of
 from onedatum.study.vessel import VesselChapter
-
-
-@dataclass(frozen=True)
-class Riding:
-    """Where the float rides in one state, and the levels that can be measured then."""
-
-    condition: Condition
-    immersion: Entry
-    waterline: Entry
-    """Surface above the magnet plane."""
-    lowest: Entry
-    highest: Entry
-
-    @property
-    def state(self) -> str:
-        """The name of the state."""
-        return self.condition.name
 
 
 @dataclass(frozen=True)
@@ -85,39 +64,19 @@ def stem_chapter(desk: Desk, vessel: VesselChapter, states: StatesChapter) -> St
     float_ = float_of(desk)
     fits(desk, length, float_, states)
     ridings = tuple(_riding(desk, vessel, face, float_, condition) for condition in states.fitted or (states.now,))
-    desk.sheet.select(
-        "float.freeboard",
-        "least",
-        "least freeboard over the fitted states of the liquid itself",
-        [_freeboard(desk, float_, riding) for riding in ridings],
+    least_freeboard(desk, float_, ridings)
+    lowest, highest = measured_everywhere(desk, ridings)
+    elsewhere = tuple(
+        (each.name, reads_low(desk, ridings[0], each.name, float_.immersion(desk, each.name, each.density, each.gas)))
+        for each in states.stand_ins
     )
-    lowest = desk.sheet.select(
-        "level.measurable_low",
-        "greatest",
-        "lowest level measurable in every fitted state of the liquid itself",
-        [r.lowest for r in ridings],
-    )
-    highest = desk.sheet.select(
-        "level.measurable_high",
-        "least",
-        "highest level measurable in every fitted state of the liquid itself",
-        [r.highest for r in ridings],
-    )
-    elsewhere = tuple((each.name, _reads_low(desk, float_, ridings[0], each)) for each in states.stand_ins)
     return StemChapter(face, length, float_, ridings, lowest, highest, elsewhere)
 
 
 def _riding(desk: Desk, vessel: VesselChapter, face: Entry, float_: Float, condition: Condition) -> Riding:
     instrument, state = desk.case.instrument, condition.name
     immersion = float_.immersion(desk, state, condition.density, condition.gas)
-    waterline = desk.calc(
-        f"float.waterline_above_magnet[{state}]",
-        waterline_above_magnet_m,
-        shown="mm",
-        meaning=f"surface above the magnet plane, {state}",
-        immersion_m=immersion,
-        magnet_height_m=float_.magnet_plane,
-    )
+    waterline = waterline_of(desk, float_, state, immersion)
     lowest = desk.calc(
         f"level.measurable_low[{state}]",
         lowest_level_m,
@@ -162,26 +121,4 @@ def _highest(
         meaning=f"highest measurable level, {state}",
         by_dead_zone_m=by_zone,
         by_float_m=by_float,
-    )
-
-
-def _freeboard(desk: Desk, float_: Float, riding: Riding) -> Entry:
-    return desk.calc(
-        f"float.freeboard[{riding.state}]",
-        freeboard_m,
-        shown="mm",
-        meaning=f"freeboard of the float, {riding.state}",
-        height_m=float_.height,
-        immersion_m=riding.immersion,
-    )
-
-
-def _reads_low(desk: Desk, float_: Float, now: Riding, elsewhere: Condition) -> Entry:
-    return desk.calc(
-        f"level.reads_low_by[{elsewhere.name}]",
-        reads_low_by_m,
-        shown="mm",
-        meaning=f"reads low by, if set in the liquid of: {elsewhere.name}",
-        immersion_m=now.immersion,
-        immersion_set_m=float_.immersion(desk, elsewhere.name, elsewhere.density, elsewhere.gas),
     )

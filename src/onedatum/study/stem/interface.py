@@ -20,11 +20,12 @@ from onedatum.physics.floats import (
 from onedatum.physics.magnetostrictive import kept_spacing_m, least_spacing_m, plane_distance_m
 from onedatum.study.apart import DENSITIES, SHARES
 from onedatum.study.desk import Desk, Sense
-from onedatum.study.stem.chapter import Riding, StemChapter
+from onedatum.study.stem.chapter import StemChapter
 from onedatum.study.stem.fit import float_fits
 from onedatum.study.stem.float import Float, interface_float_of
 from onedatum.study.stem.magnet import Ring, force_between, snap_spacing_of
 from onedatum.study.stem.response import Response, band_of, stiffness_of
+from onedatum.study.stem.riding import Riding
 from onedatum.study.stem.waveguide import WaveguideChapter
 
 LEAST_WINDOW_KG_PER_M3, GOOD_WINDOW_KG_PER_M3 = 50.0, 100.0

@@ -21,8 +21,9 @@ from onedatum.physics.floats import (
     with_deposit_kg,
 )
 from onedatum.study.desk import Desk
-from onedatum.study.stem.chapter import Riding, StemChapter
+from onedatum.study.stem.chapter import StemChapter
 from onedatum.study.stem.float import Float
+from onedatum.study.stem.riding import Riding
 
 
 @dataclass(frozen=True)

@@ -25,9 +25,10 @@ from onedatum.physics.magnetostrictive import (
     waveguide_material,
 )
 from onedatum.study.desk import Desk
-from onedatum.study.stem.chapter import Riding, StemChapter
+from onedatum.study.stem.chapter import StemChapter
 from onedatum.study.stem.dead_zones import dead_zone_high, dead_zone_low, share_of_dead_zones
 from onedatum.study.stem.float import Float
+from onedatum.study.stem.riding import Riding
 from onedatum.verdicts import Effect, Finding, Link
 
 WIRE = "constant-modulus alloy"
