@@ -11,6 +11,7 @@ from onedatum.jobs.chamber_sheet import chamber_sheet
 from onedatum.jobs.document import document
 from onedatum.jobs.legs_sheet import legs_sheet
 from onedatum.jobs.paper_of_study import paper_of
+from onedatum.jobs.stem_sheet import order_lines
 from onedatum.paper.columns.model import ChamberSketch, LegsSketch
 from onedatum.paper.model import TopicSheet
 from onedatum.study.cautions import BOILER, DEFERENCE, LEGS, PRESSURE
@@ -133,3 +134,10 @@ def test_a_level_alone_makes_whole_papers_without_a_ruler(tmp_path: Path) -> Non
     names = [file.name for file in document(EXAMPLES / "wet_leg_tank.yaml", tmp_path).files]
     assert names == ["wet_leg_tank.pdf", "wet_leg_tank.json", "wet_leg_tank-safety.pdf", "wet_leg_tank-loop.svg"]
     assert paper_of(study_with(example=WET)).ruler is None
+
+
+def test_the_order_of_a_stem_outside_asks_for_no_nozzle() -> None:
+    lines = dict(order_lines(drum()))
+    assert not any("nozzle" in what or "flange" in what for what in lines)
+    assert lines["length of the stem"] == "950 mm"
+    assert lines["temperature of the medium"].startswith("251.8")

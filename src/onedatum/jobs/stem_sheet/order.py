@@ -11,18 +11,29 @@ from onedatum.jobs.safety_sheets.words import named, said, shown, two_columns
 from onedatum.paper import model as paper
 from onedatum.study.result import Study
 
-HEIGHTS: tuple[tuple[str, str], ...] = (
+IN_NOZZLE: tuple[tuple[str, str], ...] = (
     ("flange face above the datum", "nozzle.flange_face_height"),
     ("length of the stem, face to tip", "stem.length"),
+    ("upper dead zone, face to magnet plane", "instrument.stem.dead_zone_high"),
+)
+"""Where a stem in a nozzle hangs, with the entries that the line and the drawings read."""
+
+ON_CHAMBER: tuple[tuple[str, str], ...] = (
+    ("upper end of the stem above the datum", "stem.upper_end"),
+    ("length of the stem", "instrument.stem.length"),
+    ("upper dead zone, upper end to magnet plane", "instrument.stem.dead_zone_high"),
+)
+"""Where a stem beside a chamber stands."""
+
+HEIGHTS: tuple[tuple[str, str], ...] = (
     ("tip above the datum", "instrument.stem.tip_above_datum"),
     ("lower dead zone, tip to magnet plane", "instrument.stem.dead_zone_low"),
-    ("upper dead zone, face to magnet plane", "instrument.stem.dead_zone_high"),
     ("lowest level measured", "level.measurable_low"),
     ("highest level measured", "level.measurable_high"),
     ("level at 4 mA (LRV)", "range.4 mA"),
     ("level at 20 mA (URV)", "range.20 mA"),
 )
-"""Lines of the order with the entries they and the drawings read."""
+"""The heights that either has."""
 
 
 def order_lines(study: Study) -> tuple[tuple[str, str], ...]:
@@ -41,18 +52,27 @@ def _lines(study: Study) -> Iterator[tuple[str, str]]:
     instrument, nozzle = case.instrument, case.nozzle
     yield "principle", said(instrument.principle)
     yield "datum", said(case.vessel.datum)
-    for what, name in HEIGHTS:
+    outside = study.measuring.outside is not None
+    for what, name in (*(ON_CHAMBER if outside else IN_NOZZLE), *HEIGHTS):
         yield what, named(study, name)
-    yield "outside diameter of the stem", said(instrument.stem.outside_diameter)
-    yield "bore of the nozzle", said(nozzle.bore)
-    yield "clear height above the face", said(nozzle.headroom_above_face)
+    if not outside:
+        yield "outside diameter of the stem", said(instrument.stem.outside_diameter)
+        yield "bore of the nozzle", said(nozzle.bore)
+        yield "clear height above the face", said(nozzle.headroom_above_face)
     yield from _float(study)
     yield from _interface(study)
     yield "density of the liquid, least", named(study, "medium.density_least")
-    yield "temperature of the medium", ranged(case.medium.temperature)
+    yield "temperature of the medium", _temperature(study)
     yield "operating pressure", ranged(case.pressure.operating)
     yield "test pressure", said(case.pressure.test)
     yield from _build(instrument.build.leaves())
+
+
+def _temperature(study: Study) -> str:
+    """As stated for the medium; where only its boiling says it, that of the state worked."""
+    stated = study.statement.case.medium.temperature
+    boiling = f"medium.temperature[{study.now.name}]"
+    return ranged(stated) if stated.known or boiling not in study.sheet else named(study, boiling)
 
 
 def ranged(value: Value) -> str:
