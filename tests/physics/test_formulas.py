@@ -24,7 +24,18 @@ from onedatum.foundation.sources import citation
 from onedatum.foundation.units import unit_of_name
 from onedatum.foundation.working import Tag, apply, registry, tag_of
 from onedatum.foundation.working.formula import Symbol
-from onedatum.physics import echoes, floats, ignition, loop, magnetostrictive, magnets, mechanics, overfill, uncertainty
+from onedatum.physics import (
+    echoes,
+    floats,
+    ignition,
+    loop,
+    magnetostrictive,
+    magnets,
+    mechanics,
+    media,
+    overfill,
+    uncertainty,
+)
 from tests.house.tree import PACKAGE, modules
 from tests.physics.drawing import Arguments, arguments, holds, some
 from tests.physics.rounding import term_size
@@ -98,6 +109,11 @@ PROCEDURES = {
     "media.strength_of_mass_fraction": "test_media_strength.py::test_strength_by_volume_and_by_mass_are_one",
     "media.tabled_density": "test_media_tabled.py::test_a_table_is_straight_between_its_rows",
     "media.water_density": "test_media_water.py::test_printed_density",
+    "media.ethanol_water_permittivity": "test_permittivity.py::test_ethanol_and_water_by_the_table",
+    "media.fitted_permittivity": "test_permittivity.py::test_a_polynomial_and_its_ends",
+    "media.highest_fitted": "test_permittivity.py::test_a_polynomial_and_its_ends",
+    "media.lowest_fitted": "test_permittivity.py::test_a_polynomial_and_its_ends",
+    "media.water_permittivity": "test_permittivity.py::test_water_by_the_table_of_the_release",
     "vessels.box": "test_vessel_laws.py::test_a_full_vessel_wets_all_its_wall",
     "vessels.capacity": "test_vessel_laws.py::test_volume_rises_from_nothing_to_all",
     "vessels.cone": "test_vessel_volumes.py::test_a_cone_by_its_formula",
@@ -136,17 +152,19 @@ PROCEDURES = {
 
 # The words that stand for numbers without a unit.
 DIMENSIONLESS = frozenset(
-    "added_mass_share amplitude_ratio amplitude_share api_gravity ball_knockdown below beta beta_detected bits "
-    "buckling_safety consumer correlation count coverage_factor cylinder_knockdown degrees_of_freedom "
-    "diagnostic_coverage diameters drag_coefficient end_reflection energy_to_noise factor filter_coefficient "
-    "final_element_pfd first_pfd friction_factor full_scale_error head_reflection k knockdown largest_ratio lean "
-    "least_energy_to_noise limit limit_pfd logic_pfd losses lower_explosive_limit mass_fraction matrix meter_factor "
-    "most_per_interval noise_share obstructions offset outside pairs pfd poisson_ratio polarity probability "
-    "producer proof quality ratio reduction reflection relative_density relative_permeability relative_permittivity "
-    "resistance_share reynolds round_trips safety scale_error scale_u second_pfd sediment_and_water sensor_pfd "
-    "share shell_factor sign size_factor slenderness slope soaking_share spread_left standard_share strength "
-    "strouhal table_error table_u tape_error test_coverage threshold tolerance upper_explosive_limit value "
-    "value_pfd void_share volume_correction wanted_share with_aluminium without_aluminium yield_safety".split()
+    "added_mass_share added_permittivity amplitude_ratio amplitude_share api_gravity ball_knockdown "
+    "base_permittivity below beta beta_detected bits buckling_safety coefficients consumer correlation count "
+    "coverage_factor cylinder_knockdown degrees_of_freedom diagnostic_coverage diameters drag_coefficient "
+    "end_reflection energy_to_noise factor filter_coefficient final_element_pfd first_pfd friction_factor "
+    "full_scale_error head_reflection host_permittivity inclusion_permittivity inclusion_share k knockdown "
+    "largest_ratio lean least_energy_to_noise limit limit_pfd logic_pfd losses lower_explosive_limit mass_fraction "
+    "matrix meter_factor most_per_interval noise_share obstructions offset outside pairs pfd point poisson_ratio "
+    "polarity probability producer proof quality ratio reduction reference_permittivity reflection relative_density "
+    "relative_permeability relative_permittivity resistance_share reynolds round_trips safety scale_error scale_u "
+    "second_pfd sediment_and_water sensor_pfd share shell_factor sign size_factor slenderness slope soaking_share "
+    "spread_left standard_share strength strouhal table_error table_u tape_error test_coverage threshold tolerance "
+    "upper_explosive_limit value value_pfd void_share volume_correction wanted_share with_aluminium "
+    "without_aluminium yield_safety".split()
 )
 # The words for numbers in the unit of whatever result they belong to.
 OF_ANY_UNIT = frozenset(
@@ -365,6 +383,7 @@ PLAIN: list[Callable[..., Any]] = [
     magnets.earth_field,
     magnets.usual_surroundings,
     mechanics.mechanics_rules,
+    media.liquid_permittivity,
     echoes.ricker_autocorrelation,
     echoes.received_V,
     echoes.noisy_V,

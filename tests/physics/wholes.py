@@ -10,7 +10,13 @@ import numpy as np
 from onedatum.foundation.working import Tag, Whole
 from onedatum.physics import vessels
 from onedatum.physics.bypass import Column, Thermometers
-from onedatum.physics.media import DensityTable, PetroleumGroup, petroleum_group
+from onedatum.physics.media import (
+    DensityTable,
+    LiquidPermittivity,
+    PetroleumGroup,
+    liquid_permittivity,
+    petroleum_group,
+)
 from onedatum.physics.vessels import Batches, Body, End, Profile, Rows
 
 _KLOEPPER = vessels.torispherical_end(2.0, 2.0, 0.2)
@@ -36,6 +42,7 @@ SAMPLES: Mapping[type[Whole], Sequence[Whole]] = {
     Rows: (Rows(np.array([0.0, 0.5, 1.0]), np.array([0.0, 0.9, 2.1])),),
     PetroleumGroup: tuple(map(petroleum_group, ("refined product", "crude oil", "lubricating oil"))),
     DensityTable: (DensityTable(np.array([250.0, 290.0, 330.0]), np.array([1020.0, 1000.0, 970.0])),),
+    LiquidPermittivity: tuple(map(liquid_permittivity, ("64-17-5", "110-54-3"))),
     Column: (_COLUMN,),
     Thermometers: (_THERMOMETERS,),
     Batches: (Batches(np.array([0.0, 0.5, 0.9]), np.array([0.0, 10.0, 9.0]), _TEMPERATURES_K, np.full(3, 290.15)),),
