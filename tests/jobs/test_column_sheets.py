@@ -18,7 +18,7 @@ from onedatum.study.cautions import BOILER, DEFERENCE, LEGS, PRESSURE
 from tests.closeness import close
 from tests.study.test_drum import CHAMBER_MEAN, DRUM, SLOPING, drum
 from tests.study.test_legs import CASES, INTERFACE, WET, tank
-from tests.study.variants import EXAMPLES, study_with
+from tests.study.variants import EXAMPLES, study_with, text_with
 
 
 def said(sheet: TopicSheet) -> str:
@@ -141,3 +141,28 @@ def test_the_order_of_a_stem_outside_asks_for_no_nozzle() -> None:
     assert not any("nozzle" in what or "flange" in what for what in lines)
     assert lines["length of the stem"] == "950 mm"
     assert lines["temperature of the medium"].startswith("251.8")
+
+
+UPRIGHT = """  shape: vertical cylinder
+  inside_diameter: 80 in
+  shell_length: 110 in
+  bottom_head: {form: flat}
+  top_head: {form: flat}
+  datum: lowest inside point
+  deadwood: none
+"""
+
+
+def test_pressure_on_a_vessel_with_a_quantity_has_its_elevation(tmp_path: Path) -> None:
+    """The lines of the order are those of what measures: no float is asked for."""
+    text = text_with(
+        ("  datum: lower tap\n", UPRIGHT),
+        ("  of: level\n", "  of: mass\n"),
+        ("  taps_apart: 100 in", "  lower_tap: 0 in\n  taps_apart: 100 in"),
+        example=WET,
+    )
+    case_file = tmp_path / "wet.yaml"
+    case_file.write_text(text, encoding="utf-8")
+    papers = document(case_file, tmp_path)
+    assert any(file.name.endswith("elevation.dxf") for file in papers.files)
+    assert papers.study.quantity is not None

@@ -1,4 +1,4 @@
-"""Chambers and legs with anything in the place of any of their leaves: a study with its papers comes of it."""
+"""Chambers, legs and probes with anything in the place of any of their leaves: a study with its papers comes of it."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from onedatum.study.form import as_json
 from onedatum.study.study import study
 from tests.study.variants import EXAMPLES
 
-SECTIONS = ("chamber", "legs", "states", "pressure", "vessel.datum")
+SECTIONS = ("chamber", "legs", "probe", "states", "pressure", "medium.conduct", "medium.permit", "vessel.datum")
 STRANGE = ("unknown", "none", "-1 m", "[b]{c}", "-100 degC")
 
 
@@ -33,8 +33,8 @@ def leaves_of(example: str) -> list[Leaf]:
 
 
 EACH = [
-    pytest.param(name, leaf, id=leaf.path)
-    for name in ("steam_drum.yaml", "wet_leg_tank.yaml")
+    pytest.param(name, leaf, id=f"{name}:{leaf.path}")
+    for name in ("steam_drum.yaml", "wet_leg_tank.yaml", "caustic_tank.yaml")
     for leaf in leaves_of(name)
 ]
 

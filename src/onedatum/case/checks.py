@@ -8,6 +8,7 @@ from onedatum.case.column_checks import column_contradictions
 from onedatum.case.gauge_checks import gauge_contradictions
 from onedatum.case.leaf import Value
 from onedatum.case.model import Case
+from onedatum.case.probe_checks import probe_contradictions
 from onedatum.case.safety_checks import safety_contradictions
 from onedatum.case.statement_checks import statement_contradictions
 from onedatum.case.vessel_checks import vessel_contradictions
@@ -26,6 +27,7 @@ def contradictions(case: Case) -> Iterator[Fault]:
     yield from safety_contradictions(case)
     yield from gauge_contradictions(case)
     yield from column_contradictions(case)
+    yield from probe_contradictions(case)
 
 
 def _span(case: Case) -> Iterator[Fault]:

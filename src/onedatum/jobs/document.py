@@ -5,10 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
+from onedatum.case.model.instrument import CAPACITIVE
 from onedatum.foundation.constants import VERSION
 from onedatum.jobs.examine import examine
 from onedatum.jobs.gauge_of_study import interface_float_of
+from onedatum.jobs.legs_sheet import legs_order_lines
 from onedatum.jobs.paper_of_study import paper_of
+from onedatum.jobs.probe_sheet import probe_order_lines
 from onedatum.jobs.statement_paper import statement_paper
 from onedatum.jobs.stem_sheet import order_lines
 from onedatum.jobs.write import free_name, write_json, write_whole
@@ -53,6 +56,16 @@ def document(case: Path, out: Path, taken: set[str] | None = None) -> Papers:
     files = [whole, data, safety, loop]
     if paper.ruler is not None:
         files.append(out / f"{stem}{ELEVATION}.dxf")
-        elevation = Elevation(paper.head, paper.ruler, order_lines(study), interface_float_of(study))
+        elevation = Elevation(paper.head, paper.ruler, _order(study), interface_float_of(study))
         write_whole(files[-1], elevation_dxf(elevation))
     return Papers(study, tuple(files))
+
+
+def _order(study: Study) -> tuple[tuple[str, str], ...]:
+    """The lines of the order of what measures."""
+    measuring = study.measuring
+    if study.detail is not None:
+        return order_lines(study)
+    if measuring.probe is not None and study.statement.case.instrument.principle.word == CAPACITIVE:
+        return probe_order_lines(study, measuring.probe)
+    return () if measuring.legs is None else legs_order_lines(study, measuring.legs)

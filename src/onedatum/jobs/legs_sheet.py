@@ -29,7 +29,7 @@ def legs_sheet(study: Study) -> paper.TopicSheet | None:
         _what_if(study),
         checked(study, KEYS, "Does the transmitter measure it"),
         _pressures(study, legs),
-        _order(study, legs),
+        two_columns("Data of the order: transmitter and legs", legs_order_lines(study, legs)),
     )
     return paper.TopicSheet(
         "Pressure ranging",
@@ -120,7 +120,8 @@ def _high_side(legs: LegsChapter) -> str:
     return "lower tap" if legs.high_at_lower else "upper tap"
 
 
-def _order(study: Study, legs: LegsChapter) -> paper.SheetTable:
+def legs_order_lines(study: Study, legs: LegsChapter) -> tuple[tuple[str, str], ...]:
+    """Every line of the order: what, and its value; what is not known says so."""
     stated = study.statement.case.legs
     rows = [
         ("lower tap above the datum", shown(legs.tap)),
@@ -137,7 +138,7 @@ def _order(study: Study, legs: LegsChapter) -> paper.SheetTable:
     ]
     if legs.standard is not None:
         rows.append(("standard uncertainty by the densities", shown(legs.standard)))
-    return two_columns("Data of the order: transmitter and legs", rows)
+    return tuple(rows)
 
 
 def _notes(legs: LegsChapter) -> Iterator[paper.Note]:

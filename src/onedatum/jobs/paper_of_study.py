@@ -13,6 +13,7 @@ from onedatum.foundation.units import in_print
 from onedatum.foundation.working import Entry, Typst, entry_method, formula_line, numbers_line
 from onedatum.jobs.chamber_sheet import chamber_sheet
 from onedatum.jobs.legs_sheet import legs_sheet
+from onedatum.jobs.probe_sheet import probe_sheet
 from onedatum.jobs.ruler_of_study import ruler_of
 from onedatum.jobs.safety_sheets import safety_sheets
 from onedatum.jobs.stem_sheet import stem_sheet
@@ -34,6 +35,7 @@ CHAPTERS: tuple[tuple[str, str], ...] = (
     ("build", "Build"),
     ("chamber", "Bypass chamber"),
     ("legs", "Pressure legs"),
+    ("probe", "Capacitive probe"),
     ("waveguide", "Wire"),
     ("accuracy", "Accuracy of the reading"),
     ("magnet", "Magnet"),
@@ -80,7 +82,7 @@ HEADLINES: tuple[tuple[str, tuple[str, ...]], ...] = (
         ("level.measurable_low", "level.measurable_high", "float.freeboard", "float.mean_density", "accuracy.expanded"),
     ),
     (
-        "Chamber and legs",
+        "Chamber, legs, probe",
         (
             "chamber.level_uncorrected",
             "chamber.current_uncorrected",
@@ -90,6 +92,9 @@ HEADLINES: tuple[tuple[str, tuple[str, ...]], ...] = (
             "legs.range[4 mA]",
             "legs.range[20 mA]",
             "legs.level_uncertainty",
+            "probe.capacitance[4 mA]",
+            "probe.capacitance[20 mA]",
+            "probe.sensitivity",
         ),
     ),
     (
@@ -150,8 +155,8 @@ def paper_of(study: Study) -> paper.Paper:
 
 
 def _measuring_sheets(study: Study) -> Iterator[paper.TopicSheet]:
-    """A sheet for each thing that measures: chamber, legs, stem and float."""
-    for sheet in (chamber_sheet(study), legs_sheet(study)):
+    """A sheet for each thing that measures: chamber, legs, probe, stem and float."""
+    for sheet in (chamber_sheet(study), legs_sheet(study), probe_sheet(study)):
         if sheet is not None:
             yield sheet
     if study.detail is not None:

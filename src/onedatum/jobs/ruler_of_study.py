@@ -33,6 +33,8 @@ MARKS: tuple[tuple[str, str, paper.MarkKind], ...] = (
     ("range.4 mA", "LRV 4 mA", "range"),
     ("level.measurable_low", "dead zone", "dead zone"),
     ("instrument.stem.tip_above_datum", "stem end", "geometry"),
+    ("probe.active_to", "active to", "geometry"),
+    ("probe.active_from", "active from", "geometry"),
 )
 """Entries that are marked on the ruler, with their names there."""
 

@@ -14,6 +14,7 @@ from onedatum.study.chamber.side import beside_of, lean_of, side_checks
 from onedatum.study.chamber.stem import Outside
 from onedatum.study.desk import Desk
 from onedatum.study.legs import LegsChapter, WhatIf, has_legs, legs_chapter, legs_findings, what_ifs, within_allowed
+from onedatum.study.probe import ProbeChapter, by_capacitance, has_probe, probe_chapter, probe_findings
 from onedatum.study.reach import Reach
 from onedatum.study.states import StatesChapter
 from onedatum.study.stem import Beside, StemChapter, StemDetail, stem_chapter, stem_detail
@@ -33,6 +34,7 @@ class Measuring:
     beside: Beside | None
     legs: LegsChapter | None
     changes: tuple[WhatIf, ...]
+    probe: ProbeChapter | None = None
 
     def level_u(self, desk: Desk, level_u: Entry) -> Entry:
         """The uncertainty of the level with what this principle adds."""
@@ -52,7 +54,7 @@ def on_chamber(desk: Desk) -> bool:
     """Whether a stem outside reads the float in a chamber."""
     instrument = desk.case.instrument
     return instrument.principle.word == IN_CHAMBER or (
-        instrument.build.place.word == ON_CHAMBER and not by_pressure(desk)
+        instrument.build.place.word == ON_CHAMBER and not by_pressure(desk) and not by_capacitance(desk)
     )
 
 
@@ -70,23 +72,27 @@ def measuring_chapter(desk: Desk, vessel: VesselChapter | None, states: StatesCh
     chamber = chamber_chapter(desk, states) if has_chamber(desk) else None
     legs = legs_chapter(desk, states) if has_legs(desk) else None
     changes = what_ifs(desk, legs) if legs is not None else ()
+    probe = probe_chapter(desk, states) if has_probe(desk) else None
     if on_chamber(desk) and chamber is not None:
         outside = chamber_stem(desk, chamber, states)
         lean_of(desk, outside)
         beside = beside_of(desk, outside)
-        return Measuring(outside.stem.reach, outside.stem, chamber, outside, beside, legs, changes)
+        return Measuring(outside.stem.reach, outside.stem, chamber, outside, beside, legs, changes, probe)
     if by_pressure(desk) and legs is not None:
         _no_float(desk)
-        return Measuring(legs.reach(desk), None, chamber, None, None, legs, changes)
+        return Measuring(legs.reach(desk), None, chamber, None, None, legs, changes, probe)
+    if by_capacitance(desk) and probe is not None:
+        _no_float(desk)
+        return Measuring(probe.reach, None, chamber, None, None, legs, changes, probe)
     if vessel is None:
         raise ValueError("a stem in the tank hangs from a vessel")
     desk.skip(desk.case.instrument.stem.length)
     stem = stem_chapter(desk, vessel, states)
-    return Measuring(stem.reach, stem, chamber, None, None, legs, changes)
+    return Measuring(stem.reach, stem, chamber, None, None, legs, changes, probe)
 
 
 def _no_float(desk: Desk) -> None:
-    """What a transmitter of pressure does not have."""
+    """What a principle without a float does not have."""
     instrument = desk.case.instrument
     for leaves in (
         instrument.stem.leaves(),
@@ -115,4 +121,6 @@ def measuring_detail(desk: Desk, measuring: Measuring, states: StatesChapter) ->
     if measuring.legs is not None:
         within_allowed(desk, measuring.legs, measuring.changes)
         desk.findings.extend(legs_findings(desk, measuring.legs, measuring.changes))
+    if measuring.probe is not None:
+        desk.findings.extend(probe_findings(desk, measuring.probe))
     return detail

@@ -16,6 +16,7 @@ from onedatum.study.legal import legal_chapter
 from onedatum.study.measuring import by_pressure, levels_alone, measuring_chapter, measuring_detail, on_chamber
 from onedatum.study.open_points import assumptions, not_read, questions, requirements
 from onedatum.study.overfill import without_overfill
+from onedatum.study.probe import by_capacitance
 from onedatum.study.quantity import QuantityChapter, quantity_chapter
 from onedatum.study.range import range_chapter
 from onedatum.study.reach import Reach
@@ -75,7 +76,7 @@ def study(statement: Statement) -> Study:
 def _vessel(desk: Desk) -> VesselChapter | None:
     """The vessel; None where levels alone are wanted, no shape is stated, and nothing else asks for one."""
     vessel = desk.case.vessel
-    in_tank = not (on_chamber(desk) or by_pressure(desk))
+    in_tank = not (on_chamber(desk) or by_pressure(desk) or by_capacitance(desk))
     if vessel.shape.known or not levels_alone(desk) or in_tank or not without_overfill(desk):
         return vessel_chapter(desk)
     desk.skip(*vessel.leaves(), *desk.case.table.leaves(), *desk.case.quantity.leaves())

@@ -16,6 +16,7 @@ from onedatum.case.model.keeping import Filling, Overfill, TankTable, Weighing
 from onedatum.case.model.legs import Legs
 from onedatum.case.model.liquid import Interface, Medium, OperatingState, Pressure, Wanted
 from onedatum.case.model.place import Nozzle, Site
+from onedatum.case.model.probe import Probe
 from onedatum.case.model.safety import Safety
 from onedatum.case.model.statement import Batch, Correlation, Legal, QuantityBasis, Tolerance
 from onedatum.case.model.vessel import Vessel
@@ -66,6 +67,7 @@ class Case(Section):
     instrument: Instrument
     chamber: Chamber
     legs: Legs
+    probe: Probe
     range: Range
     level_now: Annotated[
         Value, Quantity("level now, as read", "paper", allowed="[-10, 200]", example="{value: 1850 mm, within: 0.5 mm}")

@@ -17,7 +17,8 @@ from onedatum.case.section import Section
 RIGID, FLEXIBLE = "magnetostrictive float on a rigid stem", "magnetostrictive float on a flexible stem"
 IN_CHAMBER = "float in a bypass chamber, magnetostrictive stem outside"
 BY_DIFFERENCE, BY_HEAD = "differential pressure", "hydrostatic pressure"
-PRINCIPLES = (RIGID, FLEXIBLE, IN_CHAMBER, BY_DIFFERENCE, BY_HEAD)
+CAPACITIVE = "capacitive probe"
+PRINCIPLES = (RIGID, FLEXIBLE, IN_CHAMBER, BY_DIFFERENCE, BY_HEAD, CAPACITIVE)
 
 
 class Stem(Section):

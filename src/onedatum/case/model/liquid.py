@@ -34,6 +34,10 @@ class Gas(Section):
         Value,
         Quantity("density of the gas above the liquid", dimension="density", allowed="[0, 500]", example="1.2 kg/m3"),
     ]
+    permittivity: Annotated[
+        Value,
+        Quantity("relative permittivity of the gas above", dimension="number", allowed="[1, 10]", example="1.04"),
+    ]
 
 
 class DensityRow(Section):

@@ -1,0 +1,184 @@
+"""The sheet of a capacitive probe: what it holds at every level, its regime, changes, film, and how it is set."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from onedatum.case.model.instrument import CAPACITIVE
+from onedatum.foundation.units import in_print
+from onedatum.jobs.safety_sheets.words import checked, present, said, shown, two_columns
+from onedatum.paper import model as paper
+from onedatum.study.cautions import CHARGE, DEFERENCE
+from onedatum.study.probe import AtLevel, ProbeChapter
+from onedatum.study.result import Study
+
+KEYS = ("probe-",)
+REGIMES = {
+    "conductive": "The liquid conducts for this probe: the coating alone counts.",
+    "insulating": "The liquid insulates for this probe: its permittivity counts.",
+    "between the two": "Neither regime holds: a change of the conductivity reads as level.",
+    "": "The regime waits for what is named among the questions.",
+}
+
+
+def probe_sheet(study: Study) -> paper.TopicSheet | None:
+    """Everything of the probe on one sheet; None where the case has none."""
+    probe = study.measuring.probe
+    if probe is None:
+        return None
+    tables = (
+        _levels(probe),
+        _section(probe),
+        _regime(study, probe),
+        _changes(probe),
+        _film(probe),
+        checked(study, KEYS, "Does the probe measure it"),
+        _setting(probe),
+        two_columns("Data of the order: probe", probe_order_lines(study, probe)),
+    )
+    return paper.TopicSheet(
+        "Capacitive probe",
+        _answer(study, probe),
+        (CHARGE, DEFERENCE) if probe.section.coated else (DEFERENCE,),
+        present(tables),
+        None,
+        tuple(_notes(probe)),
+    )
+
+
+def _answer(study: Study, probe: ProbeChapter) -> str:
+    beside = "" if study.statement.case.instrument.principle.word == CAPACITIVE else "The alternative, by capacitance: "
+    first, last = probe.rows[0].capacitance, probe.rows[-1].capacitance
+    if not first.known or not last.known:
+        return f"{beside}{REGIMES['']}"
+    return in_print(
+        f"{beside}{first.text} at 4 mA, {last.text} at 20 mA; {probe.slope.text} of level. {REGIMES[probe.regime.word]}"
+    )
+
+
+def _levels(probe: ProbeChapter) -> paper.SheetTable:
+    rows = tuple(_row(row) for row in (*probe.rows, probe.now))
+    note = "Levels above the datum. Without what the ends of the rod add: near its tip and the roof the line bends."
+    return paper.SheetTable(
+        "Capacitance by level",
+        ("current", "level", "wetted length", "capacitance"),
+        rows,
+        (1.0, 1.4, 1.4, 1.6),
+        note=note,
+    )
+
+
+def _row(row: AtLevel) -> tuple[str, ...]:
+    current = "now" if row.current is None else shown(row.current)
+    return current, shown(row.level), shown(row.wetted), shown(row.capacitance)
+
+
+def _section(probe: ProbeChapter) -> paper.SheetTable:
+    section = probe.section
+    rows = [
+        ("radius of the core", shown(section.core)),
+        ("radius of the rod where it meets the liquid", shown(section.outside)),
+        ("radius of the round tank with the same capacitance", shown(section.equivalent)),
+        ("wetted, as it acts", shown(probe.regime.wet)),
+        ("dry", shown(probe.dry)),
+        ("change per change of level", shown(probe.slope)),
+        ("seen above the true capacitance, by the wave on the rod", shown(probe.wave)),
+    ]
+    if section.coating is not None:
+        rows.insert(3, ("coating alone", shown(section.coating)))
+    if probe.through_wall is not None:
+        rows.append(("through the wall alone it would read off by", shown(probe.through_wall.share)))
+    return two_columns("Capacitance per length", rows)
+
+
+def _regime(study: Study, probe: ProbeChapter) -> paper.SheetTable:
+    medium, regime = study.statement.case.medium, probe.regime
+    rows = [
+        ("conductivity of the liquid", said(medium.conductivity)),
+        ("relative permittivity of the liquid", shown(probe.permittivity)),
+        ("as much leaks as is displaced at", shown(regime.crossover)),
+        ("loss tangent", shown(regime.loss)),
+    ]
+    if regime.insulating_up_to is not None:
+        rows.append(("the liquid insulates up to", shown(regime.insulating_up_to)))
+    if regime.conductive_from is not None:
+        rows.append(("the coating alone counts from", shown(regime.conductive_from)))
+    note = "For this rod, this vessel and this frequency; all of it shifts with the frequency."
+    return two_columns("Regime", rows, note)
+
+
+def _changes(probe: ProbeChapter) -> paper.SheetTable | None:
+    if not probe.changes:
+        return None
+    rows = tuple((change.text, shown(change.slope), shown(change.error)) for change in probe.changes)
+    note = "The level now, the probe set before in the liquid as stated; two points of setting do not cure it."
+    head = ("liquid then", "change per change of level", "reads too high by")
+    return paper.SheetTable("If the liquid changes after the setting", head, rows, (2.0, 1.6, 1.4), note=note)
+
+
+def _film(probe: ProbeChapter) -> paper.SheetTable | None:
+    film = probe.film
+    if film is None:
+        return None
+    rows = tuple(
+        (shown(each.level), shown(each.length), shown(each.extra), shown(each.left)) for each in (*film.rows, film.now)
+    )
+    note = (
+        f"A film {film.thickness.text} thick; a wave on it dies to 1/e over {film.depth.text}; the most it can add is "
+        f"{film.greatest.text}. Taking the loss off helps from two of these lengths on."
+        if film.depth.known
+        else "The film waits for its thickness and its conductivity."
+    )
+    head = ("level", "rod above it", "the film adds", "left with the loss taken off")
+    return paper.SheetTable("A continuous film above the level", head, rows, (1.0, 1.0, 1.2, 1.6), note=in_print(note))
+
+
+def _setting(probe: ProbeChapter) -> paper.SheetTable | None:
+    if not probe.setting:
+        return None
+    rows = tuple(
+        (which, shown(point.level), shown(point.capacitance))
+        for which, point in zip(("lower point", "upper point"), probe.setting, strict=True)
+    )
+    note = (
+        "Set with the tip already wetted, at two levels known by dip, in the liquid itself; an empty vessel shifts the "
+        "zero. The capacitances serve to check the wiring, not to replace the dips."
+    )
+    return paper.SheetTable("Setting", ("point", "level", "capacitance to expect"), rows, (1.4, 1.2, 1.6), note=note)
+
+
+def probe_order_lines(study: Study, probe: ProbeChapter) -> tuple[tuple[str, str], ...]:
+    """Every line of the order: what, and its value; what is not known says so."""
+    stated = study.statement.case.probe
+    rows = [
+        ("rod", said(stated.rod)),
+        ("diameter of the core", said(stated.core_diameter)),
+        ("active length, from", said(stated.active_from)),
+        ("to", said(stated.active_to)),
+        ("frequency of the measurement", said(stated.frequency)),
+        ("circuit closed by", said(stated.earth.by)),
+    ]
+    if probe.section.coated:
+        coated = (
+            ("coating", said(stated.coating_material)),
+            ("outside diameter of the coating", said(stated.coating_diameter)),
+            ("relative permittivity of the coating", said(stated.coating_permittivity)),
+            ("length confirmed by the drawing", said(stated.length_confirmed)),
+        )
+        rows[2:2] = coated
+    return tuple(rows)
+
+
+def _notes(probe: ProbeChapter) -> Iterator[paper.Note]:
+    if probe.section.coated:
+        yield paper.Note(
+            "The coating must stay whole: a coated rod is never cut, and a scratch to the core ends its insulation.",
+            "common practice, no source",
+        )
+        yield paper.Note(
+            "The core needs a way for its charge to earth, also with the head taken off.", "common practice, no source"
+        )
+    yield paper.Note(
+        "One rod in two liquids cannot tell two levels: the medium must be one, and even.", "common practice, no source"
+    )
+    yield paper.Note("Gland, head and cable add a constant: it moves the zero only.", "derived")

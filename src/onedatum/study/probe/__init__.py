@@ -1,0 +1,19 @@
+"""Chapter probe: a capacitive probe as it acts in its liquid, and what must be said of it."""
+
+from onedatum.study.probe.chapter import AtLevel, ProbeChapter, by_capacitance, has_probe, probe_chapter
+from onedatum.study.probe.film import FilmAt, FilmChapter
+from onedatum.study.probe.findings import probe_findings
+from onedatum.study.probe.regime import Change, Regime
+
+__all__ = [
+    "AtLevel",
+    "Change",
+    "FilmAt",
+    "FilmChapter",
+    "ProbeChapter",
+    "Regime",
+    "by_capacitance",
+    "has_probe",
+    "probe_chapter",
+    "probe_findings",
+]

@@ -1,0 +1,255 @@
+"""Chapter probe: capacitance per length, at the levels of the signal and now; regime, changes, film, wave, wall."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from onedatum.case.model.instrument import CAPACITIVE
+from onedatum.case.model.probe import BY_WALL, CONCRETE, INSULATES, YES
+from onedatum.foundation.working import Entry
+from onedatum.physics.capacitive import (
+    active_length_m,
+    closed_through_F,
+    line_inductance_H_per_m,
+    phase_length_rad,
+    probe_capacitance_F,
+    seen_share,
+    sensitivity_F_per_m,
+    through_wall_F,
+    wave_excess_share,
+    wetted_length_m,
+)
+from onedatum.physics.loop import level_at_current_m
+from onedatum.study.desk import Desk
+from onedatum.study.probe.film import FilmChapter, film_of
+from onedatum.study.probe.permittivity import permittivity_of
+from onedatum.study.probe.regime import Change, Regime, changes_of, regime_of
+from onedatum.study.probe.section import ProbeSection, gas_permittivity, section_of
+from onedatum.study.reach import Reach
+from onedatum.study.states import StatesChapter
+
+CURRENTS_A = (0.004, 0.008, 0.012, 0.016, 0.020)
+
+
+@dataclass(frozen=True)
+class AtLevel:
+    """The probe at one level."""
+
+    current: Entry | None
+    """None at a level that is no mark of the signal."""
+    level: Entry
+    wetted: Entry
+    capacitance: Entry
+
+
+@dataclass(frozen=True)
+class ThroughWall:
+    """The circuit closed through a plastic wall, for want of an earth of its own."""
+
+    wall: Entry
+    seen: Entry
+    share: Entry
+
+
+@dataclass(frozen=True)
+class ProbeChapter:
+    """What the findings and the sheet need of the probe."""
+
+    section: ProbeSection
+    permittivity: Entry
+    lower: Entry
+    upper: Entry
+    active: Entry
+    dry: Entry
+    slope: Entry
+    regime: Regime
+    now: AtLevel
+    rows: tuple[AtLevel, ...]
+    setting: tuple[AtLevel, ...]
+    """At the two levels it is set at; none where they are not stated."""
+    changes: tuple[Change, ...]
+    film: FilmChapter | None
+    wave: Entry
+    through_wall: ThroughWall | None
+
+    @property
+    def reach(self) -> Reach:
+        """The active length; the ends of a rod are no sharp limits."""
+        return Reach(self.lower, self.upper, self.lower, self.upper)
+
+
+def by_capacitance(desk: Desk) -> bool:
+    """Whether the level is measured by a capacitive probe."""
+    return desk.case.instrument.principle.word == CAPACITIVE
+
+
+def has_probe(desk: Desk) -> bool:
+    """Whether the case speaks of a probe; where it does not, its keys mean nothing."""
+    probe = desk.case.probe
+    found = by_capacitance(desk) or any(leaf.known for leaf in probe.leaves())
+    if not found:
+        desk.skip(*probe.leaves())
+    return found
+
+
+def probe_chapter(desk: Desk, states: StatesChapter) -> ProbeChapter:
+    """Work the probe."""
+    probe = desk.case.probe
+    section = section_of(desk)
+    lower, upper = desk.take(probe.active_from, "mm"), desk.take(probe.active_to, "mm")
+    active = desk.calc("probe.active_length", active_length_m, shown="mm", upper_m=upper, lower_m=lower)
+    permittivity = permittivity_of(desk, states.now)
+    regime = regime_of(desk, section, permittivity, active)
+    dry = section.filled(desk, "probe.dry", "capacitance per length, dry", gas_permittivity(desk))
+    lengths = {"wet_F_per_m": regime.wet, "dry_F_per_m": dry}
+    slope = desk.worked("probe.sensitivity", sensitivity_F_per_m, lengths, shown="pF/m")
+    levels = _Levels(desk, (lower, active), lengths)
+    now = levels.at("now", desk.take(desk.case.level_now, "mm"))
+    rows = tuple(levels.of_signal())
+    told = [("now", now.level), *((_mark(row), row.level) for row in rows)]
+    return ProbeChapter(
+        section=section,
+        permittivity=permittivity,
+        lower=lower,
+        upper=upper,
+        active=active,
+        dry=dry,
+        slope=slope,
+        regime=regime,
+        now=now,
+        rows=rows,
+        setting=tuple(levels.of_setting()),
+        changes=changes_of(desk, section, regime, dry, now.wetted),
+        film=film_of(desk, section, (lower, active), told),
+        wave=_wave(desk, section, regime, active),
+        through_wall=_through_wall(desk, now),
+    )
+
+
+class _Levels:
+    """The probe at the levels of the case."""
+
+    def __init__(self, desk: Desk, ends: tuple[Entry, Entry], lengths: dict[str, Entry]) -> None:
+        self.desk, self.lengths = desk, lengths
+        self.lower, self.active = ends
+        self.constant = desk.absent(desk.case.probe.constant, "not spoken of: counted as none; it moves the zero", "pF")
+
+    def at(self, name: str, level: Entry, current: Entry | None = None) -> AtLevel:
+        """Wetted length and capacitance at a level."""
+        desk = self.desk
+        wetted = desk.once(
+            f"probe.wetted[{name}]",
+            wetted_length_m,
+            shown="mm",
+            meaning=f"wetted length, {name}",
+            level_m=level,
+            lower_m=self.lower,
+            active_m=self.active,
+        )
+        held = desk.calc(
+            f"probe.capacitance[{name}]",
+            probe_capacitance_F,
+            shown="pF",
+            meaning=f"capacitance, {name}",
+            constant_F=self.constant,
+            **self.lengths,
+            wetted_m=wetted,
+            active_m=self.active,
+        )
+        return AtLevel(current, level, wetted, held)
+
+    def of_signal(self) -> Iterator[AtLevel]:
+        """At the quarters of the signal."""
+        desk = self.desk
+        lower, upper = desk.take(desk.case.range.lower, "mm"), desk.take(desk.case.range.upper, "mm")
+        for amperes in CURRENTS_A:
+            at = f"{amperes * 1e3:g} mA"
+            current = desk.constant(
+                f"probe.current[{at}]", amperes, "A", f"current, {at}", shown="mA", source="derived"
+            )
+            level = desk.calc(
+                f"probe.level[{at}]",
+                level_at_current_m,
+                shown="mm",
+                meaning=f"level at {at}",
+                current_A=current,
+                lower_range_value_m=lower,
+                upper_range_value_m=upper,
+            )
+            yield self.at(at, level, current)
+
+    def of_setting(self) -> Iterator[AtLevel]:
+        """At the two levels it is set at."""
+        probe = self.desk.case.probe
+        if not (probe.set_low.known and probe.set_high.known):
+            self.desk.read.update((probe.set_low.path, probe.set_high.path))
+            return
+        for leaf, name in ((probe.set_low, "set low"), (probe.set_high, "set high")):
+            yield self.at(name, self.desk.take(leaf, "mm"))
+
+
+def _mark(row: AtLevel) -> str:
+    return "" if row.current is None or row.current.value is None else f"{row.current.value * 1e3:g} mA"
+
+
+def _wave(desk: Desk, section: ProbeSection, regime: Regime, active: Entry) -> Entry:
+    """Whether the rod is short against the wave on it."""
+    line = desk.calc(
+        "probe.inductance",
+        line_inductance_H_per_m,
+        shown="uH/m",
+        meaning="inductance per length",
+        inner_radius_m=section.core,
+        outer_radius_m=section.equivalent,
+    )
+    phase = desk.calc(
+        "probe.phase_length",
+        phase_length_rad,
+        meaning="length of the rod in the phase of the wave on it",
+        frequency_Hz=desk.take(desk.case.probe.frequency, "kHz"),
+        inductance_H_per_m=line,
+        capacitance_F_per_m=regime.wet,
+        length_m=active,
+    )
+    return desk.calc("probe.wave_excess", wave_excess_share, shown="%", phase_length_rad=phase)
+
+
+def _through_wall(desk: Desk, now: AtLevel) -> ThroughWall | None:
+    """What a plastic vessel leaves of the reading without an earth of the probe's own."""
+    wall = desk.case.probe.wall
+    kind = desk.word(wall.kind, "what the circuit of the probe closes through")
+    told = wall.thickness.known and wall.permittivity.known and wall.earthed_area.known
+    if kind != INSULATES or not told:
+        desk.skip(wall.thickness, wall.permittivity, wall.earthed_area)
+        return None
+    held = desk.calc(
+        "probe.through_wall",
+        through_wall_F,
+        shown="pF",
+        area_m2=desk.take(wall.earthed_area),
+        thickness_m=desk.take(wall.thickness, "mm"),
+        relative_permittivity=desk.take(wall.permittivity),
+    )
+    seen = desk.calc(
+        "probe.seen_through_wall",
+        closed_through_F,
+        shown="pF",
+        meaning="capacitance now, closed through the wall alone",
+        first_F=now.capacitance,
+        second_F=held,
+    )
+    share = desk.calc("probe.wall_share", seen_share, shown="%", seen_F=seen, whole_F=now.capacitance)
+    return ThroughWall(held, seen, share)
+
+
+def without_earth(desk: Desk) -> bool:
+    """Whether the wall that is to close the circuit does not conduct."""
+    probe = desk.case.probe
+    return probe.wall.kind.word in (INSULATES, CONCRETE) and probe.earth.by.word in (BY_WALL, "")
+
+
+def length_confirmed(desk: Desk) -> bool | None:
+    """Whether the length of a coated rod is confirmed; None while nobody has said."""
+    leaf = desk.case.probe.length_confirmed
+    return leaf.word == YES if leaf.known else None

@@ -1,0 +1,150 @@
+"""A conductive film above the level: what it seems to add, and what the loss tells of it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from onedatum.case.model.probe import NO, YES
+from onedatum.foundation.working import Entry
+from onedatum.physics.capacitive import (
+    bare_length_m,
+    drained_film_m,
+    film_depth_m,
+    film_extra_m,
+    film_greatest_m,
+    film_left_m,
+    film_resistance_ohm_per_m,
+    wetted_length_m,
+)
+from onedatum.study.desk import Desk
+from onedatum.study.probe.section import ProbeSection
+
+WORDS = "a film above the level keeps the error allowed", "A film above the level reads as level"
+
+
+@dataclass(frozen=True)
+class FilmAt:
+    """The film at one level."""
+
+    level: Entry
+    length: Entry
+    extra: Entry
+    left: Entry
+
+
+@dataclass(frozen=True)
+class FilmChapter:
+    """What a continuous film does."""
+
+    thickness: Entry
+    resistance: Entry
+    depth: Entry
+    greatest: Entry
+    now: FilmAt
+    rows: tuple[FilmAt, ...]
+    takes_off_loss: bool
+
+    @property
+    def deciding(self) -> Entry:
+        """What is left of the error at the level now, as this transmitter reads it."""
+        return self.now.left if self.takes_off_loss else self.now.extra
+
+
+def film_of(
+    desk: Desk, section: ProbeSection, ends: tuple[Entry, Entry], levels: list[tuple[str, Entry]]
+) -> FilmChapter | None:
+    """Work the film; None for a bare rod, and where a test has shown that none stays."""
+    film, probe = desk.case.probe.film, desk.case.probe
+    if section.coating is None or film.stays.word == NO:
+        desk.skip(*film.leaves())
+        return None
+    desk.read.update(leaf.path for leaf in film.leaves())
+    thickness = _thickness(desk)
+    conductivity = desk.case.medium.conductivity
+    own = film.conductivity if film.conductivity.known else conductivity
+    if own is conductivity:
+        desk.skip(film.conductivity)
+    resistance = desk.calc(
+        "probe.film_resistance",
+        film_resistance_ohm_per_m,
+        shown="ohm/m",
+        meaning="resistance per length of the film",
+        coating_radius_m=section.outside,
+        thickness_m=thickness,
+        conductivity_S_per_m=desk.take(own, "uS/cm"),
+    )
+    depth = desk.calc(
+        "probe.film_depth",
+        film_depth_m,
+        shown="mm",
+        meaning="length over which a wave on the film dies to 1/e",
+        frequency_Hz=desk.take(probe.frequency, "kHz"),
+        resistance_ohm_per_m=resistance,
+        coating_F_per_m=section.coating,
+    )
+    greatest = desk.calc(
+        "probe.film_greatest", film_greatest_m, shown="mm", meaning="most that a film of any length adds", depth_m=depth
+    )
+    now, *rows = (_at(desk, name, level, ends, depth) for name, level in levels)
+    found = FilmChapter(thickness, resistance, depth, greatest, now, tuple(rows), probe.takes_off_loss.word == YES)
+    _judge(desk, found)
+    return found
+
+
+def _at(desk: Desk, name: str, level: Entry, ends: tuple[Entry, Entry], depth: Entry) -> FilmAt:
+    lower, active = ends
+    wetted = desk.once(
+        f"probe.wetted[{name}]",
+        wetted_length_m,
+        shown="mm",
+        meaning=f"wetted length, {name}",
+        level_m=level,
+        lower_m=lower,
+        active_m=active,
+    )
+    length = desk.calc(
+        f"probe.film_length[{name}]",
+        bare_length_m,
+        shown="mm",
+        meaning=f"length of the film, {name}",
+        active_m=active,
+        wetted_m=wetted,
+    )
+    inputs = {"length_m": length, "depth_m": depth}
+    meaning = f"the film seems to add, {name}"
+    extra = desk.worked(f"probe.film_extra[{name}]", film_extra_m, inputs, shown="mm", meaning=meaning)
+    meaning = f"left of it once the loss is taken off, {name}"
+    left = desk.worked(f"probe.film_left[{name}]", film_left_m, inputs, shown="mm", meaning=meaning)
+    return FilmAt(level, length, extra, left)
+
+
+def _thickness(desk: Desk) -> Entry:
+    """As stated, or what drains off in the time."""
+    film = desk.case.probe.film
+    if film.thickness.known or not (film.drained_for.known or film.drained_height.known):
+        desk.skip(film.drained_for, film.drained_height)
+        return desk.take(film.thickness, "mm")
+    desk.skip(film.thickness)
+    return desk.calc(
+        "probe.film_thickness",
+        drained_film_m,
+        shown="mm",
+        meaning="thickness of the film that has drained",
+        viscosity_Pa_s=desk.take(desk.case.medium.viscosity),
+        drained_m=desk.take(film.drained_height, "mm"),
+        density_kg_per_m3=desk.take(desk.case.medium.density),
+        gravity_m_per_s2=desk.take(desk.case.site.g),
+        time_s=desk.take(film.drained_for, "s"),
+    )
+
+
+def _judge(desk: Desk, film: FilmChapter) -> None:
+    """A film that stays is compared; whether one stays is asked."""
+    stays = desk.case.probe.film.stays
+    limit = desk.take(desk.case.wanted.error_allowed_of_level, "mm")
+    if stays.word == YES:
+        desk.compare_apart("probe-film", WORDS, film.deciding, "at most", limit, "probe.film_margin")
+        return
+    decides = "whether the reading stands: a film that stays reads as level"
+    desk.want(stays, decides)
+    desk.judge("probe-film", WORDS, "not tested", "is", "no continuous film", None, waits_for=(stays.path,))

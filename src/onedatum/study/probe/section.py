@@ -1,0 +1,111 @@
+"""The section of a probe: its radii, what the circuit closes through, and the capacitance per length."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from onedatum.case.model.probe import BY_ROD, BY_TUBE, COATED
+from onedatum.foundation.working import Entry
+from onedatum.physics.capacitive import (
+    in_series_F_per_m,
+    line_capacitance_F_per_m,
+    off_axis_radius_m,
+    radius_m,
+    two_rods_radius_m,
+)
+from onedatum.study.desk import Desk
+
+AIR = 1.0
+"""Relative permittivity of a gas near the pressure of the atmosphere, to less than one part in a thousand."""
+
+
+@dataclass(frozen=True)
+class ProbeSection:
+    """The section everywhere along the rod."""
+
+    coated: bool
+    core: Entry
+    """Radius of the core."""
+    outside: Entry
+    """Radius of the rod where it meets the liquid."""
+    equivalent: Entry
+    """Radius of the round tank with the same capacitance."""
+    coating: Entry | None
+    """Capacitance per length of the coating; None for a bare rod."""
+
+    def filled(self, desk: Desk, name: str, meaning: str, permittivity: Entry) -> Entry:
+        """Capacitance per length of the rod in what does not conduct."""
+        about = {"inner_radius_m": self.outside, "outer_radius_m": self.equivalent}
+        inputs = {**about, "relative_permittivity": permittivity}
+        if self.coating is None:
+            return desk.worked(name, line_capacitance_F_per_m, inputs, shown="pF/m", meaning=meaning)
+        outer = desk.worked(
+            f"{name}.outside", line_capacitance_F_per_m, inputs, shown="pF/m", meaning=f"outside the coating: {meaning}"
+        )
+        both = {"first_F_per_m": self.coating, "second_F_per_m": outer}
+        return desk.worked(name, in_series_F_per_m, both, shown="pF/m", meaning=meaning)
+
+
+def section_of(desk: Desk) -> ProbeSection:
+    """Take the rod and what it stands against."""
+    probe = desk.case.probe
+    coated = desk.word(probe.rod, "what the liquid meets on the rod") == COATED
+    core = _radius(desk, "probe.core_radius", "radius of the core", desk.take(probe.core_diameter, "mm"))
+    if not coated:
+        desk.skip(probe.coating_diameter, probe.coating_permittivity, probe.coating_material, probe.length_confirmed)
+        desk.skip(*probe.film.leaves())
+        return ProbeSection(False, core, core, _equivalent(desk, core), None)
+    diameter = desk.take(probe.coating_diameter, "mm")
+    outside = _radius(desk, "probe.coating_radius", "outside radius of the coating", diameter)
+    coating = desk.calc(
+        "probe.coating",
+        line_capacitance_F_per_m,
+        shown="pF/m",
+        meaning="capacitance per length of the coating",
+        inner_radius_m=core,
+        outer_radius_m=outside,
+        relative_permittivity=desk.take(probe.coating_permittivity),
+    )
+    desk.read.add(probe.coating_material.path)
+    return ProbeSection(True, core, outside, _equivalent(desk, outside), coating)
+
+
+def gas_permittivity(desk: Desk) -> Entry:
+    """As stated; a gas near the pressure of the atmosphere holds next to nothing."""
+    stated = desk.case.medium.gas_above.permittivity
+    if stated.state != "unknown":
+        return desk.take(stated, none=AIR)
+    note = "not stated: a gas near the pressure of the atmosphere; 50 bar of a light gas adds 0.04"
+    return desk.usual(stated, AIR, note, source="common-practice")
+
+
+def _radius(desk: Desk, name: str, meaning: str, diameter: Entry) -> Entry:
+    return desk.worked(name, radius_m, {"diameter_m": diameter}, shown="mm", meaning=meaning)
+
+
+def _equivalent(desk: Desk, rod: Entry) -> Entry:
+    """The round tank with the same capacitance, by what the circuit closes through."""
+    probe = desk.case.probe
+    earth, wall = probe.earth, probe.wall
+    name, meaning = "probe.equivalent_radius", "radius of the round tank with the same capacitance"
+    by = desk.word(earth.by, "what the circuit of the probe closes through")
+    if by == BY_ROD:
+        desk.skip(earth.tube_bore, wall.off_axis, wall.equivalent_radius)
+        other = _radius(desk, "probe.earth_radius", "radius of the earthed rod", desk.take(earth.rod_diameter, "mm"))
+        inputs = {"rod_radius_m": rod, "other_radius_m": other, "apart_m": desk.take(earth.apart, "mm")}
+        return desk.worked(name, two_rods_radius_m, inputs, shown="mm", meaning=meaning)
+    desk.skip(earth.rod_diameter, earth.apart)
+    if by == BY_TUBE:
+        desk.skip(wall.off_axis, wall.equivalent_radius)
+        return _radius(desk, name, meaning, desk.take(earth.tube_bore, "mm"))
+    desk.skip(earth.tube_bore)
+    if wall.equivalent_radius.known:
+        desk.skip(wall.off_axis)
+        return desk.take(wall.equivalent_radius, "mm")
+    desk.read.add(wall.equivalent_radius.path)
+    tank = _radius(
+        desk, "probe.tank_radius", "inside radius of the vessel", desk.take(desk.case.vessel.inside_diameter, "mm")
+    )
+    off = desk.absent(wall.off_axis, "not spoken of: counted as on the axis", "mm")
+    inputs = {"rod_radius_m": rod, "tank_radius_m": tank, "off_axis_m": off}
+    return desk.worked(name, off_axis_radius_m, inputs, shown="mm", meaning=meaning)

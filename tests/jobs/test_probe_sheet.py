@@ -1,0 +1,73 @@
+"""The sheet of a capacitive probe: whole papers, whatever is known of it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from onedatum.foundation.units import in_print
+from onedatum.jobs.document import document
+from onedatum.jobs.paper_of_study import paper_of
+from onedatum.jobs.probe_sheet import probe_sheet
+from onedatum.paper.model import TopicSheet
+from onedatum.study.cautions import CHARGE, DEFERENCE
+from tests.study.test_probe import BARE, CAUSTIC, OIL, STAYS, STEEL, TESTED, probe
+from tests.study.variants import EXAMPLES, study_with
+
+
+def said(sheet: TopicSheet) -> str:
+    """Everything a sheet says, as one text."""
+    cells = [cell for table in sheet.tables for row in table.rows for cell in row]
+    notes = [table.note for table in sheet.tables]
+    return "\n".join((sheet.answer, *cells, *notes, *(note.text for note in sheet.notes)))
+
+
+def test_the_sheet_prints_what_the_study_found() -> None:
+    found = probe()
+    sheet = probe_sheet(found)
+    assert sheet is not None
+    assert sheet.cautions == (CHARGE, DEFERENCE)
+    words = said(sheet)
+    for name in ("probe.capacitance[now]", "probe.film_left[now]", "probe.conductive_from", "probe.wall_share"):
+        assert in_print(found.sheet[name].text) in words
+    assert "the coating alone counts" in sheet.answer
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        (*BARE, *STEEL, *OIL),
+        (*STEEL, *OIL),
+        ((STAYS, TESTED),),
+        (("frequency: 100 kHz", "frequency: unknown"),),
+        (("core_diameter: 10 mm", "core_diameter: unknown"),),
+        (("  set_low: 150 mm\n", ""),),
+        (("rod: coated all over", "rod: unknown"),),
+        (("drained_for: 60 s", "drained_for: unknown"),),
+        (("date: 2026-11-26", "date: 2026-11-26\nprint_units: US customary"),),
+    ],
+)
+def test_whatever_is_not_known_there_is_a_sheet(changes: tuple[tuple[str, str], ...]) -> None:
+    found = probe(*changes)
+    sheet = probe_sheet(found)
+    assert sheet is not None
+    assert sheet.answer
+    assert any(each.title == "Capacitive probe" for each in paper_of(found).stem)
+
+
+def test_a_case_without_a_probe_has_no_sheet_of_one() -> None:
+    assert probe_sheet(study_with(example=EXAMPLES / "wet_leg_tank.yaml")) is None
+
+
+def test_the_probe_is_shown_as_the_alternative_beside_another_principle() -> None:
+    found = probe(("principle: capacitive probe", "principle: differential pressure"))
+    sheet = probe_sheet(found)
+    assert sheet is not None
+    assert sheet.answer.startswith("The alternative, by capacitance")
+    assert not [each for each in found.findings if each.key == "probe-length-open"]
+
+
+def test_whole_papers_with_an_elevation(tmp_path: Path) -> None:
+    names = {file.name for file in document(CAUSTIC, tmp_path).files}
+    assert {"caustic_tank.pdf", "caustic_tank.json", "caustic_tank-elevation.dxf"} <= names
