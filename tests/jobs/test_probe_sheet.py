@@ -12,7 +12,8 @@ from onedatum.jobs.paper_of_study import paper_of
 from onedatum.jobs.probe_sheet import probe_sheet
 from onedatum.paper.model import TopicSheet
 from onedatum.study.cautions import CHARGE, DEFERENCE
-from tests.study.test_probe import BARE, CAUSTIC, OIL, STAYS, STEEL, TESTED, probe
+from onedatum.verdicts import Effect
+from tests.study.test_probe import BARE, CAUSTIC, GLAND, OIL, STAYS, STEEL, TESTED, probe
 from tests.study.variants import EXAMPLES, study_with
 
 
@@ -56,6 +57,13 @@ def test_whatever_is_not_known_there_is_a_sheet(changes: tuple[tuple[str, str], 
     assert any(each.title == "Capacitive probe" for each in paper_of(found).stem)
 
 
+def test_the_field_and_its_table_are_printed() -> None:
+    sheet = probe_sheet(probe(*STEEL, *OIL, GLAND))
+    assert sheet is not None
+    titles = [table.title for table in sheet.tables]
+    assert {"In this tank, by the field", "Table that bends the line back"} <= set(titles)
+
+
 def test_a_case_without_a_probe_has_no_sheet_of_one() -> None:
     assert probe_sheet(study_with(example=EXAMPLES / "wet_leg_tank.yaml")) is None
 
@@ -65,7 +73,10 @@ def test_the_probe_is_shown_as_the_alternative_beside_another_principle() -> Non
     sheet = probe_sheet(found)
     assert sheet is not None
     assert sheet.answer.startswith("The alternative, by capacitance")
-    assert not [each for each in found.findings if each.key == "probe-length-open"]
+    mine = [each for each in found.findings if each.key.startswith("probe-")]
+    assert mine
+    assert not [each for each in mine if each.effect is Effect.BLOCKS]
+    assert all(check.remark for check in found.checks if check.key.startswith("probe-"))
 
 
 def test_whole_papers_with_an_elevation(tmp_path: Path) -> None:

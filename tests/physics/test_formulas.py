@@ -57,6 +57,9 @@ PROCEDURES = {
     "bypass.profiled_vessel_level": "test_bypass_profile.py::test_a_profile_against_quadrature",
     "bypass.lightest_density": "test_bypass_profile.py::test_a_profile_against_quadrature",
     "bypass.profiled_chamber_level": "test_bypass_profile.py::test_a_profile_against_quadrature",
+    "capacitive.coated_off_axis": "test_capacitive_plane.py::test_a_coated_rod_off_the_axis_against_multipoles",
+    "capacitive.rod_before_strip": "test_capacitive_plane.py::test_a_rod_before_a_strip_against_multipoles",
+    "capacitive.twin_rods_in_plastic_tank": "test_capacitive_plane.py::test_twin_rods_against_line_charges_in_layers",
     "media.column_water_density": "test_bypass_profile.py::test_the_mean_of_an_even_profile_against_quadrature",
     "media.flash_volume_ratio": "test_media_steam.py::test_flash_steam_that_stays",
     "magnets.bars_field_on_axis": "test_magnets_ring.py::test_bars_against_another_library",
@@ -152,24 +155,27 @@ PROCEDURES = {
 
 # The words that stand for numbers without a unit.
 DIMENSIONLESS = frozenset(
-    "added_mass_share added_permittivity amplitude_ratio amplitude_share api_gravity ball_knockdown "
-    "base_permittivity below beta beta_detected bits buckling_safety coefficients consumer correlation count "
-    "coverage_factor cylinder_knockdown degrees_of_freedom diagnostic_coverage diameters drag_coefficient "
-    "end_reflection energy_to_noise factor filter_coefficient final_element_pfd first_pfd friction_factor "
-    "full_scale_error head_reflection host_permittivity inclusion_permittivity inclusion_share k knockdown "
-    "largest_ratio lean least_energy_to_noise limit limit_pfd logic_pfd losses lower_explosive_limit mass_fraction "
-    "matrix meter_factor most_per_interval noise_share obstructions offset outside pairs pfd point poisson_ratio "
-    "polarity probability producer proof quality ratio reduction reference_permittivity reflection relative_density "
+    "across added_mass_share added_permittivity allowed_share along amplitude_ratio amplitude_share api_gravity "
+    "ball_knockdown base_permittivity below beta beta_detected bits buckling_safety capacitance_fractions "
+    "coating_permittivity coefficients consumer correlation count coverage_factor cylinder_knockdown "
+    "degrees_of_freedom diagnostic_coverage diameters drag_coefficient end_reflection energy_to_noise factor "
+    "filter_coefficient final_element_pfd first_pfd friction_factor full_scale_error growth head_reflection "
+    "host_permittivity inclusion_permittivity inclusion_share k knockdown largest_left largest_ratio lean "
+    "least_energy_to_noise level_fractions limit limit_pfd liquid_permittivity logic_pfd loss_tangent_ratio losses "
+    "lower_explosive_limit mass_fraction matrix meter_factor most_per_interval noise_share obstructions offset "
+    "outside outside_permittivity pairs pfd place point poisson_ratio polarity probability producer proof quality "
+    "ratio ratios reduction reference_permittivity refined_difference reflection regime_ratio relative_density "
     "relative_permeability relative_permittivity resistance_share reynolds round_trips safety scale_error scale_u "
-    "second_pfd sediment_and_water sensor_pfd share shell_factor sign size_factor slenderness slope soaking_share "
-    "spread_left standard_share strength strouhal table_error table_u tape_error test_coverage threshold tolerance "
-    "upper_explosive_limit value value_pfd void_share volume_correction wanted_share with_aluminium "
-    "without_aluminium yield_safety".split()
+    "second_pfd sediment_and_water sensor_pfd share shares shell_factor sign size_factor slenderness slope "
+    "soaking_share spread_left standard_share strength strouhal table_error table_u tape_error test_coverage "
+    "threshold tolerance upper_explosive_limit value value_pfd void_share volume_correction wall_permittivity "
+    "wanted_share with_aluminium without_aluminium yield_safety".split()
 )
 # The words for numbers in the unit of whatever result they belong to.
 OF_ANY_UNIT = frozenset(
-    "at contributions densities density distance edges expanded figures grain guard high low lower mean normal numbers "
-    "off_high off_low ordered over parts results row standard symmetric_high symmetric_low u upper values x".split()
+    "apart at contributions densities density distance edges expanded figures first grain guard high low lower mean "
+    "more normal numbers off_high off_low ordered over parts points results row size specials standard "
+    "symmetric_high symmetric_low u upper values x".split()
 )
 
 

@@ -40,12 +40,12 @@ def _touching(case: Case) -> Iterator[Fault]:
     rod, earth, wall = _outside(probe), probe.earth, probe.wall
     if rod is None:
         return
-    if earth.by.word == BY_TUBE and earth.tube_bore.si is not None and earth.tube_bore.si / 2 <= rod:
+    if earth.kind.word == BY_TUBE and earth.tube_bore.si is not None and earth.tube_bore.si / 2 <= rod:
         yield earth.tube_bore.fault("wider than the rod with its coating", "the rod touches the tube")
     apart, other = earth.apart.si, earth.rod_diameter.si
-    if earth.by.word == BY_ROD and apart is not None and other is not None and apart <= rod + other / 2:
+    if earth.kind.word == BY_ROD and apart is not None and other is not None and apart <= rod + other / 2:
         yield earth.apart.fault("above the sum of both radii, from axis to axis", "the two rods touch")
-    if earth.by.word == BY_WALL and wall.equivalent_radius.si is not None and wall.equivalent_radius.si <= rod:
+    if earth.kind.word == BY_WALL and wall.equivalent_radius.si is not None and wall.equivalent_radius.si <= rod:
         yield wall.equivalent_radius.fault("wider than the rod with its coating", "the rod touches the wall")
     inside = case.vessel.inside_diameter.si
     if inside is not None and wall.off_axis.si is not None and wall.off_axis.si + rod >= inside / 2:
@@ -69,6 +69,14 @@ def _ends(case: Case) -> Iterator[Fault]:
             yield level.fault(allowed, "a level beyond the active length sets nothing")
 
 
+def _radii(case: Case) -> Iterator[Fault]:
+    wall = case.probe.wall
+    if wall.equivalent_radius.known and wall.off_axis.known:
+        yield wall.off_axis.fault(
+            "left away beside the equivalent radius", "the radius already counts where the rod is"
+        )
+
+
 def _setting(case: Case) -> Iterator[Fault]:
     low, high = case.probe.set_low, case.probe.set_high
     if low.si is not None and high.si is not None and high.si - low.si < ALIKE_M:
@@ -81,4 +89,4 @@ def _film(case: Case) -> Iterator[Fault]:
         yield film.thickness.fault("left away beside the time and height of draining", "one film is stated in one way")
 
 
-_CHECKS: tuple[Callable[[Case], Iterator[Fault]], ...] = (_coating, _touching, _ends, _setting, _film)
+_CHECKS: tuple[Callable[[Case], Iterator[Fault]], ...] = (_coating, _touching, _radii, _ends, _setting, _film)

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from onedatum.case.model.instrument import CAPACITIVE
-from onedatum.foundation.units import in_print
+from onedatum.case.model.probe import BY_ROD, BY_TUBE
+from onedatum.foundation.units import in_print, show
+from onedatum.foundation.working import Entry
 from onedatum.jobs.safety_sheets.words import checked, present, said, shown, two_columns
 from onedatum.paper import model as paper
 from onedatum.study.cautions import CHARGE, DEFERENCE
@@ -17,6 +19,7 @@ REGIMES = {
     "conductive": "The liquid conducts for this probe: the coating alone counts.",
     "insulating": "The liquid insulates for this probe: its permittivity counts.",
     "between the two": "Neither regime holds: a change of the conductivity reads as level.",
+    "short-circuited": "The liquid shorts a bare rod: no level can be told.",
     "": "The regime waits for what is named among the questions.",
 }
 
@@ -33,13 +36,15 @@ def probe_sheet(study: Study) -> paper.TopicSheet | None:
         _changes(probe),
         _film(probe),
         checked(study, KEYS, "Does the probe measure it"),
+        _field(probe),
+        _bent_back(probe),
         _setting(probe),
         two_columns("Data of the order: probe", probe_order_lines(study, probe)),
     )
     return paper.TopicSheet(
         "Capacitive probe",
         _answer(study, probe),
-        (CHARGE, DEFERENCE) if probe.section.coated else (DEFERENCE,),
+        (CHARGE, DEFERENCE),
         present(tables),
         None,
         tuple(_notes(probe)),
@@ -58,7 +63,7 @@ def _answer(study: Study, probe: ProbeChapter) -> str:
 
 def _levels(probe: ProbeChapter) -> paper.SheetTable:
     rows = tuple(_row(row) for row in (*probe.rows, probe.now))
-    note = "Levels above the datum. Without what the ends of the rod add: near its tip and the roof the line bends."
+    note = "Levels above the datum, by closed forms: without what the ends of the rod add."
     return paper.SheetTable(
         "Capacitance by level",
         ("current", "level", "wetted length", "capacitance"),
@@ -96,8 +101,8 @@ def _regime(study: Study, probe: ProbeChapter) -> paper.SheetTable:
     rows = [
         ("conductivity of the liquid", said(medium.conductivity)),
         ("relative permittivity of the liquid", shown(probe.permittivity)),
-        ("as much leaks as is displaced at", shown(regime.crossover)),
-        ("loss tangent", shown(regime.loss)),
+        ("as much leaks as is displaced at", shown(regime.stated.crossover)),
+        ("loss tangent", shown(regime.stated.loss)),
     ]
     if regime.insulating_up_to is not None:
         rows.append(("the liquid insulates up to", shown(regime.insulating_up_to)))
@@ -111,7 +116,10 @@ def _changes(probe: ProbeChapter) -> paper.SheetTable | None:
     if not probe.changes:
         return None
     rows = tuple((change.text, shown(change.slope), shown(change.error)) for change in probe.changes)
-    note = "The level now, the probe set before in the liquid as stated; two points of setting do not cure it."
+    note = (
+        "The highest level of the range, the probe set before in the liquid as stated; two points of setting do not "
+        "cure it. A minus reads low."
+    )
     head = ("liquid then", "change per change of level", "reads too high by")
     return paper.SheetTable("If the liquid changes after the setting", head, rows, (2.0, 1.6, 1.4), note=note)
 
@@ -125,7 +133,8 @@ def _film(probe: ProbeChapter) -> paper.SheetTable | None:
     )
     note = (
         f"A film {film.thickness.text} thick; a wave on it dies to 1/e over {film.depth.text}; the most it can add is "
-        f"{film.greatest.text}. Taking the loss off helps from two of these lengths on."
+        f"{film.greatest.text}. Taking the loss off helps from two of these lengths on, "
+        "and where the liquid itself has no loss."
         if film.depth.known
         else "The film waits for its thickness and its conductivity."
     )
@@ -133,11 +142,43 @@ def _film(probe: ProbeChapter) -> paper.SheetTable | None:
     return paper.SheetTable("A continuous film above the level", head, rows, (1.0, 1.0, 1.2, 1.6), note=in_print(note))
 
 
+def _field(probe: ProbeChapter) -> paper.SheetTable | None:
+    """The curve by the field, and what the straight line makes of it."""
+    field = probe.field
+    if field is None:
+        return None
+    rows = tuple((in_print(show(row.level_m, "mm")), shown(row.capacitance), shown(row.error)) for row in field.rows)
+    note = (
+        f"Tip, bottom and roof counted. A finer mesh moved it by {field.difference.text} of the span. Read as set at "
+        f"{show(field.low_m, 'mm')} and {show(field.high_m, 'mm')}; for a rod off the axis the capacitance itself is "
+        "good to 1 % of the span."
+    )
+    head = ("level", "capacitance by the field", "reads too high by")
+    return paper.SheetTable("In this tank, by the field", head, rows, (1.0, 1.6, 1.4), note=in_print(note))
+
+
+def _bent_back(probe: ProbeChapter) -> paper.SheetTable | None:
+    """The table to be entered in the transmitter."""
+    field = probe.field
+    if field is None:
+        return None
+    table = field.table
+    rows = tuple(
+        (f"{100 * held:.2f} %", f"{100 * level:.2f} %")
+        for held, level in zip(table.capacitance_fractions.tolist(), table.level_fractions.tolist(), strict=True)
+    )
+    note = (
+        f"Between the two levels of the setting; straight between the rows it leaves {100 * table.largest_left:.3f} %."
+    )
+    head = ("capacitance", "level")
+    return paper.SheetTable("Table that bends the line back", head, rows, (1.0, 1.0), note=note)
+
+
 def _setting(probe: ProbeChapter) -> paper.SheetTable | None:
     if not probe.setting:
         return None
     rows = tuple(
-        (which, shown(point.level), shown(point.capacitance))
+        (which, shown(point.level), shown(_held(probe, point)))
         for which, point in zip(("lower point", "upper point"), probe.setting, strict=True)
     )
     note = (
@@ -145,6 +186,13 @@ def _setting(probe: ProbeChapter) -> paper.SheetTable | None:
         "zero. The capacitances serve to check the wiring, not to replace the dips."
     )
     return paper.SheetTable("Setting", ("point", "level", "capacitance to expect"), rows, (1.4, 1.2, 1.6), note=note)
+
+
+def _held(probe: ProbeChapter, point: AtLevel) -> Entry:
+    """What the probe holds at a level: by the field where that is worked."""
+    if probe.field is None or point.level.value is None:
+        return point.capacitance
+    return probe.field.at(point.level.value).capacitance
 
 
 def probe_order_lines(study: Study, probe: ProbeChapter) -> tuple[tuple[str, str], ...]:
@@ -156,8 +204,14 @@ def probe_order_lines(study: Study, probe: ProbeChapter) -> tuple[tuple[str, str
         ("active length, from", said(stated.active_from)),
         ("to", said(stated.active_to)),
         ("frequency of the measurement", said(stated.frequency)),
-        ("circuit closed by", said(stated.earth.by)),
+        ("takes the loss off the capacitance", said(stated.takes_off_loss)),
+        ("capacitance of gland, head and inactive length", said(stated.constant)),
+        ("circuit closed by", said(stated.earth.kind)),
     ]
+    if stated.earth.kind.word == BY_ROD:
+        rows += [("diameter of the earthed rod", said(stated.earth.rod_diameter)), ("apart", said(stated.earth.apart))]
+    if stated.earth.kind.word == BY_TUBE:
+        rows.append(("bore of the earthed tube, open below and vented above", said(stated.earth.tube_bore)))
     if probe.section.coated:
         coated = (
             ("coating", said(stated.coating_material)),
@@ -175,10 +229,15 @@ def _notes(probe: ProbeChapter) -> Iterator[paper.Note]:
             "The coating must stay whole: a coated rod is never cut, and a scratch to the core ends its insulation.",
             "common practice, no source",
         )
-        yield paper.Note(
-            "The core needs a way for its charge to earth, also with the head taken off.", "common practice, no source"
-        )
+    yield paper.Note(
+        "The core needs a way for its charge to earth, also with the head taken off.", "common practice, no source"
+    )
     yield paper.Note(
         "One rod in two liquids cannot tell two levels: the medium must be one, and even.", "common practice, no source"
+    )
+    yield paper.Note(
+        "The uncertainty of the level is that stated of the reading: what film, liquid and the ends of the rod add is "
+        "told here and not counted there.",
+        "derived",
     )
     yield paper.Note("Gland, head and cable add a constant: it moves the zero only.", "derived")

@@ -14,7 +14,7 @@ from onedatum.study.chamber.side import beside_of, lean_of, side_checks
 from onedatum.study.chamber.stem import Outside
 from onedatum.study.desk import Desk
 from onedatum.study.legs import LegsChapter, WhatIf, has_legs, legs_chapter, legs_findings, what_ifs, within_allowed
-from onedatum.study.probe import ProbeChapter, by_capacitance, has_probe, probe_chapter, probe_findings
+from onedatum.study.probe import ProbeChapter, by_capacitance, has_probe, probe_chapter, probe_checks, probe_findings
 from onedatum.study.reach import Reach
 from onedatum.study.states import StatesChapter
 from onedatum.study.stem import Beside, StemChapter, StemDetail, stem_chapter, stem_detail
@@ -122,5 +122,6 @@ def measuring_detail(desk: Desk, measuring: Measuring, states: StatesChapter) ->
         within_allowed(desk, measuring.legs, measuring.changes)
         desk.findings.extend(legs_findings(desk, measuring.legs, measuring.changes))
     if measuring.probe is not None:
+        probe_checks(desk, measuring.probe)
         desk.findings.extend(probe_findings(desk, measuring.probe))
     return detail

@@ -17,7 +17,7 @@ YES, NO = "yes", "no"
 class Earth(Section):
     """The other plate: what the circuit of the probe closes through."""
 
-    by: Annotated[
+    kind: Annotated[
         Word, Choice("what the circuit of the probe closes through", "instrument", words=(BY_WALL, BY_ROD, BY_TUBE))
     ]
     rod_diameter: Annotated[
@@ -130,6 +130,15 @@ class Probe(Section):
             dimension="capacitance",
             allowed="[0, 1e-6]",
             example="30 pF",
+        ),
+    ]
+    gland_diameter: Annotated[
+        Value,
+        Quantity(
+            "diameter of the insulating ring through which the rod passes the roof",
+            "instrument",
+            allowed="(0, 2]",
+            example="40 mm",
         ),
     ]
     frequency: Annotated[

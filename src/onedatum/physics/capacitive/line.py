@@ -46,8 +46,8 @@ def line_capacitance_F_per_m(inner_radius_m: Real, outer_radius_m: Real, relativ
 def in_series_F_per_m(first_F_per_m: Real, second_F_per_m: Real) -> Real:
     """Of two layers one behind the other, such as a coating and what is outside it.
 
-    Exact for layers about one axis; 2e-5 high for a rod of 14 mm with 2 mm of coating, 0.3 m off the axis of a tank
-    1 m across, against a boundary integral.
+    Exact for layers about one axis; up to 4e-5 high for a rod of 14 mm with 2 mm of coating, 0.3 m off the axis of a
+    tank 1 m across, against a boundary integral.
 
     Example
     -------

@@ -228,3 +228,25 @@ def seen_share(seen_F: Real, whole_F: Real) -> Real:
     -0.1144
     """
     return seen_F / whole_F - 1
+
+
+@formula(
+    equation="z = z_1 + (z_a - z_1)*s_0/s",
+    gives=("z", "level at which it is read"),
+    where={
+        "read_m": ("z_a", "level read", "[-20, 300]"),
+        "lower_m": ("z_1", "height at which the active length begins", "[-20, 200]"),
+        "now_F_per_m": ("s", "change of capacitance per change of level, now", "(0, 1e-3]"),
+        "set_F_per_m": ("s_0", "change of capacitance per change of level when it was set", "(0, 1e-3]"),
+    },
+    source="derived: the same capacitance read by another slope; the dry rod unchanged",
+)
+def level_when_read_m(read_m: Real, lower_m: Real, now_F_per_m: Real, set_F_per_m: Real) -> Real:
+    """Where the liquid stands when the probe reads a level, such as an alarm, in another liquid than it was set in.
+
+    Example
+    -------
+    >>> round(level_when_read_m(2.0, 0.0, 1.0, 1.25), 3)
+    2.5
+    """
+    return lower_m + (read_m - lower_m) * set_F_per_m / now_F_per_m

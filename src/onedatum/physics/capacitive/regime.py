@@ -197,20 +197,44 @@ def insulating_up_to_S_per_m(
 
 
 @formula(
-    equation="x = e/L",
-    gives=("x", "error allowed as a share of the active length"),
+    equation="x = e*(c_w - c_d)/(c_w*L)",
+    gives=("x", "error allowed as a share of the capacitance of the full rod"),
     where={
         "error_m": ("e", "error allowed of the level", "[0, 10]"),
-        "length_m": ("L", "active length", "(0, 200]"),
+        "wet_F_per_m": ("c_w", "capacitance per length where it is wetted", "(0, 1e-3]"),
+        "dry_F_per_m": ("c_d", "capacitance per length where it is dry", "[0, 1e-3]"),
+        "active_m": ("L", "active length", "(0, 200]"),
     },
-    source="derived: ratio",
+    requires=(("c_d < c_w", "the probe feels the level"),),
+    source="derived: the error of the level times the change of capacitance with it",
 )
-def allowed_share(error_m: Real, length_m: Real) -> Real:
-    """What share of its reading a full probe may be off.
+def allowed_capacity_share(error_m: Real, wet_F_per_m: Real, dry_F_per_m: Real, active_m: Real) -> Real:
+    """By what share the capacitance of a full rod may be off.
 
     Example
     -------
-    >>> allowed_share(0.025, 2.5)
-    0.01
+    >>> round(allowed_capacity_share(0.025, 2.3, 1.0, 2.5), 5)
+    0.00565
     """
-    return error_m / length_m
+    return error_m * (wet_F_per_m - dry_F_per_m) / (wet_F_per_m * active_m)
+
+
+@formula(
+    equation="c = c_p - g/(2*pi*f)",
+    gives=("c", "capacitance per length that is read"),
+    where={
+        "capacitance_F_per_m": ("c_p", "capacitance per length as it acts", "[0, 1e-3]"),
+        "conductance_S_per_m": ("g", "conductance per length as it acts", "[0, 1e3]"),
+        "frequency_Hz": _FREQUENCY,
+    },
+    source="derived: the loss of a long film equals its capacitance",
+)
+def loss_taken_off_F_per_m(capacitance_F_per_m: Real, conductance_S_per_m: Real, frequency_Hz: Real) -> Real:
+    """What a transmitter reads that takes the loss off: right for a long film, too little where the liquid leaks.
+
+    Example
+    -------
+    >>> round(float(loss_taken_off_F_per_m(314.1e-12, 31.8e-6, 100e3)) * 1e12, 1)
+    263.5
+    """
+    return capacitance_F_per_m - conductance_S_per_m / (2 * np.pi * frequency_Hz)

@@ -159,3 +159,28 @@ def before_strip_radius_m(to_strip_m: Real, strip_width_m: Real) -> Real:
     0.28284
     """
     return 2 * to_strip_m * np.sqrt(1 + (2 * to_strip_m / strip_width_m) ** 2)
+
+
+@formula(
+    equation="R_e = R*exp(-ln(R/D)**2/ln((R**2 - D**2)/(R*b)))",
+    gives=_EQUIVALENT,
+    where={
+        "tank_radius_m": ("R", "inside radius of the tank", "(0, 100]"),
+        "other_radius_m": ("b", "radius of the earthed rod", "(0, 1]"),
+        "apart_m": ("D", "distance of the two axes", "(0, 10]"),
+    },
+    requires=(("2*b < D", "the rods do not touch"), ("D + 2*b < R", "the earthed rod stands in the tank")),
+    source="derived: line charges and their images in the wall; thin rods",
+)
+def rod_in_tank_radius_m(tank_radius_m: Real, other_radius_m: Real, apart_m: Real) -> Real:
+    """A thin rod on the axis of a metal tank with an earthed rod beside it: both are earth.
+
+    Example
+    -------
+    >>> round(float(rod_in_tank_radius_m(1.15, 0.008, 0.15)), 3)
+    0.497
+    """
+    beside = np.log(tank_radius_m / apart_m)
+    return tank_radius_m * np.exp(
+        -(beside**2) / np.log((tank_radius_m**2 - apart_m**2) / (tank_radius_m * other_radius_m))
+    )

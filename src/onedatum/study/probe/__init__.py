@@ -1,6 +1,8 @@
 """Chapter probe: a capacitive probe as it acts in its liquid, and what must be said of it."""
 
 from onedatum.study.probe.chapter import AtLevel, ProbeChapter, by_capacitance, has_probe, probe_chapter
+from onedatum.study.probe.checks import probe_checks
+from onedatum.study.probe.field import FieldCurve, FieldRow
 from onedatum.study.probe.film import FilmAt, FilmChapter
 from onedatum.study.probe.findings import probe_findings
 from onedatum.study.probe.regime import Change, Regime
@@ -8,6 +10,8 @@ from onedatum.study.probe.regime import Change, Regime
 __all__ = [
     "AtLevel",
     "Change",
+    "FieldCurve",
+    "FieldRow",
     "FilmAt",
     "FilmChapter",
     "ProbeChapter",
@@ -15,5 +19,6 @@ __all__ = [
     "by_capacitance",
     "has_probe",
     "probe_chapter",
+    "probe_checks",
     "probe_findings",
 ]

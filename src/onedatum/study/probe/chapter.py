@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from onedatum.case.model.instrument import CAPACITIVE
-from onedatum.case.model.probe import BY_WALL, CONCRETE, INSULATES, YES
+from onedatum.case.model.probe import BY_ROD, BY_TUBE, BY_WALL, CONCRETE, CONDUCTS, INSULATES
 from onedatum.foundation.working import Entry
 from onedatum.physics.capacitive import (
     active_length_m,
@@ -22,9 +22,10 @@ from onedatum.physics.capacitive import (
 )
 from onedatum.physics.loop import level_at_current_m
 from onedatum.study.desk import Desk
-from onedatum.study.probe.film import FilmChapter, film_of
+from onedatum.study.probe.field import FieldCurve, field_of
+from onedatum.study.probe.film import Along, FilmChapter, film_of
 from onedatum.study.probe.permittivity import permittivity_of
-from onedatum.study.probe.regime import Change, Regime, changes_of, regime_of
+from onedatum.study.probe.regime import CONDUCTIVE, Change, Regime, changes_of, liquids_of, regime_of
 from onedatum.study.probe.section import ProbeSection, gas_permittivity, section_of
 from onedatum.study.reach import Reach
 from onedatum.study.states import StatesChapter
@@ -72,6 +73,10 @@ class ProbeChapter:
     film: FilmChapter | None
     wave: Entry
     through_wall: ThroughWall | None
+    closes: bool | None
+    """Whether its circuit closes through an earth that conducts; None while it is not said."""
+    field: FieldCurve | None
+    """None where the field is not worked: another vessel, or something not known."""
 
     @property
     def reach(self) -> Reach:
@@ -100,14 +105,18 @@ def probe_chapter(desk: Desk, states: StatesChapter) -> ProbeChapter:
     lower, upper = desk.take(probe.active_from, "mm"), desk.take(probe.active_to, "mm")
     active = desk.calc("probe.active_length", active_length_m, shown="mm", upper_m=upper, lower_m=lower)
     permittivity = permittivity_of(desk, states.now)
-    regime = regime_of(desk, section, permittivity, active)
-    dry = section.filled(desk, "probe.dry", "capacitance per length, dry", gas_permittivity(desk))
+    gas = gas_permittivity(desk)
+    dry = section.filled(desk, "probe.dry", "capacitance per length, dry", gas)
+    liquids = liquids_of(desk, section, permittivity)
+    regime = regime_of(desk, section, liquids, dry, active)
     lengths = {"wet_F_per_m": regime.wet, "dry_F_per_m": dry}
     slope = desk.worked("probe.sensitivity", sensitivity_F_per_m, lengths, shown="pF/m")
     levels = _Levels(desk, (lower, active), lengths)
     now = levels.at("now", desk.take(desk.case.level_now, "mm"))
     rows = tuple(levels.of_signal())
-    told = [("now", now.level), *((_mark(row), row.level) for row in rows)]
+    setting = tuple(levels.of_setting())
+    between = setting or (rows[0], rows[-1])
+    told = (("now", now.level), *((_mark(row), row.level) for row in rows))
     return ProbeChapter(
         section=section,
         permittivity=permittivity,
@@ -119,11 +128,13 @@ def probe_chapter(desk: Desk, states: StatesChapter) -> ProbeChapter:
         regime=regime,
         now=now,
         rows=rows,
-        setting=tuple(levels.of_setting()),
-        changes=changes_of(desk, section, regime, dry, now.wetted),
-        film=film_of(desk, section, (lower, active), told),
+        setting=setting,
+        changes=changes_of(desk, liquids, dry, _highest(rows).wetted),
+        film=film_of(desk, section, regime, Along(lower, active, states.now.density, told)),
         wave=_wave(desk, section, regime, active),
-        through_wall=_through_wall(desk, now),
+        through_wall=_through_wall(desk, now, regime),
+        closes=circuit_closes(desk),
+        field=field_of(desk, section, (permittivity, gas), (lower, upper), [point.level for point in (*between, now)]),
     )
 
 
@@ -183,10 +194,16 @@ class _Levels:
         """At the two levels it is set at."""
         probe = self.desk.case.probe
         if not (probe.set_low.known and probe.set_high.known):
-            self.desk.read.update((probe.set_low.path, probe.set_high.path))
+            for leaf in (probe.set_low, probe.set_high):
+                self.desk.want(leaf, "at which two levels the probe is set")
             return
         for leaf, name in ((probe.set_low, "set low"), (probe.set_high, "set high")):
             yield self.at(name, self.desk.take(leaf, "mm"))
+
+
+def _highest(rows: tuple[AtLevel, ...]) -> AtLevel:
+    """The end of the range that wets most of the rod."""
+    return max((rows[0], rows[-1]), key=lambda row: row.wetted.value or 0.0)
 
 
 def _mark(row: AtLevel) -> str:
@@ -215,12 +232,12 @@ def _wave(desk: Desk, section: ProbeSection, regime: Regime, active: Entry) -> E
     return desk.calc("probe.wave_excess", wave_excess_share, shown="%", phase_length_rad=phase)
 
 
-def _through_wall(desk: Desk, now: AtLevel) -> ThroughWall | None:
-    """What a plastic vessel leaves of the reading without an earth of the probe's own."""
+def _through_wall(desk: Desk, now: AtLevel, regime: Regime) -> ThroughWall | None:
+    """What a plastic vessel leaves of the reading without an earth of the probe's own; of a liquid that conducts."""
     wall = desk.case.probe.wall
     kind = desk.word(wall.kind, "what the circuit of the probe closes through")
     told = wall.thickness.known and wall.permittivity.known and wall.earthed_area.known
-    if kind != INSULATES or not told:
+    if kind != INSULATES or not told or regime.word != CONDUCTIVE:
         desk.skip(wall.thickness, wall.permittivity, wall.earthed_area)
         return None
     held = desk.calc(
@@ -243,13 +260,9 @@ def _through_wall(desk: Desk, now: AtLevel) -> ThroughWall | None:
     return ThroughWall(held, seen, share)
 
 
-def without_earth(desk: Desk) -> bool:
-    """Whether the wall that is to close the circuit does not conduct."""
-    probe = desk.case.probe
-    return probe.wall.kind.word in (INSULATES, CONCRETE) and probe.earth.by.word in (BY_WALL, "")
-
-
-def length_confirmed(desk: Desk) -> bool | None:
-    """Whether the length of a coated rod is confirmed; None while nobody has said."""
-    leaf = desk.case.probe.length_confirmed
-    return leaf.word == YES if leaf.known else None
+def circuit_closes(desk: Desk) -> bool | None:
+    """Whether the probe has an earth that conducts; None while it is not said."""
+    wall, earth = desk.case.probe.wall.kind.word, desk.case.probe.earth.kind.word
+    if earth in (BY_ROD, BY_TUBE):
+        return True
+    return {CONDUCTS: True, INSULATES: False, CONCRETE: False}.get(wall) if earth == BY_WALL else None

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from onedatum.case.model.instrument import CAPACITIVE
 from onedatum.case.model.probe import NO, YES
 from onedatum.foundation.working import Entry
 from onedatum.physics.capacitive import (
@@ -17,6 +18,7 @@ from onedatum.physics.capacitive import (
     wetted_length_m,
 )
 from onedatum.study.desk import Desk
+from onedatum.study.probe.regime import CONDUCTIVE, INSULATING, Regime
 from onedatum.study.probe.section import ProbeSection
 
 WORDS = "a film above the level keeps the error allowed", "A film above the level reads as level"
@@ -46,20 +48,38 @@ class FilmChapter:
 
     @property
     def deciding(self) -> Entry:
-        """What is left of the error at the level now, as this transmitter reads it."""
-        return self.now.left if self.takes_off_loss else self.now.extra
+        """The largest error over the range and at the level now, as this transmitter reads it."""
+        errors = [row.left if self.takes_off_loss else row.extra for row in (self.now, *self.rows)]
+        return max(errors, key=lambda entry: abs(entry.value or 0.0))
 
 
-def film_of(
-    desk: Desk, section: ProbeSection, ends: tuple[Entry, Entry], levels: list[tuple[str, Entry]]
-) -> FilmChapter | None:
-    """Work the film; None for a bare rod, and where a test has shown that none stays."""
-    film, probe = desk.case.probe.film, desk.case.probe
-    if section.coating is None or film.stays.word == NO:
+@dataclass(frozen=True)
+class Along:
+    """The rod, the liquid on it, and the levels at which its film is asked for, by name: the level now first."""
+
+    lower: Entry
+    active: Entry
+    density: Entry
+    levels: tuple[tuple[str, Entry], ...]
+
+
+def film_of(desk: Desk, section: ProbeSection, regime: Regime, along: Along) -> FilmChapter | None:
+    """Work the film; None for a bare rod, for a film that insulates, and where a test has shown that none stays."""
+    film = desk.case.probe.film
+    insulates = regime.word == INSULATING and not film.conductivity.known
+    if not section.known:
+        return None
+    if section.coating is None or film.stays.word == NO or insulates:
         desk.skip(*film.leaves())
         return None
     desk.read.update(leaf.path for leaf in film.leaves())
-    thickness = _thickness(desk)
+    return _worked(desk, section.outside, section.coating, regime, along)
+
+
+def _worked(desk: Desk, outside: Entry, coating: Entry, regime: Regime, along: Along) -> FilmChapter:
+    """The film as a line from the surface up."""
+    film, probe = desk.case.probe.film, desk.case.probe
+    thickness = _thickness(desk, along.density)
     conductivity = desk.case.medium.conductivity
     own = film.conductivity if film.conductivity.known else conductivity
     if own is conductivity:
@@ -69,9 +89,9 @@ def film_of(
         film_resistance_ohm_per_m,
         shown="ohm/m",
         meaning="resistance per length of the film",
-        coating_radius_m=section.outside,
+        coating_radius_m=outside,
         thickness_m=thickness,
-        conductivity_S_per_m=desk.take(own, "uS/cm"),
+        conductivity_S_per_m=desk.end(own, "high", "greatest") if own.high is not None else desk.take(own, "uS/cm"),
     )
     depth = desk.calc(
         "probe.film_depth",
@@ -80,34 +100,35 @@ def film_of(
         meaning="length over which a wave on the film dies to 1/e",
         frequency_Hz=desk.take(probe.frequency, "kHz"),
         resistance_ohm_per_m=resistance,
-        coating_F_per_m=section.coating,
+        coating_F_per_m=coating,
     )
     greatest = desk.calc(
         "probe.film_greatest", film_greatest_m, shown="mm", meaning="most that a film of any length adds", depth_m=depth
     )
-    now, *rows = (_at(desk, name, level, ends, depth) for name, level in levels)
-    found = FilmChapter(thickness, resistance, depth, greatest, now, tuple(rows), probe.takes_off_loss.word == YES)
+    now, *rows = (_at(desk, name, level, along, depth) for name, level in along.levels)
+    # Between the regimes the liquid has a loss of its own, and what is taken off is not that of the film.
+    compensated = probe.takes_off_loss.word == YES and regime.word == CONDUCTIVE
+    found = FilmChapter(thickness, resistance, depth, greatest, now, tuple(rows), compensated)
     _judge(desk, found)
     return found
 
 
-def _at(desk: Desk, name: str, level: Entry, ends: tuple[Entry, Entry], depth: Entry) -> FilmAt:
-    lower, active = ends
+def _at(desk: Desk, name: str, level: Entry, along: Along, depth: Entry) -> FilmAt:
     wetted = desk.once(
         f"probe.wetted[{name}]",
         wetted_length_m,
         shown="mm",
         meaning=f"wetted length, {name}",
         level_m=level,
-        lower_m=lower,
-        active_m=active,
+        lower_m=along.lower,
+        active_m=along.active,
     )
     length = desk.calc(
         f"probe.film_length[{name}]",
         bare_length_m,
         shown="mm",
         meaning=f"length of the film, {name}",
-        active_m=active,
+        active_m=along.active,
         wetted_m=wetted,
     )
     inputs = {"length_m": length, "depth_m": depth}
@@ -118,7 +139,7 @@ def _at(desk: Desk, name: str, level: Entry, ends: tuple[Entry, Entry], depth: E
     return FilmAt(level, length, extra, left)
 
 
-def _thickness(desk: Desk) -> Entry:
+def _thickness(desk: Desk, density: Entry) -> Entry:
     """As stated, or what drains off in the time."""
     film = desk.case.probe.film
     if film.thickness.known or not (film.drained_for.known or film.drained_height.known):
@@ -132,7 +153,7 @@ def _thickness(desk: Desk) -> Entry:
         meaning="thickness of the film that has drained",
         viscosity_Pa_s=desk.take(desk.case.medium.viscosity),
         drained_m=desk.take(film.drained_height, "mm"),
-        density_kg_per_m3=desk.take(desk.case.medium.density),
+        density_kg_per_m3=density,
         gravity_m_per_s2=desk.take(desk.case.site.g),
         time_s=desk.take(film.drained_for, "s"),
     )
@@ -141,10 +162,14 @@ def _thickness(desk: Desk) -> Entry:
 def _judge(desk: Desk, film: FilmChapter) -> None:
     """A film that stays is compared; whether one stays is asked."""
     stays = desk.case.probe.film.stays
+    remark = desk.case.instrument.principle.word != CAPACITIVE
     limit = desk.take(desk.case.wanted.error_allowed_of_level, "mm")
     if stays.word == YES:
-        desk.compare_apart("probe-film", WORDS, film.deciding, "at most", limit, "probe.film_margin")
+        worst = film.deciding
+        holds = None if worst.value is None or limit.value is None else abs(worst.value) <= limit.value
+        waits = tuple({*worst.waits_for, *limit.waits_for})
+        desk.judge("probe-film", WORDS, worst.text, "at most", limit.text, holds, waits_for=waits, remark=remark)
         return
-    decides = "whether the reading stands: a film that stays reads as level"
-    desk.want(stays, decides)
-    desk.judge("probe-film", WORDS, "not tested", "is", "no continuous film", None, waits_for=(stays.path,))
+    desk.want(stays, "whether the reading stands: a film that stays reads as level")
+    said = "not tested", "is", "no continuous film"
+    desk.judge("probe-film", WORDS, *said, None, waits_for=(stays.path,), remark=remark)

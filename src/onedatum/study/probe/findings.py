@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from onedatum.case.model.probe import NO, YES
+from onedatum.case.model.probe import BY_ROD, NO, YES
+from onedatum.foundation.units import show
+from onedatum.foundation.working import Entry
 from onedatum.study.desk import Desk
-from onedatum.study.probe.chapter import ProbeChapter, by_capacitance, length_confirmed, without_earth
-from onedatum.study.probe.regime import BETWEEN, CONDUCTIVE, INSULATING, Change
+from onedatum.study.probe.chapter import ProbeChapter, by_capacitance
+from onedatum.study.probe.checks import late_alarm
+from onedatum.study.probe.regime import BETWEEN, CONDUCTIVE, INSULATING, SHORTED, Change
 from onedatum.verdicts import Effect, Finding, Link
 
 TOLD_M = 5e-4
@@ -17,84 +20,171 @@ TITLES = {
     CONDUCTIVE: "The liquid conducts: the coating alone counts",
     INSULATING: "The liquid insulates: its permittivity counts",
 }
-LENGTH = (
-    "the length of the coated rod is confirmed by the drawing",
-    "The length of the coated rod is not confirmed by the drawing",
-)
 
 
 def probe_findings(desk: Desk, probe: ProbeChapter) -> Iterator[Finding]:
     """Every finding of the probe; of an alternative beside another principle none stops the order."""
     grave = Effect.BLOCKS if by_capacitance(desk) else Effect.WARNING
-    yield from _regime(desk, probe)
+    yield from _feels(probe, grave)
+    yield from _regime(desk, probe, grave)
     for change in probe.changes:
         yield from _change(desk, change, grave)
-    yield from _film(desk, probe)
+    yield from _late(desk, probe, grave)
+    yield from _film(desk, probe, grave)
     yield from _earth(desk, probe, grave)
-    yield from _wave(probe)
-    yield from _length(desk, probe)
+    yield from _second_liquid(desk, probe, grave)
+    yield from _wave(desk, probe, grave)
+    yield from _bends(probe)
+    yield from _length(desk, probe, grave)
 
 
-def _regime(desk: Desk, probe: ProbeChapter) -> Iterator[Finding]:
+def _allowed(desk: Desk, error: Entry, grave: Effect) -> Effect:
+    """What an error does: it stops the order unless the error allowed holds it."""
+    allowed = desk.take(desk.case.wanted.error_allowed_of_level, "mm").value
+    small = allowed is not None and error.value is not None and abs(error.value) <= allowed
+    return Effect.WARNING if small else grave
+
+
+def _off(error: Entry) -> tuple[str, str]:
+    """Which way a reading is off, and by how much, without a sign to stumble over."""
+    value = error.value or 0.0
+    return ("high" if value > 0.0 else "low"), show(abs(value), error.shown or "mm")
+
+
+# ---------------------------------------------------------------- the liquid
+
+
+def _feels(probe: ProbeChapter, grave: Effect) -> Iterator[Finding]:
+    if probe.slope.value is None or probe.slope.value > 0.0:
+        return
+    yield Finding(
+        "probe-feels-nothing",
+        "The probe does not feel the level: the liquid holds no more than the gas above it",
+        grave,
+        (Link("Change of capacitance per change of level", probe.slope.text, probe.slope.name),),
+        (Link("Another principle"),),
+    )
+
+
+def _regime(desk: Desk, probe: ProbeChapter, grave: Effect) -> Iterator[Finding]:
+    regime = probe.regime
+    if regime.word == SHORTED:
+        loss = regime.stated.loss
+        yield Finding(
+            "probe-shorted",
+            "The liquid conducts too well for a bare rod: it shorts the probe",
+            grave,
+            (Link("Loss tangent of the liquid as stated", loss.text, loss.name),),
+            (Link("A coated rod; or another principle"),),
+        )
+        return
+    if regime.conductive_from is None:
+        return
+    yield from _by_limits(desk, probe)
+
+
+def _by_limits(desk: Desk, probe: ProbeChapter) -> Iterator[Finding]:
+    """Against the conductivities at which the coating alone counts, and the liquid insulates; the deciding one last."""
     regime = probe.regime
     conductivity = desk.sheet[desk.case.medium.conductivity.path]
-    if not probe.section.coated or regime.conductive_from is None:
-        return
+    own = Link("Conductivity of the liquid", conductivity.text, conductivity.name)
     limits = [
-        Link("Conductivity of the liquid", conductivity.text, conductivity.name),
-        Link("The coating alone counts from", regime.conductive_from.text, regime.conductive_from.name),
+        Link(words, entry.text, entry.name)
+        for words, entry in (
+            ("The liquid insulates up to", regime.insulating_up_to),
+            ("The coating alone counts from", regime.conductive_from),
+        )
+        if entry is not None
     ]
-    if regime.insulating_up_to is not None:
-        entry = regime.insulating_up_to
-        limits.insert(1, Link("The liquid insulates up to", entry.text, entry.name))
-    if regime.word in TITLES:
-        yield Finding("probe-regime", TITLES[regime.word], Effect.HOLDS, tuple(limits))
-    elif regime.word == BETWEEN:
+    if regime.word == BETWEEN:
         title = "Neither regime holds: a change of the conductivity reads as level"
-        ways = (Link("A lower frequency, a thicker coating, a concentric tube; or another principle"),)
-        yield Finding("probe-regime", title, Effect.WARNING, tuple(limits), ways)
+        ways = (Link("Another frequency, a thicker coating, a concentric tube; or another principle"),)
+        yield Finding("probe-regime", title, Effect.WARNING, (*limits, own), ways)
+    elif regime.word in TITLES:
+        chain = limits if regime.word == CONDUCTIVE else limits[::-1]
+        yield Finding("probe-regime", TITLES[regime.word], Effect.HOLDS, (own, *chain))
 
 
 def _change(desk: Desk, change: Change, grave: Effect) -> Iterator[Finding]:
-    error = change.error.value
-    if error is None or abs(error) < TOLD_M:
+    error = change.error
+    if error.value is None or abs(error.value) < TOLD_M:
         return
-    allowed = desk.case.wanted.error_allowed_of_level.si
-    small = allowed is not None and abs(error) <= allowed
-    word = "high" if error > 0.0 else "low"
+    word, size = _off(error)
     yield Finding(
         f"probe-change[{change.text}]",
         f"Set before, the probe reads {word} with the {change.text}",
-        Effect.WARNING if small or allowed is None else grave,
+        _allowed(desk, error, grave),
         (
             Link("Change of capacitance per change of level then", change.slope.text, change.slope.name),
-            Link("The level now would read too high by", change.error.text, change.error.name),
+            Link(f"The highest level of the range would read too {word} by", size, error.name),
         ),
         (Link("A reference section that stays wetted, a new setting with every product; or another principle"),),
     )
 
 
-def _film(desk: Desk, probe: ProbeChapter) -> Iterator[Finding]:
+def _late(desk: Desk, probe: ProbeChapter, grave: Effect) -> Iterator[Finding]:
+    """With the liquid at its worst the alarm comes only when the level stands higher."""
+    late = late_alarm(desk, probe)
+    if late is None:
+        return
+    stands, critical, text = late
+    if stands.value is None or critical.value is None or stands.value < critical.value:
+        return
+    yield Finding(
+        "probe-alarm-late",
+        f"With the {text} the alarm HH comes only above CH",
+        grave,
+        (
+            Link("CH stands at", critical.text, critical.name),
+            Link("HH would come with the level at", stands.text, stands.name),
+        ),
+        (Link("A new setting with every liquid, or an alarm of another kind"),),
+        safety=True,
+    )
+
+
+def _second_liquid(desk: Desk, probe: ProbeChapter, grave: Effect) -> Iterator[Finding]:
+    """Water below the liquid, or a heavier one: it shorts a bare rod, and reads as more of a coated one."""
+    water, lower = desk.case.quantity.free_water_level, desk.case.interface.lower_density
+    tip = probe.lower.value
+    drowned = water.si is not None and tip is not None and water.si > tip
+    if not (drowned or lower.known):
+        return
+    leaf = water if drowned else lower
+    yield Finding(
+        "probe-second-liquid",
+        "The rod stands in two liquids: one reading cannot tell two levels",
+        grave,
+        (Link(leaf.title, leaf.text, leaf.path if leaf.path in desk.sheet else ""),),
+        (Link("The rod ends above the lower liquid; or another principle"),),
+    )
+
+
+# ---------------------------------------------------------------- film, earth
+
+
+def _film(desk: Desk, probe: ProbeChapter, grave: Effect) -> Iterator[Finding]:
     film, stays = probe.film, desk.case.probe.film.stays
-    if film is None or stays.word == NO or not film.now.extra.known:
+    if film is None or stays.word == NO:
         return
     title = (
         "A film above the level reads as level"
         if stays.word == YES
         else "Open until a test of hysteresis shows that no continuous film stays above the level"
     )
-    now = film.now
+    numbers = [
+        ("Length of the rod above the level now", film.now.length),
+        ("A wave on the film dies to 1/e over", film.depth),
+        ("Most that a film of any length adds", film.greatest),
+        ("This one seems to add", film.now.extra),
+    ]
+    if film.takes_off_loss:
+        numbers.append(("Left of it once the loss is taken off", film.now.left))
     yield Finding(
         "probe-film-reads",
         title,
-        Effect.WARNING,
-        (
-            Link("Length of the rod above the level now", now.length.text, now.length.name),
-            Link("A wave on the film dies to 1/e over", film.depth.text, film.depth.name),
-            Link("The film seems to add", now.extra.text, now.extra.name),
-            Link("Left of it once the loss is taken off", now.left.text, now.left.name),
-            Link("Most that a film of any length adds", film.greatest.text, film.greatest.name),
-        ),
+        _allowed(desk, film.deciding, grave),
+        tuple(Link(words, entry.text, entry.name) for words, entry in numbers if entry.known),
         (
             Link("Test it: raise the level, let it fall, and see what the reading leaves behind"),
             Link("A higher frequency where the rod stays short, a rod that sheds the liquid; or another principle"),
@@ -104,16 +194,15 @@ def _film(desk: Desk, probe: ProbeChapter) -> Iterator[Finding]:
 
 def _earth(desk: Desk, probe: ProbeChapter, grave: Effect) -> Iterator[Finding]:
     through = probe.through_wall
-    chain = (
-        (
-            Link("Through the wall it would close by", through.wall.text, through.wall.name),
-            Link("of the capacitance now", probe.now.capacitance.text, probe.now.capacitance.name),
-            Link("so that the reading would be off by", through.share.text, through.share.name),
+    chain: tuple[Link, ...] = (Link("Wall of the vessel", desk.case.probe.wall.kind.word or "not known"),)
+    if through is not None and through.share.known:
+        low = show(abs(through.share.value or 0.0), "%")
+        chain = (
+            Link("Through the wall alone it would close by", through.wall.text, through.wall.name),
+            Link("Through the wall alone it would read low by", low, through.share.name),
+            Link("The capacitance now is", probe.now.capacitance.text, probe.now.capacitance.name),
         )
-        if through is not None
-        else (Link("Wall of the vessel", desk.case.probe.wall.kind.word),)
-    )
-    if without_earth(desk):
+    if probe.closes is False:
         yield Finding(
             "probe-no-earth",
             "The wall closes no circuit: what lies behind it would be read, and it changes",
@@ -121,37 +210,73 @@ def _earth(desk: Desk, probe: ProbeChapter, grave: Effect) -> Iterator[Finding]:
             chain,
             (Link("An earthed rod beside the probe, or a concentric tube"),),
         )
-    elif through is not None:
-        yield Finding("probe-earth", "The earth of the probe is what makes this reading", Effect.HOLDS, chain)
+    elif through is not None and through.share.known:
+        title = "The probe needs its own earth, bare and down to the lowest level: the wall does not close its circuit"
+        yield Finding("probe-earth", title, Effect.WARNING, chain, (Link("Keep the earthed rod clean and connected"),))
+    yield from _narrow(desk)
 
 
-def _wave(probe: ProbeChapter) -> Iterator[Finding]:
+def _narrow(desk: Desk) -> Iterator[Finding]:
+    """Two rods in a vessel that is not wide against their distance."""
+    apart, inside = desk.case.probe.earth.apart, desk.case.vessel.inside_diameter
+    wide = apart.si is None or inside.si is None or inside.si >= 10 * apart.si
+    if wide or desk.case.probe.wall.equivalent_radius.known or desk.case.probe.earth.kind.word != BY_ROD:
+        return
+    yield Finding(
+        "probe-narrow",
+        "The vessel is narrow for two rods: its wall lowers the capacitance by more than one per cent",
+        Effect.WARNING,
+        (Link("Rods apart", apart.text), Link("Inside diameter of the vessel", inside.text)),
+        (Link("Rods nearer to one another, or set at two levels in the vessel itself"),),
+    )
+
+
+# ---------------------------------------------------------------- rod
+
+
+def _wave(desk: Desk, probe: ProbeChapter, grave: Effect) -> Iterator[Finding]:
     share = probe.wave.value
     if share is None or share <= LONG_SHARE:
         return
+    allowed, active = desk.case.wanted.error_allowed_of_level.si, probe.active.value
+    small = allowed is not None and active is not None and share * active <= allowed
     yield Finding(
         "probe-wave",
         "The rod is long for this frequency: it seems to hold more than it does",
-        Effect.WARNING,
+        Effect.WARNING if small else grave,
         (Link("Capacitance seen above the true one, by", probe.wave.text, probe.wave.name),),
         (Link("A lower frequency, or a setting at two levels that lie far apart"),),
     )
 
 
-def _length(desk: Desk, probe: ProbeChapter) -> Iterator[Finding]:
-    """A coated rod can never be shortened."""
-    if not probe.section.coated:
+def _bends(probe: ProbeChapter) -> Iterator[Finding]:
+    """Tip, bottom and roof bend the line that two points of setting lay through it."""
+    field = probe.field
+    if field is None or abs(field.worst.error.value or 0.0) < TOLD_M:
         return
-    leaf, holds = desk.case.probe.length_confirmed, length_confirmed(desk)
-    desk.read.add(leaf.path)
-    if holds is None:
-        desk.want(leaf, "whether the rod fits: its coating cannot be cut")
-    desk.judge("probe-length", LENGTH, leaf.word or "not said", "is", YES, holds, waits_for=(leaf.path,))
-    if not holds and by_capacitance(desk):
-        yield Finding(
-            "probe-length-open",
-            "A coated rod cannot be shortened: its length must be confirmed by the drawing first",
-            Effect.BLOCKS,
-            (Link("Active length", probe.active.text, probe.active.name),),
-            (Link("Confirm the length by the drawing of vessel and nozzle, then state it as confirmed"),),
-        )
+    worst = field.worst
+    word, size = _off(worst.error)
+    yield Finding(
+        "probe-bends",
+        "The ends of the rod bend the line: between its two points of setting the reading is off",
+        Effect.WARNING,
+        (
+            Link("A finer mesh moved the curve by, of the span", field.difference.text, field.difference.name),
+            Link("Farthest off at", show(worst.level_m, "mm"), worst.capacitance.name),
+            Link(f"There it reads too {word} by", size, worst.error.name),
+        ),
+        (Link("Enter the table that bends the line back, on the sheet of the probe; or a concentric tube"),),
+    )
+
+
+def _length(desk: Desk, probe: ProbeChapter, grave: Effect) -> Iterator[Finding]:
+    """A coated rod can never be shortened."""
+    if not probe.section.coated or desk.case.probe.length_confirmed.word == YES:
+        return
+    yield Finding(
+        "probe-length-open",
+        "A coated rod cannot be shortened: its length must be confirmed by the drawing first",
+        grave,
+        (Link("Active length", probe.active.text, probe.active.name),),
+        (Link("Confirm the length by the drawing of vessel and nozzle, then state it as confirmed"),),
+    )

@@ -5,28 +5,48 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from onedatum.case.leaf import Value
+from onedatum.case.model.instrument import CAPACITIVE
+from onedatum.case.model.probe import YES
 from onedatum.foundation.working import Entry
 from onedatum.physics.capacitive import (
-    allowed_share,
+    allowed_capacity_share,
     bare_loss_limit_ratio,
     changed_slope_error_m,
     coated_capacitance_F_per_m,
+    coated_conductance_S_per_m,
     conductive_from_S_per_m,
     crossover_conductivity_S_per_m,
     insulating_up_to_S_per_m,
+    loss_taken_off_F_per_m,
     loss_tangent_ratio,
     regime_ratio,
     sensitivity_F_per_m,
 )
-from onedatum.study.apart import SHARES
 from onedatum.study.desk import Desk
 from onedatum.study.probe.section import ProbeSection
+from onedatum.study.sensitivity import standard_of
 
-CONDUCTIVE, INSULATING, BETWEEN = "conductive", "insulating", "between the two"
+CONDUCTIVE, INSULATING, BETWEEN, SHORTED = "conductive", "insulating", "between the two", "short-circuited"
 SHARE = 0.001
 """How near to its end a regime counts as reached."""
 LOSS_TAKEN_OFF = 1.0
 """Loss tangent that a transmitter bears which takes the loss off the capacitance."""
+COVERAGE = 2.0
+
+
+@dataclass(frozen=True)
+class Corner:
+    """The liquid at one end of what is stated of it, or as stated."""
+
+    crossover: Entry
+    loss: Entry
+    still: Entry
+    """Capacitance per length, wetted, the liquid insulating."""
+    wet: Entry
+    """The same as it acts."""
+    conductive_from: Entry | None = None
+    """None for a bare rod."""
+    insulating_up_to: Entry | None = None
 
 
 @dataclass(frozen=True)
@@ -35,13 +55,15 @@ class Regime:
 
     word: str
     """Empty while what decides it is not known."""
-    crossover: Entry
-    loss: Entry
+    stated: Corner
     conductive_from: Entry | None
-    """None for a bare rod."""
+    """Over everything that the permittivity may be; None for a bare rod."""
     insulating_up_to: Entry | None
-    wet: Entry
-    """Capacitance per length where the rod is wetted, as it acts."""
+
+    @property
+    def wet(self) -> Entry:
+        """Capacitance per length where the rod is wetted, as it acts."""
+        return self.stated.wet
 
 
 @dataclass(frozen=True)
@@ -51,118 +73,126 @@ class Change:
     text: str
     slope: Entry
     error: Entry
-    """Of the level now."""
+    """Of the highest level of the range."""
 
 
-def regime_of(desk: Desk, section: ProbeSection, permittivity: Entry, active: Entry) -> Regime:
-    """Work the regime, and judge it."""
-    desk.read.add(desk.case.probe.takes_off_loss.path)
-    crossover = _crossover(desk, "probe.crossover", permittivity)
-    conductivity = desk.take(desk.case.medium.conductivity, "uS/cm")
-    loss = _loss(desk, "probe.loss_tangent", conductivity, crossover)
-    meaning = "capacitance per length, wetted, the liquid insulating"
-    still = section.filled(desk, "probe.still", meaning, permittivity)
-    if section.coating is None:
-        _bare(desk, active)
-        word = ""
-        if loss.value is not None:
-            word = INSULATING if loss.value <= 0.1 else BETWEEN
-        return Regime(word, crossover, loss, None, None, still)
-    upper, lower = _limits(desk, section.coating, still, crossover)
-    wet = _acting(desk, "probe.wet", "as it acts", section.coating, still, loss)
-    return Regime(_word(desk, lower, upper), crossover, loss, upper, lower, wet)
+@dataclass(frozen=True)
+class Liquids:
+    """The liquid as stated, and at each end of its conductivity and its permittivity."""
+
+    stated: Corner
+    ends: tuple[tuple[str, str, Corner], ...]
+    """Which of the two, which end of it, and what follows."""
 
 
-def changes_of(desk: Desk, section: ProbeSection, regime: Regime, dry: Entry, wetted: Entry) -> tuple[Change, ...]:
-    """What each end of the conductivity and of the permittivity does to the level now."""
+def liquids_of(desk: Desk, section: ProbeSection, permittivity: Entry) -> Liquids:
+    """Work the liquid as stated and at its ends."""
     medium = desk.case.medium
-    slope = desk.sheet["probe.sensitivity"]
-    found = []
+    desk.read.add(desk.case.probe.takes_off_loss.path)
+    conductivity = desk.take(medium.conductivity, "uS/cm")
+    stated = _corner(desk, section, "probe", "as stated", (permittivity, conductivity))
+    ends = []
     for leaf, key in ((medium.conductivity, "conductivity"), (medium.permittivity, "permittivity")):
-        if key == "conductivity" and section.coating is None:
-            continue
         for which, word in (("low", "least"), ("high", "greatest")):
             if (leaf.low if which == "low" else leaf.high) is None:
                 continue
             end = desk.end(leaf, which, word)
-            found.append(_change(desk, section, (key, word), end, (dry, wetted, slope)))
+            pair = (permittivity, end) if key == "conductivity" else (end, conductivity)
+            corner = _corner(desk, section, f"probe.{key}_{word}", f"{key} at its {word}", pair)
+            ends.append((key, word, corner))
+    return Liquids(stated, tuple(ends))
+
+
+def regime_of(desk: Desk, section: ProbeSection, liquids: Liquids, dry: Entry, active: Entry) -> Regime:
+    """Judge the regime over everything that is stated of the liquid."""
+    if not section.known:
+        return Regime("", liquids.stated, None, None)
+    if section.coating is None:
+        return Regime(_bare(desk, liquids, dry, active), liquids.stated, None, None)
+    corners = [liquids.stated, *(corner for key, _, corner in liquids.ends if key == "permittivity")]
+    uppers = [corner.conductive_from for corner in corners if corner.conductive_from is not None]
+    lowers = [corner.insulating_up_to for corner in corners if corner.insulating_up_to is not None]
+    upper, lower = uppers[0], lowers[0] if len(lowers) == len(corners) else None
+    if len(corners) > 1:
+        meaning = "conductivity from which the coating alone counts, whatever the permittivity"
+        upper = desk.sheet.select("probe.conductive_from_all", "greatest", meaning, uppers)
+        if lower is not None:
+            meaning = "conductivity up to which the liquid insulates, whatever the permittivity"
+            lower = desk.sheet.select("probe.insulating_up_to_all", "least", meaning, lowers)
+    return Regime(_word(desk, lower, upper), liquids.stated, upper, lower)
+
+
+def changes_of(desk: Desk, liquids: Liquids, dry: Entry, wetted: Entry) -> tuple[Change, ...]:
+    """What each end does to the highest level of the range, set before in the liquid as stated."""
+    slope = desk.sheet["probe.sensitivity"]
+    found = []
+    for key, word, corner in liquids.ends:
+        name, text = f"probe.{key}_{word}", f"{key} at its {word}"
+        lengths = {"wet_F_per_m": corner.wet, "dry_F_per_m": dry}
+        meaning = f"change of capacitance per change of level, {text}"
+        now = desk.worked(f"{name}.sensitivity", sensitivity_F_per_m, lengths, shown="pF/m", meaning=meaning)
+        inputs = {"wetted_m": wetted, "now_F_per_m": now, "set_F_per_m": slope}
+        meaning = f"the highest level of the range reads too high by, {text}"
+        error = desk.worked(f"{name}.error", changed_slope_error_m, inputs, shown="mm", meaning=meaning)
+        found.append(Change(text, now, error))
     return tuple(found)
 
 
-def _change(
-    desk: Desk, section: ProbeSection, called: tuple[str, str], end: Entry, about: tuple[Entry, Entry, Entry]
-) -> Change:
-    key, word = called
-    dry, wetted, slope = about
-    name, text = f"probe.{key}_{word}", f"{key} at its {word}"
-    conducts = key == "conductivity"
-    conductivity = end if conducts else desk.take(desk.case.medium.conductivity, "uS/cm")
-    still = (
-        desk.sheet["probe.still"]
-        if conducts
-        else section.filled(desk, f"{name}.still", f"capacitance per length, {text}", end)
-    )
-    wet = still
-    if section.coating is not None:
-        crossover = desk.sheet["probe.crossover"] if conducts else _crossover(desk, f"{name}.crossover", end)
-        loss = _loss(desk, f"{name}.loss_tangent", conductivity, crossover)
-        wet = _acting(desk, f"{name}.wet", text, section.coating, still, loss)
-    meaning = f"change of capacitance per change of level, {text}"
-    now = desk.calc(
-        f"{name}.sensitivity", sensitivity_F_per_m, shown="pF/m", meaning=meaning, wet_F_per_m=wet, dry_F_per_m=dry
-    )
-    error = desk.calc(
-        f"{name}.error",
-        changed_slope_error_m,
-        shown="mm",
-        meaning=f"the level now reads too high by, {text}",
-        wetted_m=wetted,
-        now_F_per_m=now,
-        set_F_per_m=slope,
-    )
-    return Change(text, now, error)
+# ---------------------------------------------------------------- one corner
 
 
-# ---------------------------------------------------------------- parts
-
-
-def _crossover(desk: Desk, name: str, permittivity: Entry) -> Entry:
-    return desk.calc(
-        name,
+def _corner(desk: Desk, section: ProbeSection, name: str, text: str, liquid: tuple[Entry, Entry]) -> Corner:
+    permittivity, conductivity = liquid
+    frequency = desk.take(desk.case.probe.frequency, "kHz")
+    crossover = desk.calc(
+        f"{name}.crossover",
         crossover_conductivity_S_per_m,
         shown="uS/cm",
-        meaning="conductivity at which as much leaks as is displaced",
-        frequency_Hz=desk.take(desk.case.probe.frequency, "kHz"),
+        meaning=f"conductivity at which as much leaks as is displaced, {text}",
+        frequency_Hz=frequency,
         relative_permittivity=permittivity,
     )
-
-
-def _loss(desk: Desk, name: str, conductivity: Entry, crossover: Entry) -> Entry:
     inputs = {"conductivity_S_per_m": conductivity, "crossover_S_per_m": crossover}
-    return desk.worked(name, loss_tangent_ratio, inputs, meaning="loss tangent of the liquid")
+    loss = desk.worked(
+        f"{name}.loss_tangent", loss_tangent_ratio, inputs, meaning=f"loss tangent of the liquid, {text}"
+    )
+    still = section.filled(
+        desk, f"{name}.still", f"capacitance per length, wetted, the liquid insulating, {text}", permittivity
+    )
+    if section.coating is None:
+        return Corner(crossover, loss, still, still)
+    both = {"coating_F_per_m": section.coating, "series_F_per_m": still}
+    meaning = f"how conductive the liquid is for this probe, {text}"
+    ratio = desk.worked(f"{name}.regime", regime_ratio, {"loss_tangent_ratio": loss, **both}, meaning=meaning)
+    wet = _acting(desk, name, text, {**both, "regime_ratio": ratio}, frequency)
+    upper, lower = _limits(desk, name, text, both, crossover)
+    return Corner(crossover, loss, still, wet, upper, lower)
 
 
-def _acting(desk: Desk, name: str, meaning: str, coating: Entry, still: Entry, loss: Entry) -> Entry:
-    ratio = desk.calc(
-        f"{name}.regime",
-        regime_ratio,
-        meaning=f"how conductive the liquid is for this probe, {meaning}",
-        loss_tangent_ratio=loss,
-        coating_F_per_m=coating,
-        series_F_per_m=still,
+def _acting(desk: Desk, name: str, text: str, inputs: dict[str, Entry], frequency: Entry) -> Entry:
+    """As the transmitter sees it: the loss taken off takes that of the liquid with it."""
+    meaning = f"capacitance per length, wetted, as it acts, {text}"
+    if desk.case.probe.takes_off_loss.word != YES:
+        return desk.worked(f"{name}.wet", coated_capacitance_F_per_m, inputs, shown="pF/m", meaning=meaning)
+    acts = desk.worked(f"{name}.acting", coated_capacitance_F_per_m, inputs, shown="pF/m", meaning=meaning)
+    leaks = desk.worked(
+        f"{name}.leak",
+        coated_conductance_S_per_m,
+        {"frequency_Hz": frequency, **inputs},
+        meaning=f"conductance per length, wetted, {text}",
     )
     return desk.calc(
-        name,
-        coated_capacitance_F_per_m,
+        f"{name}.wet",
+        loss_taken_off_F_per_m,
         shown="pF/m",
-        meaning=f"capacitance per length, wetted, {meaning}",
-        coating_F_per_m=coating,
-        series_F_per_m=still,
-        regime_ratio=ratio,
+        meaning=f"{meaning}, with the loss taken off",
+        capacitance_F_per_m=acts,
+        conductance_S_per_m=leaks,
+        frequency_Hz=frequency,
     )
 
 
-def _limits(desk: Desk, coating: Entry, still: Entry, crossover: Entry) -> tuple[Entry, Entry | None]:
+def _limits(desk: Desk, name: str, text: str, both: dict[str, Entry], crossover: Entry) -> tuple[Entry, Entry | None]:
     """From where up the coating alone counts, and up to where the liquid insulates."""
     share = desk.constant(
         "probe.regime_share",
@@ -172,26 +202,29 @@ def _limits(desk: Desk, coating: Entry, still: Entry, crossover: Entry) -> tuple
         source="common-practice",
         note="a thousandth of the capacitance",
     )
-    inputs = {
-        "crossover_S_per_m": crossover,
-        "coating_F_per_m": coating,
-        "series_F_per_m": still,
-        "allowed_share": share,
-    }
-    meaning = "conductivity from which the coating alone counts"
-    upper = desk.worked("probe.conductive_from", conductive_from_S_per_m, inputs, shown="uS/cm", meaning=meaning)
-    if coating.value is not None and still.value is not None and coating.value <= still.value * (1 + SHARE):
+    inputs = {"crossover_S_per_m": crossover, **both, "allowed_share": share}
+    meaning = f"conductivity from which the coating alone counts, {text}"
+    upper = desk.worked(f"{name}.conductive_from", conductive_from_S_per_m, inputs, shown="uS/cm", meaning=meaning)
+    coating, still = both["coating_F_per_m"].value, both["series_F_per_m"].value
+    if coating is not None and still is not None and coating <= still * (1 + SHARE):
         return upper, None
-    meaning = "conductivity up to which the liquid insulates"
-    return upper, desk.worked(
-        "probe.insulating_up_to", insulating_up_to_S_per_m, inputs, shown="uS/cm", meaning=meaning
-    )
+    meaning = f"conductivity up to which the liquid insulates, {text}"
+    lower = desk.worked(f"{name}.insulating_up_to", insulating_up_to_S_per_m, inputs, shown="uS/cm", meaning=meaning)
+    return upper, lower
+
+
+# ---------------------------------------------------------------- judged
+
+
+def ends_of(desk: Desk, stated: Value) -> list[float]:
+    """Everything that a value may be: its range, and its uncertainty about it."""
+    around = COVERAGE * standard_of(desk.take(stated))
+    known = [si for si in (stated.low, stated.si, stated.high) if si is not None]
+    return [*known, *(max(si + sign * around, 0.0) for si in known for sign in (-1.0, 1.0) if around)]
 
 
 def _word(desk: Desk, lower: Entry | None, upper: Entry) -> str:
-    """By the whole range of the conductivity that is stated."""
-    stated: Value = desk.case.medium.conductivity
-    ends = [si for si in (stated.low, stated.si, stated.high) if si is not None]
+    ends = ends_of(desk, desk.case.medium.conductivity)
     if not ends or upper.value is None:
         return ""
     if min(ends) >= upper.value:
@@ -201,27 +234,29 @@ def _word(desk: Desk, lower: Entry | None, upper: Entry) -> str:
     return BETWEEN
 
 
-def _bare(desk: Desk, active: Entry) -> None:
+def _bare(desk: Desk, liquids: Liquids, dry: Entry, active: Entry) -> str:
     """A bare rod bears as much loss as the error allowed, or as its transmitter takes off."""
-    medium, probe = desk.case.medium, desk.case.probe
-    which = medium.conductivity
-    worst = desk.end(which, "high", "greatest") if which.high is not None else desk.take(which, "uS/cm")
-    loss = _loss(desk, "probe.loss_greatest", worst, desk.sheet["probe.crossover"])
-    if probe.takes_off_loss.word == "yes":
-        note = "the transmitter takes the loss off the capacitance"
+    corners = [liquids.stated, *(corner for _, _, corner in liquids.ends)]
+    losses = [corner.loss for corner in corners]
+    worst = losses[0]
+    if len(losses) > 1:
+        worst = desk.sheet.select("probe.loss_greatest", "greatest", "greatest loss tangent of the liquid", losses)
+    limit = _loss_limit(desk, liquids.stated.wet, dry, active)
+    holds = None if worst.value is None or limit.value is None else worst.value <= limit.value
+    words = ("the liquid insulates well enough for a bare rod", "The liquid conducts too well for a bare rod")
+    waits = tuple({*worst.waits_for, *limit.waits_for})
+    remark = desk.case.instrument.principle.word != CAPACITIVE
+    desk.judge("probe-loss", words, worst.text, "at most", limit.text, holds, waits_for=waits, remark=remark)
+    return "" if holds is None else INSULATING if holds else SHORTED
+
+
+def _loss_limit(desk: Desk, wet: Entry, dry: Entry, active: Entry) -> Entry:
+    if desk.case.probe.takes_off_loss.word == YES:
+        note = "the transmitter takes the loss off the capacitance; ask its maker for the loss it bears"
         meaning = "loss tangent that the transmitter bears"
-        limit = desk.constant("probe.loss_limit", LOSS_TAKEN_OFF, "", meaning, note=note, source="common-practice")
-    else:
-        allowed = desk.take(desk.case.wanted.error_allowed_of_level, "mm")
-        share = desk.calc("probe.allowed_share", allowed_share, error_m=allowed, length_m=active)
-        limit = desk.calc(
-            "probe.loss_limit",
-            bare_loss_limit_ratio,
-            meaning="loss tangent at which the error is just allowed",
-            allowed_share=share,
-        )
-    words = (
-        "the liquid insulates well enough for a bare rod",
-        "The liquid conducts too well for a bare rod",
-    )
-    desk.compare_apart("probe-loss", words, loss, "at most", limit, "probe.loss_margin", by=SHARES)
+        return desk.constant("probe.loss_limit", LOSS_TAKEN_OFF, "", meaning, note=note, source="common-practice")
+    allowed = desk.take(desk.case.wanted.error_allowed_of_level, "mm")
+    inputs = {"error_m": allowed, "wet_F_per_m": wet, "dry_F_per_m": dry, "active_m": active}
+    share = desk.worked("probe.allowed_share", allowed_capacity_share, inputs)
+    meaning = "loss tangent at which the error is just allowed"
+    return desk.worked("probe.loss_limit", bare_loss_limit_ratio, {"allowed_share": share}, meaning=meaning)

@@ -4,17 +4,22 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from onedatum.case.model.probe import BY_ROD, BY_TUBE, COATED
+from onedatum.case.leaf import Word
+from onedatum.case.model.probe import BARE, BY_ROD, BY_TUBE, BY_WALL, COATED, CONDUCTS
+from onedatum.case.model.vessel import UPRIGHT
 from onedatum.foundation.working import Entry
 from onedatum.physics.capacitive import (
     in_series_F_per_m,
     line_capacitance_F_per_m,
     off_axis_radius_m,
     radius_m,
+    rod_in_tank_radius_m,
     two_rods_radius_m,
 )
 from onedatum.study.desk import Desk
 
+LOW_PRESSURE_PA = 2.1e5
+"""Up to here, counted from wherever the pressure is stated, a gas is near the atmosphere."""
 AIR = 1.0
 """Relative permittivity of a gas near the pressure of the atmosphere, to less than one part in a thousand."""
 
@@ -32,6 +37,8 @@ class ProbeSection:
     """Radius of the round tank with the same capacitance."""
     coating: Entry | None
     """Capacitance per length of the coating; None for a bare rod."""
+    known: bool = True
+    """Whether the case says what rod it is."""
 
     def filled(self, desk: Desk, name: str, meaning: str, permittivity: Entry) -> Entry:
         """Capacitance per length of the rod in what does not conduct."""
@@ -49,12 +56,15 @@ class ProbeSection:
 def section_of(desk: Desk) -> ProbeSection:
     """Take the rod and what it stands against."""
     probe = desk.case.probe
-    coated = desk.word(probe.rod, "what the liquid meets on the rod") == COATED
+    word = desk.word(probe.rod, "what the liquid meets on the rod")
     core = _radius(desk, "probe.core_radius", "radius of the core", desk.take(probe.core_diameter, "mm"))
-    if not coated:
+    if word == BARE:
         desk.skip(probe.coating_diameter, probe.coating_permittivity, probe.coating_material, probe.length_confirmed)
         desk.skip(*probe.film.leaves())
         return ProbeSection(False, core, core, _equivalent(desk, core), None)
+    if word != COATED:
+        outside = _not_known(desk, "probe.outside_radius", "outside radius of the rod", probe.rod)
+        return ProbeSection(True, core, outside, _equivalent(desk, outside), None, known=False)
     diameter = desk.take(probe.coating_diameter, "mm")
     outside = _radius(desk, "probe.coating_radius", "outside radius of the coating", diameter)
     coating = desk.calc(
@@ -72,8 +82,9 @@ def section_of(desk: Desk) -> ProbeSection:
 
 def gas_permittivity(desk: Desk) -> Entry:
     """As stated; a gas near the pressure of the atmosphere holds next to nothing."""
-    stated = desk.case.medium.gas_above.permittivity
-    if stated.state != "unknown":
+    stated, pressure = desk.case.medium.gas_above.permittivity, desk.case.pressure.operating
+    pressed = max(si for si in (pressure.si or 0.0, pressure.high or 0.0)) > LOW_PRESSURE_PA
+    if stated.state != "unknown" or pressed:
         return desk.take(stated, none=AIR)
     note = "not stated: a gas near the pressure of the atmosphere; 50 bar of a light gas adds 0.04"
     return desk.usual(stated, AIR, note, source="common-practice")
@@ -83,29 +94,55 @@ def _radius(desk: Desk, name: str, meaning: str, diameter: Entry) -> Entry:
     return desk.worked(name, radius_m, {"diameter_m": diameter}, shown="mm", meaning=meaning)
 
 
+def _not_known(desk: Desk, name: str, meaning: str, leaf: Word) -> Entry:
+    return desk.sheet.give(name, None, "m", meaning, path=leaf.path, place=leaf.place)
+
+
 def _equivalent(desk: Desk, rod: Entry) -> Entry:
     """The round tank with the same capacitance, by what the circuit closes through."""
     probe = desk.case.probe
     earth, wall = probe.earth, probe.wall
     name, meaning = "probe.equivalent_radius", "radius of the round tank with the same capacitance"
-    by = desk.word(earth.by, "what the circuit of the probe closes through")
+    by = desk.word(earth.kind, "what the circuit of the probe closes through")
     if by == BY_ROD:
-        desk.skip(earth.tube_bore, wall.off_axis, wall.equivalent_radius)
-        other = _radius(desk, "probe.earth_radius", "radius of the earthed rod", desk.take(earth.rod_diameter, "mm"))
-        inputs = {"rod_radius_m": rod, "other_radius_m": other, "apart_m": desk.take(earth.apart, "mm")}
-        return desk.worked(name, two_rods_radius_m, inputs, shown="mm", meaning=meaning)
-    desk.skip(earth.rod_diameter, earth.apart)
+        desk.skip(earth.tube_bore, wall.off_axis)
+        return _beside_rod(desk, rod, name, meaning)
     if by == BY_TUBE:
-        desk.skip(wall.off_axis, wall.equivalent_radius)
+        desk.skip(earth.rod_diameter, earth.apart, wall.off_axis, wall.equivalent_radius)
         return _radius(desk, name, meaning, desk.take(earth.tube_bore, "mm"))
-    desk.skip(earth.tube_bore)
+    if by != BY_WALL:
+        return _not_known(desk, name, meaning, earth.kind)
+    desk.skip(earth.rod_diameter, earth.apart, earth.tube_bore)
+    return _in_vessel(desk, rod, name, meaning)
+
+
+def _beside_rod(desk: Desk, rod: Entry, name: str, meaning: str) -> Entry:
+    """By the earthed rod alone; in a round metal tank the wall is earth as well."""
+    earth, wall = desk.case.probe.earth, desk.case.probe.wall
+    other = _radius(desk, "probe.earth_radius", "radius of the earthed rod", desk.take(earth.rod_diameter, "mm"))
+    about = {"other_radius_m": other, "apart_m": desk.take(earth.apart, "mm")}
     if wall.equivalent_radius.known:
+        return desk.take(wall.equivalent_radius, "mm")
+    desk.skip(wall.equivalent_radius)
+    if wall.kind.word == CONDUCTS and desk.case.vessel.shape.word == UPRIGHT:
+        return desk.worked(
+            name, rod_in_tank_radius_m, {"tank_radius_m": _tank(desk), **about}, shown="mm", meaning=meaning
+        )
+    return desk.worked(name, two_rods_radius_m, {"rod_radius_m": rod, **about}, shown="mm", meaning=meaning)
+
+
+def _in_vessel(desk: Desk, rod: Entry, name: str, meaning: str) -> Entry:
+    """By the wall: of a round upright tank; of every other the radius must be stated."""
+    wall = desk.case.probe.wall
+    if wall.equivalent_radius.known or desk.case.vessel.shape.word != UPRIGHT:
         desk.skip(wall.off_axis)
         return desk.take(wall.equivalent_radius, "mm")
-    desk.read.add(wall.equivalent_radius.path)
-    tank = _radius(
-        desk, "probe.tank_radius", "inside radius of the vessel", desk.take(desk.case.vessel.inside_diameter, "mm")
-    )
+    desk.skip(wall.equivalent_radius)
     off = desk.absent(wall.off_axis, "not spoken of: counted as on the axis", "mm")
-    inputs = {"rod_radius_m": rod, "tank_radius_m": tank, "off_axis_m": off}
+    inputs = {"rod_radius_m": rod, "tank_radius_m": _tank(desk), "off_axis_m": off}
     return desk.worked(name, off_axis_radius_m, inputs, shown="mm", meaning=meaning)
+
+
+def _tank(desk: Desk) -> Entry:
+    inside = desk.take(desk.case.vessel.inside_diameter, "mm")
+    return _radius(desk, "probe.tank_radius", "inside radius of the vessel", inside)

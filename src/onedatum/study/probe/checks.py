@@ -1,0 +1,98 @@
+"""What a probe is judged by: whether it feels the level, whether its circuit closes, when its alarm comes."""
+
+from __future__ import annotations
+
+from onedatum.case.model.probe import YES
+from onedatum.case.model.vessel import LOWEST
+from onedatum.foundation.working import Entry
+from onedatum.physics.capacitive import level_when_read_m
+from onedatum.study.desk import Desk
+from onedatum.study.probe.chapter import ProbeChapter, by_capacitance
+
+FEELS = "the probe feels the level", "The probe does not feel the level"
+CLOSES = "the circuit of the probe closes through what conducts", "The circuit of the probe closes through no earth"
+LENGTH = (
+    "the length of the coated rod is confirmed by the drawing",
+    "The length of the coated rod is not confirmed by the drawing",
+)
+BELOW_ROOF = "the active length ends below the roof", "The active length reaches beyond the roof"
+CHARGE = "static charge of rod and coating is cleared for the zone", "Static charge of rod and coating is not cleared"
+LATE = "HH comes below CH with the liquid at its worst", "HH comes above CH with the liquid at its worst"
+
+
+def probe_checks(desk: Desk, probe: ProbeChapter) -> None:
+    """Put down every judgement of the probe; as an alternative beside another principle it is a remark."""
+    remark = not by_capacitance(desk)
+    slope, earth, wall = probe.slope, desk.case.probe.earth.kind, desk.case.probe.wall.kind
+    feels = None if slope.value is None else slope.value > 0.0
+    desk.judge("probe-feels", FEELS, slope.text, "above", "0 pF/m", feels, waits_for=slope.waits_for, remark=remark)
+    said = f"{earth.word or 'not known'}, wall {wall.word or 'not known'}"
+    waits = tuple(leaf.path for leaf in (earth, wall) if not leaf.known)
+    desk.judge(
+        "probe-circuit", CLOSES, said, "is", "an earth that conducts", probe.closes, waits_for=waits, remark=remark
+    )
+    _length(desk, probe, remark)
+    _roof(desk, probe, remark)
+    _charge(desk, remark)
+    _late(desk, probe, remark)
+
+
+def late_alarm(desk: Desk, probe: ProbeChapter) -> tuple[Entry, Entry, str] | None:
+    """Where the level stands when HH is read with the liquid that makes the probe read lowest; CH; which liquid."""
+    changes = [change for change in probe.changes if change.slope.value is not None and change.error.value is not None]
+    if not changes or "overfill.high_high" not in desk.sheet or not desk.case.overfill.CH.known:
+        return None
+    worst = min(changes, key=lambda change: change.error.value or 0.0)
+    if (worst.error.value or 0.0) >= 0.0 or (worst.slope.value or 0.0) <= 0.0:
+        return None
+    stands = desk.once(
+        "probe.level_at_alarm",
+        level_when_read_m,
+        shown="mm",
+        meaning=f"level at which HH is read, {worst.text}",
+        read_m=desk.sheet["overfill.high_high"],
+        lower_m=probe.lower,
+        now_F_per_m=worst.slope,
+        set_F_per_m=probe.slope,
+    )
+    return stands, desk.take(desk.case.overfill.CH, "mm"), worst.text
+
+
+def _late(desk: Desk, probe: ProbeChapter, remark: bool) -> None:
+    late = late_alarm(desk, probe)
+    if late is None:
+        return
+    stands, critical, _ = late
+    name, meaning = "probe.alarm_margin", "from the level at which HH is read to CH"
+    desk.compare_apart("probe-late", LATE, stands, "at most", critical, name, meaning, safety=not remark, remark=remark)
+
+
+def _length(desk: Desk, probe: ProbeChapter, remark: bool) -> None:
+    """A coated rod can never be shortened."""
+    leaf = desk.case.probe.length_confirmed
+    if not probe.section.coated:
+        return
+    holds = leaf.word == YES if leaf.known else None
+    desk.read.add(leaf.path)
+    if holds is None:
+        desk.want(leaf, "whether the rod fits: its coating cannot be cut")
+    desk.judge("probe-length", LENGTH, leaf.word or "not said", "is", YES, holds, waits_for=(leaf.path,), remark=remark)
+
+
+def _roof(desk: Desk, probe: ProbeChapter, remark: bool) -> None:
+    if desk.case.vessel.datum.word != LOWEST or "vessel.inside_height" not in desk.sheet:
+        return
+    top, meaning = desk.sheet["vessel.inside_height"], "from the end of the active length to the inside top"
+    desk.compare_apart(
+        "probe-roof", BELOW_ROOF, probe.upper, "at most", top, "probe.roof_margin", meaning, remark=remark
+    )
+
+
+def _charge(desk: Desk, remark: bool) -> None:
+    """In a zone the rod is never passed here: coating and core are for the certificate and the competent person."""
+    zone = desk.case.zone
+    inside = zone.inside
+    if inside.state == "none" or not inside.known:
+        return
+    said = "area, width and thickness of the coating, core to earth with the head off"
+    desk.judge("probe-charge", CHARGE, said, "is", "cleared by the certificate", None, waits_for=(), remark=remark)
