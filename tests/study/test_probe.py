@@ -311,6 +311,18 @@ def test_the_regime_holds_for_everything_that_is_stated() -> None:
         assert found.title.startswith("Neither regime")
 
 
+def test_wax_on_a_coated_rod_reads_low() -> None:
+    """292.46 of 347.22 pF/m through 0.5 mm of wax (derived, checked by finite elements): the level reads low."""
+    layer = ("  film:\n", "  layer: {thickness: 0.5 mm, permittivity: 2.3}\n  film:\n")
+    found = probe(layer, *STEEL)
+    case("capacitance-wax_film_conductive").check(number(found, "probe.layer_wet") * 1e12)
+    said = finding(found, "probe-change[layer that insulates on the rod]")
+    assert said is not None
+    assert said.effect is Effect.BLOCKS
+    assert " reads low " in said.title
+    assert verdicts(found, "probe-late") == [Verdict.DOES_NOT_SUIT]
+
+
 def test_another_shape_must_state_its_equivalent_radius() -> None:
     lying = ("shape: vertical cylinder", "shape: lying cylinder")
     found = probe(*BARE, *STEEL, *OIL, lying)

@@ -95,6 +95,18 @@ class Film(Section):
     ]
 
 
+class Layer(Section):
+    """A layer on the rod that insulates, such as wax or scale, after the probe was set."""
+
+    thickness: Annotated[
+        Value, Quantity("thickness of a layer on the rod that insulates", allowed="(0, 0.1]", example="0.5 mm")
+    ]
+    permittivity: Annotated[
+        Value,
+        Quantity("relative permittivity of a layer on the rod", dimension="number", allowed="[1, 1000]", example="2.3"),
+    ]
+
+
 class Probe(Section):
     """A capacitive probe; heights count from the datum."""
 
@@ -159,3 +171,4 @@ class Probe(Section):
     earth: Earth
     wall: Wall
     film: Film
+    layer: Layer

@@ -35,6 +35,26 @@ def radius_m(diameter_m: Real) -> Real:
 
 
 @formula(
+    equation="r = a + t",
+    gives=("r", "outside radius of the layer"),
+    where={
+        "rod_radius_m": ("a", "outside radius of the rod, or of its coating", "(0, 1]"),
+        "thickness_m": ("t", "thickness of the layer", "(0, 0.1]"),
+    },
+    source="derived: sum",
+)
+def layer_radius_m(rod_radius_m: Real, thickness_m: Real) -> Real:
+    """Radius of a rod with a layer on it.
+
+    Example
+    -------
+    >>> round(layer_radius_m(0.007, 0.0005), 4)
+    0.0075
+    """
+    return rod_radius_m + thickness_m
+
+
+@formula(
     equation="R_e = (R**2 + a**2 - d**2 + sqrt(((R + a)**2 - d**2)*((R - a)**2 - d**2)))/(2*R)",
     gives=_EQUIVALENT,
     where={

@@ -25,7 +25,7 @@ from onedatum.study.desk import Desk
 from onedatum.study.probe.field import FieldCurve, field_of
 from onedatum.study.probe.film import Along, FilmChapter, film_of
 from onedatum.study.probe.permittivity import permittivity_of
-from onedatum.study.probe.regime import CONDUCTIVE, Change, Regime, changes_of, liquids_of, regime_of
+from onedatum.study.probe.regime import CONDUCTIVE, Change, Regime, changes_of, layer_of, liquids_of, regime_of
 from onedatum.study.probe.section import ProbeSection, gas_permittivity, section_of
 from onedatum.study.reach import Reach
 from onedatum.study.states import StatesChapter
@@ -129,7 +129,10 @@ def probe_chapter(desk: Desk, states: StatesChapter) -> ProbeChapter:
         now=now,
         rows=rows,
         setting=setting,
-        changes=changes_of(desk, liquids, dry, _highest(rows).wetted),
+        changes=(
+            *changes_of(desk, liquids, dry, _highest(rows).wetted),
+            *layer_of(desk, section, regime, dry, _highest(rows).wetted),
+        ),
         film=film_of(desk, section, regime, Along(lower, active, states.now.density, told)),
         wave=_wave(desk, section, regime, active),
         through_wall=_through_wall(desk, now, regime),

@@ -16,7 +16,10 @@ from onedatum.physics.capacitive import (
     coated_conductance_S_per_m,
     conductive_from_S_per_m,
     crossover_conductivity_S_per_m,
+    in_series_F_per_m,
     insulating_up_to_S_per_m,
+    layer_radius_m,
+    line_capacitance_F_per_m,
     loss_taken_off_F_per_m,
     loss_tangent_ratio,
     regime_ratio,
@@ -124,18 +127,45 @@ def regime_of(desk: Desk, section: ProbeSection, liquids: Liquids, dry: Entry, a
 
 def changes_of(desk: Desk, liquids: Liquids, dry: Entry, wetted: Entry) -> tuple[Change, ...]:
     """What each end does to the highest level of the range, set before in the liquid as stated."""
-    slope = desk.sheet["probe.sensitivity"]
-    found = []
-    for key, word, corner in liquids.ends:
-        name, text = f"probe.{key}_{word}", f"{key} at its {word}"
-        lengths = {"wet_F_per_m": corner.wet, "dry_F_per_m": dry}
-        meaning = f"change of capacitance per change of level, {text}"
-        now = desk.worked(f"{name}.sensitivity", sensitivity_F_per_m, lengths, shown="pF/m", meaning=meaning)
-        inputs = {"wetted_m": wetted, "now_F_per_m": now, "set_F_per_m": slope}
-        meaning = f"the highest level of the range reads too high by, {text}"
-        error = desk.worked(f"{name}.error", changed_slope_error_m, inputs, shown="mm", meaning=meaning)
-        found.append(Change(text, now, error))
-    return tuple(found)
+    return tuple(
+        _changed(desk, f"probe.{key}_{word}", f"{key} at its {word}", (corner.wet, dry), wetted)
+        for key, word, corner in liquids.ends
+    )
+
+
+def _changed(desk: Desk, name: str, text: str, lengths: tuple[Entry, Entry], wetted: Entry) -> Change:
+    """The slope then, and what it does to the highest level of the range."""
+    wet, dry = lengths
+    meaning = f"change of capacitance per change of level, {text}"
+    both = {"wet_F_per_m": wet, "dry_F_per_m": dry}
+    now = desk.worked(f"{name}.sensitivity", sensitivity_F_per_m, both, shown="pF/m", meaning=meaning)
+    inputs = {"wetted_m": wetted, "now_F_per_m": now, "set_F_per_m": desk.sheet["probe.sensitivity"]}
+    meaning = f"the highest level of the range reads too high by, {text}"
+    error = desk.worked(f"{name}.error", changed_slope_error_m, inputs, shown="mm", meaning=meaning)
+    return Change(text, now, error)
+
+
+def layer_of(desk: Desk, section: ProbeSection, regime: Regime, dry: Entry, wetted: Entry) -> tuple[Change, ...]:
+    """A layer that insulates, on a coated rod in a liquid that conducts; on other rods it does next to nothing."""
+    layer = desk.case.probe.layer
+    if section.coating is None or regime.word != CONDUCTIVE or not layer.thickness.known:
+        desk.skip(*layer.leaves())
+        return ()
+    about = {"rod_radius_m": section.outside, "thickness_m": desk.take(layer.thickness, "mm")}
+    outside = desk.worked("probe.layer_radius", layer_radius_m, about, shown="mm")
+    around = desk.calc(
+        "probe.layer_capacitance",
+        line_capacitance_F_per_m,
+        shown="pF/m",
+        meaning="capacitance per length of the layer",
+        inner_radius_m=section.outside,
+        outer_radius_m=outside,
+        relative_permittivity=desk.take(layer.permittivity),
+    )
+    both = {"first_F_per_m": section.coating, "second_F_per_m": around}
+    meaning = "capacitance per length, wetted, through coating and layer"
+    wet = desk.worked("probe.layer_wet", in_series_F_per_m, both, shown="pF/m", meaning=meaning)
+    return (_changed(desk, "probe.layer", "layer that insulates on the rod", (wet, dry), wetted),)
 
 
 # ---------------------------------------------------------------- one corner
