@@ -58,6 +58,7 @@ def test_json_is_one_object_for_a_case_and_a_list_for_a_folder() -> None:
     folder = json.loads(onedatum("study", "examples", "--json").out)
     assert one["order"] == "blocked"
     assert [each["order"] for each in folder] == [
+        "blocked",
         "not blocked",
         "not blocked",
         "not blocked",

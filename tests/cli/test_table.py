@@ -102,6 +102,7 @@ def test_a_vessel_that_is_not_known_has_no_table_and_says_what_it_waits_for(tmp_
 def test_a_folder_gives_every_table() -> None:
     tables = json.loads(onedatum("table", "examples", "--json").out)
     assert [each["case"]["tag"] for each in tables] == [
+        "LT-310",
         "LT-702",
         "LT-233",
         "LT-733",
