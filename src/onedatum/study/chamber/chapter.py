@@ -17,7 +17,7 @@ from onedatum.physics.bypass import (
     shown_by_setting_m,
     vessel_level_m,
 )
-from onedatum.physics.loop import current_A, level_at_current_m
+from onedatum.physics.loop import current_A
 from onedatum.physics.taps import level_error_m
 from onedatum.physics.uncertainty import combined_standard, contributions
 from onedatum.study.budget import with_column
@@ -25,12 +25,12 @@ from onedatum.study.chamber.column import LEVEL_NOW, NO_SHIFT, Standing, Surroun
 from onedatum.study.chamber.lag import LagChapter, lag_chapter
 from onedatum.study.correlated import correlation_of
 from onedatum.study.desk import NONE, Desk
+from onedatum.study.marks import signal_marks
 from onedatum.study.sensitivity import spread_of, uncertain_under
 from onedatum.study.states import StatesChapter
 from onedatum.study.stem.accuracy import error_allowed
 from onedatum.study.taps import Taps, taps_of
 
-CURRENTS_A = (0.004, 0.008, 0.012, 0.016, 0.020)
 """The quarters of the signal, at which vessel and chamber are told side by side."""
 
 
@@ -173,25 +173,16 @@ def _current(desk: Desk, name: str, level: Entry, meaning: str) -> Entry:
 def _rows(desk: Desk, taps: Taps, now: Standing) -> Iterator[Row]:
     """At the quarters of the signal."""
     range_ = desk.case.range
-    for amperes in CURRENTS_A:
-        at = f"{amperes * 1e3:g} mA"
-        current = desk.constant(f"chamber.current[{at}]", amperes, "A", f"current, {at}", shown="mA", source="derived")
-        level = desk.calc(
-            f"chamber.level_over_datum[{at}]",
-            level_at_current_m,
-            shown="mm",
-            meaning=f"level at {at}",
-            current_A=current,
-            lower_range_value_m=desk.take(range_.lower, "mm"),
-            upper_range_value_m=desk.take(range_.upper, "mm"),
-        )
-        above = taps.above_tap(desk, f"chamber.level_over_tap[{at}]", level, f"level at {at}")
+    lower, upper = desk.take(range_.lower, "mm"), desk.take(range_.upper, "mm")
+    for mark in signal_marks(desk, "chamber", "level_over_datum", lower, upper):
+        at = mark.name
+        above = taps.above_tap(desk, f"chamber.level_over_tap[{at}]", mark.level, f"level at {at}")
         inside = now.chamber_level(desk, f"chamber.set[{at}]", above, f"level in the chamber at {at}")
         meaning = f"level in the chamber less that in the vessel at {at}"
         error = desk.calc(
             f"chamber.error_at[{at}]", level_error_m, shown="mm", meaning=meaning, shown_m=inside, level_m=above
         )
-        yield Row(current, level, above, inside, error)
+        yield Row(mark.current, mark.level, above, inside, error)
 
 
 def _standards(

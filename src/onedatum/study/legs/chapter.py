@@ -10,7 +10,6 @@ from onedatum.case.model.instrument import BY_DIFFERENCE, BY_HEAD
 from onedatum.case.model.legs import AT_LOWER, AT_UPPER, OF_INTERFACE, ONE_SIDE, STATED
 from onedatum.foundation.errors import Fault
 from onedatum.foundation.working import Entry
-from onedatum.physics.loop import level_at_current_m
 from onedatum.physics.pressure import (
     felt_pressure_Pa,
     head_Pa_per_m,
@@ -31,13 +30,13 @@ from onedatum.study.budget import with_column
 from onedatum.study.correlated import correlation_of
 from onedatum.study.desk import Desk, Sense
 from onedatum.study.legs.filling import Filling
+from onedatum.study.marks import signal_marks
 from onedatum.study.pressure import gas_pressures
 from onedatum.study.reach import Reach
 from onedatum.study.sensitivity import spread_of, uncertain_under
 from onedatum.study.states import Condition, StatesChapter
 from onedatum.study.taps import Taps, above_tap, lower_tap, taps_of
 
-CURRENTS_A = (0.004, 0.008, 0.012, 0.016, 0.020)
 USUAL_UNIT = "kPa"
 
 
@@ -313,21 +312,11 @@ class _Legs:
             self._end(self.stated.lower, desk.case.range.lower),
             self._end(self.stated.upper, desk.case.range.upper),
         )
-        for amperes in CURRENTS_A:
-            at = f"{amperes * 1e3:g} mA"
-            current = desk.constant(f"legs.current[{at}]", amperes, "A", f"current, {at}", shown="mA", source="derived")
-            level = desk.calc(
-                f"legs.level_over_datum[{at}]",
-                level_at_current_m,
-                shown="mm",
-                meaning=f"level at {at}",
-                current_A=current,
-                lower_range_value_m=lower,
-                upper_range_value_m=upper,
-            )
-            above = self._above_tap(f"legs.level_over_tap[{at}]", level, f"level at {at}")
+        for mark in signal_marks(desk, "legs", "level_over_datum", lower, upper):
+            at = mark.name
+            above = self._above_tap(f"legs.level_over_tap[{at}]", mark.level, f"level at {at}")
             made = self._at(self.columns[0], above, f"legs.range[{at}]", f"difference at {at}")
-            yield Row(current, level, made.high, made.low, made.difference, made.net)
+            yield Row(mark.current, mark.level, made.high, made.low, made.difference, made.net)
 
     def _end(self, own: Value, of_range: Value) -> Entry:
         """An end of the range of this transmitter, else that of the case."""

@@ -20,28 +20,16 @@ from onedatum.physics.capacitive import (
     wave_excess_share,
     wetted_length_m,
 )
-from onedatum.physics.loop import level_at_current_m
 from onedatum.study.desk import Desk
+from onedatum.study.marks import signal_marks
 from onedatum.study.probe.field import FieldCurve, field_of
 from onedatum.study.probe.film import Along, FilmChapter, film_of
+from onedatum.study.probe.level import AtLevel
 from onedatum.study.probe.permittivity import permittivity_of
 from onedatum.study.probe.regime import CONDUCTIVE, Change, Regime, changes_of, layer_of, liquids_of, regime_of
 from onedatum.study.probe.section import ProbeSection, gas_permittivity, section_of
 from onedatum.study.reach import Reach
 from onedatum.study.states import StatesChapter
-
-CURRENTS_A = (0.004, 0.008, 0.012, 0.016, 0.020)
-
-
-@dataclass(frozen=True)
-class AtLevel:
-    """The probe at one level."""
-
-    current: Entry | None
-    """None at a level that is no mark of the signal."""
-    level: Entry
-    wetted: Entry
-    capacitance: Entry
 
 
 @dataclass(frozen=True)
@@ -116,7 +104,6 @@ def probe_chapter(desk: Desk, states: StatesChapter) -> ProbeChapter:
     rows = tuple(levels.of_signal())
     setting = tuple(levels.of_setting())
     between = setting or (rows[0], rows[-1])
-    told = (("now", now.level), *((_mark(row), row.level) for row in rows))
     return ProbeChapter(
         section=section,
         permittivity=permittivity,
@@ -133,7 +120,7 @@ def probe_chapter(desk: Desk, states: StatesChapter) -> ProbeChapter:
             *changes_of(desk, liquids, dry, _highest(rows).wetted),
             *layer_of(desk, section, regime, dry, _highest(rows).wetted),
         ),
-        film=film_of(desk, section, regime, Along(lower, active, states.now.density, told)),
+        film=film_of(desk, section, regime, Along(active, states.now.density, (now, *rows))),
         wave=_wave(desk, section, regime, active),
         through_wall=_through_wall(desk, now, regime),
         closes=circuit_closes(desk),
@@ -152,7 +139,7 @@ class _Levels:
     def at(self, name: str, level: Entry, current: Entry | None = None) -> AtLevel:
         """Wetted length and capacitance at a level."""
         desk = self.desk
-        wetted = desk.once(
+        wetted = desk.calc(
             f"probe.wetted[{name}]",
             wetted_length_m,
             shown="mm",
@@ -171,27 +158,14 @@ class _Levels:
             wetted_m=wetted,
             active_m=self.active,
         )
-        return AtLevel(current, level, wetted, held)
+        return AtLevel(name, current, level, wetted, held)
 
     def of_signal(self) -> Iterator[AtLevel]:
         """At the quarters of the signal."""
         desk = self.desk
         lower, upper = desk.take(desk.case.range.lower, "mm"), desk.take(desk.case.range.upper, "mm")
-        for amperes in CURRENTS_A:
-            at = f"{amperes * 1e3:g} mA"
-            current = desk.constant(
-                f"probe.current[{at}]", amperes, "A", f"current, {at}", shown="mA", source="derived"
-            )
-            level = desk.calc(
-                f"probe.level[{at}]",
-                level_at_current_m,
-                shown="mm",
-                meaning=f"level at {at}",
-                current_A=current,
-                lower_range_value_m=lower,
-                upper_range_value_m=upper,
-            )
-            yield self.at(at, level, current)
+        for mark in signal_marks(desk, "probe", "level", lower, upper):
+            yield self.at(mark.name, mark.level, mark.current)
 
     def of_setting(self) -> Iterator[AtLevel]:
         """At the two levels it is set at."""
@@ -207,10 +181,6 @@ class _Levels:
 def _highest(rows: tuple[AtLevel, ...]) -> AtLevel:
     """The end of the range that wets most of the rod."""
     return max((rows[0], rows[-1]), key=lambda row: row.wetted.value or 0.0)
-
-
-def _mark(row: AtLevel) -> str:
-    return "" if row.current is None or row.current.value is None else f"{row.current.value * 1e3:g} mA"
 
 
 def _wave(desk: Desk, section: ProbeSection, regime: Regime, active: Entry) -> Entry:

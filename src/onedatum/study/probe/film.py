@@ -15,9 +15,9 @@ from onedatum.physics.capacitive import (
     film_greatest_m,
     film_left_m,
     film_resistance_ohm_per_m,
-    wetted_length_m,
 )
 from onedatum.study.desk import Desk
+from onedatum.study.probe.level import AtLevel
 from onedatum.study.probe.regime import CONDUCTIVE, INSULATING, Regime
 from onedatum.study.probe.section import ProbeSection
 
@@ -55,12 +55,11 @@ class FilmChapter:
 
 @dataclass(frozen=True)
 class Along:
-    """The rod, the liquid on it, and the levels at which its film is asked for, by name: the level now first."""
+    """The rod, the liquid on it, and the levels at which its film is asked for: the level now first."""
 
-    lower: Entry
     active: Entry
     density: Entry
-    levels: tuple[tuple[str, Entry], ...]
+    levels: tuple[AtLevel, ...]
 
 
 def film_of(desk: Desk, section: ProbeSection, regime: Regime, along: Along) -> FilmChapter | None:
@@ -105,7 +104,7 @@ def _worked(desk: Desk, outside: Entry, coating: Entry, regime: Regime, along: A
     greatest = desk.calc(
         "probe.film_greatest", film_greatest_m, shown="mm", meaning="most that a film of any length adds", depth_m=depth
     )
-    now, *rows = (_at(desk, name, level, along, depth) for name, level in along.levels)
+    now, *rows = (_at(desk, at, along.active, depth) for at in along.levels)
     # Between the regimes the liquid has a loss of its own, and what is taken off is not that of the film.
     compensated = probe.takes_off_loss.word == YES and regime.word == CONDUCTIVE
     found = FilmChapter(thickness, resistance, depth, greatest, now, tuple(rows), compensated)
@@ -113,30 +112,22 @@ def _worked(desk: Desk, outside: Entry, coating: Entry, regime: Regime, along: A
     return found
 
 
-def _at(desk: Desk, name: str, level: Entry, along: Along, depth: Entry) -> FilmAt:
-    wetted = desk.once(
-        f"probe.wetted[{name}]",
-        wetted_length_m,
-        shown="mm",
-        meaning=f"wetted length, {name}",
-        level_m=level,
-        lower_m=along.lower,
-        active_m=along.active,
-    )
+def _at(desk: Desk, at: AtLevel, active: Entry, depth: Entry) -> FilmAt:
+    name = at.name
     length = desk.calc(
         f"probe.film_length[{name}]",
         bare_length_m,
         shown="mm",
         meaning=f"length of the film, {name}",
-        active_m=along.active,
-        wetted_m=wetted,
+        active_m=active,
+        wetted_m=at.wetted,
     )
     inputs = {"length_m": length, "depth_m": depth}
     meaning = f"the film seems to add, {name}"
     extra = desk.worked(f"probe.film_extra[{name}]", film_extra_m, inputs, shown="mm", meaning=meaning)
     meaning = f"left of it once the loss is taken off, {name}"
     left = desk.worked(f"probe.film_left[{name}]", film_left_m, inputs, shown="mm", meaning=meaning)
-    return FilmAt(level, length, extra, left)
+    return FilmAt(at.level, length, extra, left)
 
 
 def _thickness(desk: Desk, density: Entry) -> Entry:
