@@ -10,6 +10,7 @@ import ast
 import random
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
+from itertools import islice
 from typing import Any
 
 import numpy as np
@@ -45,11 +46,11 @@ def arguments(draw: st.DrawFn, tag: Tag) -> Arguments:
 def some(tag: Tag, count: int, fixed: Mapping[str, Any] | None = None, trials: int = 400) -> Iterator[Arguments]:
     """Up to `count` sets of arguments within the validity, the same ones every time; `fixed` stay as they are."""
     chance = random.Random(tag.name)
-    for _ in range(trials):
-        found = drawn(tag, lambda i: within(i, chance.randint(0, STEPS), chance.random() < 0.7), fixed or {})
-        if found is not None and count > 0:
-            count -= 1
-            yield found
+    tried = (
+        drawn(tag, lambda i: within(i, chance.randint(0, STEPS), chance.random() < 0.7), fixed or {})
+        for _ in range(trials)
+    )
+    yield from islice((found for found in tried if found is not None), count)
 
 
 def drawn(tag: Tag, pick: Pick, fixed: Mapping[str, Any] | None = None) -> Arguments | None:

@@ -469,32 +469,30 @@ PLAIN: list[Callable[..., Any]] = [
     uncertainty.specific_risk,
     uncertainty.global_risks,
 ]
-all_that_show_numbers = pytest.mark.parametrize(
-    "function",
-    [*(pytest.param(f, id=name) for name, f in FORMULAS.items()), *(pytest.param(f, id=f.__name__) for f in PLAIN)],
-)
+SHOWING = FORMULAS | {function.__name__: function for function in PLAIN}
+"""Everything that shows numbers, by name. What is only read, not worked, is looked through in one test each."""
 
 
-@all_that_show_numbers
-def test_the_docstring_has_its_sections_in_order(function: Function) -> None:
-    parts = sections(inspect.getdoc(function) or "")
-    assert list(parts) == ["", *SECTIONS]
-    assert all(part.strip() for part in parts.values())
-    assert parts[""].partition("\n")[0].endswith(".")
+def test_the_docstring_has_its_sections_in_order() -> None:
+    for name, function in SHOWING.items():
+        parts = sections(inspect.getdoc(function) or "")
+        assert list(parts) == ["", *SECTIONS], name
+        assert all(part.strip() for part in parts.values()), name
+        assert parts[""].partition("\n")[0].endswith("."), name
 
 
-@each
-def test_the_units_of_the_docstring_are_those_of_the_names(function: Function) -> None:
-    parts = sections(inspect.getdoc(function) or "")
-    described = re.findall(r"^(\w+) : .*\n    .*\[(\S+)\]$", parts["Parameters"], flags=re.MULTILINE)
-    tag = tag_of(function)
-    kinds = [symbol.whole.called if symbol.whole else unit_of_name(symbol.parameter) or "1" for symbol in tag.symbols]
-    assert described == list(zip(inspect.signature(function).parameters, kinds, strict=True))
-    given = tag.result.whole.called if tag.result.whole else unit_of_name(function.__name__) or "1"
-    assert re.findall(r"\[(\S+)\]$", parts["Returns"].strip()) == [given]
+def test_the_units_of_the_docstring_are_those_of_the_names() -> None:
+    for name, function in FORMULAS.items():
+        parts = sections(inspect.getdoc(function) or "")
+        described = re.findall(r"^(\w+) : .*\n    .*\[(\S+)\]$", parts["Parameters"], flags=re.MULTILINE)
+        tag = tag_of(function)
+        kinds = [each.whole.called if each.whole else unit_of_name(each.parameter) or "1" for each in tag.symbols]
+        assert described == list(zip(inspect.signature(function).parameters, kinds, strict=True)), name
+        given = tag.result.whole.called if tag.result.whole else unit_of_name(function.__name__) or "1"
+        assert re.findall(r"\[(\S+)\]$", parts["Returns"].strip()) == [given], name
 
 
-@all_that_show_numbers
+@pytest.mark.parametrize("function", [pytest.param(f, id=name) for name, f in SHOWING.items()])
 def test_the_example_runs(function: Function) -> None:
     names = vars(sys.modules[function.__module__]) | {function.__name__: function}
     test = doctest.DocTestParser().get_doctest(function.__doc__ or "", names, function.__name__, None, 0)
@@ -503,22 +501,22 @@ def test_the_example_runs(function: Function) -> None:
     assert doctest.DocTestRunner().run(test, out=told.append).failed == 0, "".join(told)
 
 
-@each
-def test_every_symbol_means_something_and_is_used(function: Function) -> None:
-    tag = tag_of(function)
-    symbols = [*tag.symbols, tag.result]
-    assert all(symbol.symbol.isidentifier() and symbol.meaning.strip() for symbol in symbols)
-    assert len({symbol.symbol for symbol in tag.symbols}) == len(tag.symbols)
-    assert all(requirement.why.strip() for requirement in tag.requires)
-    if tag.equation:
-        assert set(tag.equation.right.names) == {symbol.symbol for symbol in tag.symbols}
-    if tag.residual:
-        assert set(tag.residual.names) == {symbol.symbol for symbol in symbols}
+def test_every_symbol_means_something_and_is_used() -> None:
+    for name, function in FORMULAS.items():
+        tag = tag_of(function)
+        symbols = [*tag.symbols, tag.result]
+        assert all(symbol.symbol.isidentifier() and symbol.meaning.strip() for symbol in symbols), name
+        assert len({symbol.symbol for symbol in tag.symbols}) == len(tag.symbols), name
+        assert all(requirement.why.strip() for requirement in tag.requires), name
+        if tag.equation:
+            assert set(tag.equation.right.names) == {symbol.symbol for symbol in tag.symbols}, name
+        if tag.residual:
+            assert set(tag.residual.names) == {symbol.symbol for symbol in symbols}, name
 
 
-@each
-def test_the_source_is_in_the_register(function: Function) -> None:
-    assert citation(tag_of(function).source).source.title
+def test_the_source_is_in_the_register() -> None:
+    for name, function in FORMULAS.items():
+        assert citation(tag_of(function).source).source.title, name
 
 
 # ---------------------------------------------------------------- names carry their unit
