@@ -8,6 +8,7 @@ from onedatum.foundation.working import Entry
 from onedatum.physics.capacitive import level_when_read_m
 from onedatum.study.desk import Desk
 from onedatum.study.probe.chapter import ProbeChapter, by_capacitance
+from onedatum.study.probe.media_findings import reference_checks
 
 FEELS = "the probe feels the level", "The probe does not feel the level"
 CLOSES = "the circuit of the probe closes through what conducts", "The circuit of the probe closes through no earth"
@@ -35,11 +36,16 @@ def probe_checks(desk: Desk, probe: ProbeChapter) -> None:
     _roof(desk, probe, remark)
     _charge(desk, remark)
     _late(desk, probe, remark)
+    reference_checks(desk, probe.reference, remark)
 
 
 def late_alarm(desk: Desk, probe: ProbeChapter) -> tuple[Entry, Entry, str] | None:
     """Where the level stands when HH is read with the liquid that makes the probe read lowest; CH; which liquid."""
-    changes = [change for change in probe.changes if change.slope.value is not None and change.error.value is not None]
+    changes = [
+        change
+        for change in probe.changes
+        if change.slope.value is not None and change.error.value is not None and not change.settled
+    ]
     if not changes or "overfill.high_high" not in desk.sheet or not desk.case.overfill.CH.known:
         return None
     worst = min(changes, key=lambda change: change.error.value or 0.0)
