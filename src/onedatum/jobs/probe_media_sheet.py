@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from onedatum.case.leaf import Text
+from onedatum.foundation.sources import Source
 from onedatum.foundation.units import in_print, show
 from onedatum.foundation.working import Entry
 from onedatum.jobs.safety_sheets.words import said, shown, two_columns
@@ -31,11 +32,21 @@ def permittivity_table(study: Study, probe: ProbeChapter) -> paper.SheetTable | 
 
 
 def _origin(probe: ProbeChapter) -> str:
+    """The law, and every source that it rests on."""
     if not probe.medium.worked:
         return "As stated in the case."
-    source, tag = probe.permittivity.source, probe.permittivity.tag
-    where = f"{source.source.title}; {source.source.tag}" if source is not None else ""
-    return in_print(f"{tag.what if tag else ''} {where}.".strip())
+    law = probe.permittivity.tag
+    sources = dict.fromkeys(f"{each.title} ({each.tag})" for each in _sources(probe.permittivity))
+    return in_print(f"{law.what if law else ''} {'; '.join(sources)}.".strip())
+
+
+def _sources(entry: Entry) -> Iterator[Source]:
+    """Those of an entry and of the permittivities beneath it."""
+    if entry.tag is None or "permittivity" not in entry.tag.name or entry.source is None:
+        return
+    yield entry.source.source
+    for beneath in entry.inputs.values():
+        yield from _sources(beneath)
 
 
 def _from_the_handbook(study: Study) -> Iterator[tuple[str, str]]:
@@ -44,10 +55,10 @@ def _from_the_handbook(study: Study) -> Iterator[tuple[str, str]]:
     for leaf in (medium.substance, medium.mixture.other):
         liquid = _liquid(study, leaf)
         if liquid is not None:
-            point = f"{liquid.point:g} at {show(liquid.point_K, 'degC')}"
+            point = in_print(f"{liquid.point:g} at {show(liquid.point_K, 'degC')}")
             yield f"{liquid.name} ({liquid.cas}), point value of the handbook", point
             if liquid.has_polynomial:
-                ends = f"{show(liquid.lowest_K, 'degC')} to {show(liquid.highest_K, 'degC')}"
+                ends = in_print(f"{show(liquid.lowest_K, 'degC')} to {show(liquid.highest_K, 'degC')}")
                 yield f"{liquid.name}, range of the polynomial", ends
 
 
@@ -70,7 +81,7 @@ def _parts(study: Study) -> Iterator[tuple[str, str]]:
         if name in study.sheet and study.sheet[name].known:
             source = study.sheet[name].source
             memory = source is not None and source.source.tag == "from memory"
-            yield f"{words} (from memory)" if memory else words, shown(study.sheet[name])
+            yield in_print(f"{words} (from memory)" if memory else words), shown(study.sheet[name])
 
 
 # ---------------------------------------------------------------- changes

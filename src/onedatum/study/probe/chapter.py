@@ -29,7 +29,7 @@ from onedatum.study.probe.full import Full
 from onedatum.study.probe.level import AtLevel
 from onedatum.study.probe.permittivity import Permittivity, permittivity_of
 from onedatum.study.probe.reference import Reference, reference_of
-from onedatum.study.probe.regime import CONDUCTIVE, Regime, layer_of, liquids_of, regime_of
+from onedatum.study.probe.regime import CONDUCTIVE, Liquids, Regime, layer_of, liquids_of, regime_of
 from onedatum.study.probe.section import ProbeSection, gas_permittivity, section_of
 from onedatum.study.reach import Reach
 from onedatum.study.states import StatesChapter
@@ -49,9 +49,8 @@ class ProbeChapter:
     """What the findings and the sheet need of the probe."""
 
     section: ProbeSection
-    permittivity: Entry
     medium: Permittivity
-    """The same, with what it may be beside."""
+    """The permittivity of the liquid, with what it may be beside."""
     lower: Entry
     upper: Entry
     active: Entry
@@ -72,6 +71,11 @@ class ProbeChapter:
     """Whether its circuit closes through an earth that conducts; None while it is not said."""
     field: FieldCurve | None
     """None where the field is not worked: another vessel, or something not known."""
+
+    @property
+    def permittivity(self) -> Entry:
+        """Of the liquid in which the probe is set."""
+        return self.medium.value
 
     @property
     def reach(self) -> Reach:
@@ -112,10 +116,9 @@ def probe_chapter(desk: Desk, states: StatesChapter) -> ProbeChapter:
     setting = tuple(levels.of_setting())
     between = setting or (rows[0], rows[-1])
     full = Full(dry, active, _highest(rows).wetted, levels.constant)
-    reference = reference_of(desk, full)
+    reference, changes = _changes(desk, liquids, layer_of(desk, section, regime), full, bool(setting))
     return ProbeChapter(
         section=section,
-        permittivity=medium.value,
         medium=medium,
         lower=lower,
         upper=upper,
@@ -127,16 +130,21 @@ def probe_chapter(desk: Desk, states: StatesChapter) -> ProbeChapter:
         rows=rows,
         setting=setting,
         reference=reference,
-        changes=(
-            *changes_of(desk, liquids, full, reference, bool(setting)),
-            *layer_change(desk, layer_of(desk, section, regime), full),
-        ),
+        changes=changes,
         film=film_of(desk, section, regime, Along(active, states.now.density, (now, *rows))),
         wave=_wave(desk, section, regime, active),
         through_wall=_through_wall(desk, now, regime),
         closes=circuit_closes(desk),
         field=field_of(desk, section, (medium.value, gas), (lower, upper), [point.level for point in (*between, now)]),
     )
+
+
+def _changes(
+    desk: Desk, liquids: Liquids, layer: Entry | None, full: Full, set_at_two: bool
+) -> tuple[Reference | None, tuple[Change, ...]]:
+    """The reference section, and what every change leaves of the reading with it."""
+    reference = reference_of(desk, full)
+    return reference, (*changes_of(desk, liquids, full, reference, set_at_two), *layer_change(desk, layer, full))
 
 
 class _Levels:
