@@ -272,6 +272,16 @@ def test_a_liquid_warmer_than_set_makes_the_alarm_late_unless_it_is_taken_off() 
     assert verdicts(liquid(GAS_OIL + WARM, section()), "probe-late") == []
 
 
+def test_a_liquid_that_may_hold_less_than_its_gas_is_not_felt_and_nothing_else_is_blamed() -> None:
+    gas = ("density: 1.2 kg/m3}", "density: 1.2 kg/m3, permittivity: 1.8}")
+    found = stated("{value: 2.0, min: 1.7, max: 2.1}", gas)
+    assert found.faults == ()
+    assert verdicts(found, "probe-feels") == [Verdict.DOES_NOT_SUIT]
+    said = finding(found, "probe-feels-nothing[permittivity at its least]")
+    assert said is not None
+    assert said.effect is Effect.BLOCKS
+
+
 # ---------------------------------------------------------------- the reference section
 
 

@@ -33,6 +33,11 @@ class Change:
     """What a reference section leaves; None without one that can be counted on."""
 
     @property
+    def feels(self) -> bool:
+        """Whether the probe feels the level then, or that is not known."""
+        return self.slope.value is None or self.slope.value > 0.0
+
+    @property
     def settled(self) -> bool:
         """Whether setting or reference section take the error off."""
         return self.set_in_it or self.left is not None
@@ -89,7 +94,13 @@ def _changed(
     now = desk.worked(f"{name}.sensitivity", sensitivity_F_per_m, both, shown="pF/m", meaning=meaning)
     inputs = {"wetted_m": full.wetted, "now_F_per_m": now, "set_F_per_m": desk.sheet["probe.sensitivity"]}
     meaning = f"the highest level of the range reads too high by, {text}"
-    error = desk.worked(f"{name}.error", changed_slope_error_m, inputs, shown="mm", meaning=meaning)
     feels = now.value is None or now.value > 0.0
+    if feels:
+        error = desk.worked(f"{name}.error", changed_slope_error_m, inputs, shown="mm", meaning=meaning)
+    else:
+        method = "not worked: the probe does not feel the level then"
+        error = desk.sheet.record(
+            f"{name}.error", None, "m", meaning, method=method, source="derived", rests_on=[now], shown="mm"
+        )
     left = None if reference is None or not feels else left_by(desk, name, text, reference, wet, full)
     return Change(text, now, error, *known, left)

@@ -25,6 +25,7 @@ def probe_checks(desk: Desk, probe: ProbeChapter) -> None:
     """Put down every judgement of the probe; as an alternative beside another principle it is a remark."""
     remark = not by_capacitance(desk)
     slope, earth, wall = probe.slope, desk.case.probe.earth.kind, desk.case.probe.wall.kind
+    slope = next((change.slope for change in probe.changes if not change.feels), slope)
     feels = None if slope.value is None else slope.value > 0.0
     desk.judge("probe-feels", FEELS, slope.text, "above", "0 pF/m", feels, waits_for=slope.waits_for, remark=remark)
     said = f"{earth.word or 'not known'}, wall {wall.word or 'not known'}"

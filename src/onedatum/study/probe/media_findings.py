@@ -117,6 +117,14 @@ def _warmth_not_told(desk: Desk, probe: ProbeChapter) -> Iterator[Finding]:
 
 def _change(desk: Desk, change: Change, grave: Effect) -> Iterator[Finding]:
     error = change.error
+    if not change.feels:
+        yield Finding(
+            f"probe-feels-nothing[{change.text}]",
+            f"With the {change.text} the probe does not feel the level",
+            grave,
+            (Link("Change of capacitance per change of level then", change.slope.text, change.slope.name),),
+            (Link("A permittivity known better, or another principle"),),
+        )
     if error.value is None or not change.told:
         return
     word, size = off(error)
