@@ -14,6 +14,7 @@ from onedatum.paper.model import TopicSheet
 from onedatum.study.cautions import CHARGE, DEFERENCE
 from onedatum.verdicts import Effect
 from tests.study.test_probe import BARE, CAUSTIC, GLAND, OIL, STAYS, STEEL, TESTED, probe
+from tests.study.test_probe_media import GAS_OIL, GRAIN, LIGHT, MIXED, SPIRIT, WARM, liquid, section
 from tests.study.variants import EXAMPLES, study_with
 
 
@@ -62,6 +63,42 @@ def test_the_field_and_its_table_are_printed() -> None:
     assert sheet is not None
     titles = [table.title for table in sheet.tables]
     assert {"In this tank, by the field", "Table that bends the line back"} <= set(titles)
+
+
+def test_the_liquid_its_changes_and_the_reference_section_are_printed() -> None:
+    """What a row says is what the study worked; the table that is from memory is called so."""
+    found = liquid(f"{SPIRIT}strength_least: 60 %vol\n  {WARM}", section())
+    sheet = probe_sheet(found)
+    assert sheet is not None
+    titles = {table.title: table for table in sheet.tables}
+    changes = titles["If the liquid changes after the setting"]
+    assert changes.head[-1] == "left with the reference section"
+    (cold,) = (row for row in changes.rows if row[0] == "liquid at its coldest")
+    assert cold[2] == cold[3] == in_print(found.sheet["probe.liquid[state coldest].error"].text)
+    assert cold[4] == "nothing"
+    (unknown,) = (row for row in changes.rows if row[0].startswith("permittivity at its least"))
+    assert unknown[3] == "nothing" != unknown[2]
+    assert "Reference section" in titles
+    assert "Akerlof" in titles["Permittivity of the liquid"].note
+    assert "(from memory)" in titles["Permittivity of the liquid"].note
+
+
+def test_where_the_coating_alone_counts_the_sheet_says_that_nothing_moves_it() -> None:
+    sheet = probe_sheet(probe((STAYS, TESTED)))
+    assert sheet is not None
+    assert "If the liquid changes after the setting" not in {table.title for table in sheet.tables}
+    assert "move nothing" in said(sheet)
+
+
+@pytest.mark.parametrize(
+    "medium", [LIGHT + GRAIN + WARM, f"{GAS_OIL}{MIXED}\n  {WARM}", f"{LIGHT}substance: toluene\n"]
+)
+def test_every_liquid_has_a_sheet(medium: str) -> None:
+    for changes in ((), (section("reference_section: {from: 50 mm}"),)):
+        found = liquid(medium, *changes)
+        sheet = probe_sheet(found)
+        assert sheet is not None
+        assert in_print(found.sheet["medium.permittivity_worked"].text) in said(sheet)
 
 
 def test_a_case_without_a_probe_has_no_sheet_of_one() -> None:

@@ -113,6 +113,7 @@ PROCEDURES = {
     "media.tabled_density": "test_media_tabled.py::test_a_table_is_straight_between_its_rows",
     "media.water_density": "test_media_water.py::test_printed_density",
     "media.ethanol_water_permittivity": "test_permittivity.py::test_ethanol_and_water_by_the_table",
+    "media.fitted_half_width": "test_permittivity.py::test_what_the_handbook_contradicts_itself_by",
     "media.fitted_permittivity": "test_permittivity.py::test_a_polynomial_and_its_ends",
     "media.highest_fitted": "test_permittivity.py::test_a_polynomial_and_its_ends",
     "media.lowest_fitted": "test_permittivity.py::test_a_polynomial_and_its_ends",
@@ -155,11 +156,12 @@ PROCEDURES = {
 
 # The words that stand for numbers without a unit.
 DIMENSIONLESS = frozenset(
-    "across added_mass_share added_permittivity allowed_share along amplitude_ratio amplitude_share api_gravity "
-    "ball_knockdown base_permittivity below beta beta_detected bits buckling_safety capacitance_fractions "
+    "across added_mass_share added_permittivity added_reference_permittivity allowed_share along amplitude_ratio "
+    "amplitude_share api_gravity ball_knockdown base_permittivity base_reference_permittivity below beta "
+    "beta_detected bits buckling_safety capacitance_fractions "
     "coating_permittivity coefficients consumer correlation count coverage_factor cylinder_knockdown "
     "degrees_of_freedom diagnostic_coverage diameters drag_coefficient end_reflection energy_to_noise factor "
-    "filter_coefficient final_element_pfd first_pfd friction_factor full_scale_error growth head_reflection "
+    "filter_coefficient final_element_pfd first_pfd friction_factor full_scale_error growth half_width head_reflection "
     "host_permittivity inclusion_permittivity inclusion_share k knockdown largest_left largest_ratio lean "
     "least_energy_to_noise level_fractions limit limit_pfd liquid_permittivity logic_pfd loss_tangent_ratio losses "
     "lower_explosive_limit mass_fraction matrix meter_factor most_per_interval noise_share obstructions offset "

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator
 from onedatum.case.column_checks import column_contradictions
 from onedatum.case.gauge_checks import gauge_contradictions
 from onedatum.case.leaf import Value
+from onedatum.case.media_checks import media_contradictions
 from onedatum.case.model import Case
 from onedatum.case.probe_checks import probe_contradictions
 from onedatum.case.safety_checks import safety_contradictions
@@ -28,6 +29,7 @@ def contradictions(case: Case) -> Iterator[Fault]:
     yield from gauge_contradictions(case)
     yield from column_contradictions(case)
     yield from probe_contradictions(case)
+    yield from media_contradictions(case)
 
 
 def _span(case: Case) -> Iterator[Fault]:

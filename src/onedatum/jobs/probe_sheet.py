@@ -8,6 +8,13 @@ from onedatum.case.model.instrument import CAPACITIVE
 from onedatum.case.model.probe import BY_ROD, BY_TUBE
 from onedatum.foundation.units import in_print, show
 from onedatum.foundation.working import Entry
+from onedatum.jobs.probe_media_sheet import (
+    changes_table,
+    media_notes,
+    permittivity_table,
+    reference_lines,
+    reference_table,
+)
 from onedatum.jobs.safety_sheets.words import checked, present, said, shown, two_columns
 from onedatum.paper import model as paper
 from onedatum.study.cautions import CHARGE, DEFERENCE
@@ -33,7 +40,9 @@ def probe_sheet(study: Study) -> paper.TopicSheet | None:
         _levels(probe),
         _section(probe),
         _regime(study, probe),
-        _changes(probe),
+        permittivity_table(study, probe),
+        changes_table(probe),
+        reference_table(probe),
         _film(probe),
         checked(study, KEYS, "Does the probe measure it"),
         _field(probe),
@@ -47,7 +56,7 @@ def probe_sheet(study: Study) -> paper.TopicSheet | None:
         (CHARGE, DEFERENCE),
         present(tables),
         None,
-        tuple(_notes(probe)),
+        (*media_notes(study, probe), *_notes(probe)),
     )
 
 
@@ -110,18 +119,6 @@ def _regime(study: Study, probe: ProbeChapter) -> paper.SheetTable:
         rows.append(("the coating alone counts from", shown(regime.conductive_from)))
     note = "For this rod, this vessel and this frequency; all of it shifts with the frequency."
     return two_columns("Regime", rows, note)
-
-
-def _changes(probe: ProbeChapter) -> paper.SheetTable | None:
-    if not probe.changes:
-        return None
-    rows = tuple((change.text, shown(change.slope), shown(change.error)) for change in probe.changes)
-    note = (
-        "The highest level of the range, the probe set before in the liquid as stated; two points of setting do not "
-        "cure it. A minus reads low."
-    )
-    head = ("liquid then", "change per change of level", "reads too high by")
-    return paper.SheetTable("If the liquid changes after the setting", head, rows, (2.0, 1.6, 1.4), note=note)
 
 
 def _film(probe: ProbeChapter) -> paper.SheetTable | None:
@@ -212,6 +209,7 @@ def probe_order_lines(study: Study, probe: ProbeChapter) -> tuple[tuple[str, str
         rows += [("diameter of the earthed rod", said(stated.earth.rod_diameter)), ("apart", said(stated.earth.apart))]
     if stated.earth.kind.word == BY_TUBE:
         rows.append(("bore of the earthed tube, open below and vented above", said(stated.earth.tube_bore)))
+    rows += reference_lines(study)
     if probe.section.coated:
         coated = (
             ("coating", said(stated.coating_material)),

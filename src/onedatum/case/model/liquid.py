@@ -7,6 +7,7 @@ from typing import Annotated
 from onedatum.case.kinds import PRESSURE, Choice, FreeText, Listing, Quantity
 from onedatum.case.leaf import Rows, Text, Value, Word
 from onedatum.case.model.chamber import ColumnTemperature
+from onedatum.case.model.mixture import Bulk, Mixture
 from onedatum.case.section import Section
 
 FREE, NON_MAGNETIC, MAGNETIC = "free of particles", "not magnetic", "magnetic"
@@ -101,6 +102,26 @@ class Medium(Section):
             example="136",
         ),
     ]
+    strength_least: Annotated[
+        Value,
+        Quantity(
+            "least strength by volume at 20 degC that the liquid may come to have after the setting",
+            dimension="volume fraction",
+            allowed="[0, 1]",
+            why="no mixture holds less than no alcohol",
+            example="60 %vol",
+        ),
+    ]
+    strength_greatest: Annotated[
+        Value,
+        Quantity(
+            "greatest strength by volume at 20 degC that the liquid may come to have after the setting",
+            dimension="volume fraction",
+            allowed="[0, 1]",
+            why="no mixture holds more than all alcohol",
+            example="75 %vol",
+        ),
+    ]
     density: Annotated[
         Value,
         Quantity(
@@ -144,6 +165,12 @@ class Medium(Section):
     permittivity: Annotated[
         Value, Quantity("relative permittivity", ranged=True, dimension="number", allowed="[1, 1000]", example="24")
     ]
+    substance: Annotated[
+        Text,
+        FreeText("pure liquid by its name or CAS number in the handbook, for its permittivity", "process", longest=80),
+    ]
+    mixture: Mixture
+    bulk: Bulk
     surface_tension: Annotated[
         Value,
         Quantity("surface tension", dimension="force per length", allowed="[0, 1]", example="72 mN/m"),

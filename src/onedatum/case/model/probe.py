@@ -6,6 +6,7 @@ from typing import Annotated
 
 from onedatum.case.kinds import Choice, FreeText, Quantity
 from onedatum.case.leaf import Text, Value, Word
+from onedatum.case.model.reference_section import ReferenceSection
 from onedatum.case.section import Section
 
 BARE, COATED = "bare", "coated all over"
@@ -172,3 +173,4 @@ class Probe(Section):
     wall: Wall
     film: Film
     layer: Layer
+    reference_section: ReferenceSection

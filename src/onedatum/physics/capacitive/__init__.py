@@ -39,6 +39,7 @@ from onedatum.physics.capacitive.probe import (
     sensitivity_F_per_m,
     wetted_length_m,
 )
+from onedatum.physics.capacitive.reference import left_by_reference_m, reference_gain_ratio
 from onedatum.physics.capacitive.regime import (
     allowed_capacity_share,
     bare_loss_limit_ratio,
@@ -91,6 +92,7 @@ __all__ = [
     "in_series_F_per_m",
     "insulating_up_to_S_per_m",
     "layer_radius_m",
+    "left_by_reference_m",
     "level_read_m",
     "level_when_read_m",
     "line_capacitance_F_per_m",
@@ -102,6 +104,7 @@ __all__ = [
     "phase_length_rad",
     "probe_capacitance_F",
     "radius_m",
+    "reference_gain_ratio",
     "regime_ratio",
     "rod_before_strip_F_per_m",
     "rod_in_tank_radius_m",

@@ -20,6 +20,8 @@ _ADDED = ("e_2", "relative permittivity of the added liquid alone", "[1, 250]")
 _BASE = ("e_1", "relative permittivity of the other liquid alone", "[1, 250]")
 _VOLUMES = "derived: volumes in proportion, compared with the table of ethanol and water"
 _OFF_BY = 0.04
+_ENDS_OFF_BY = 0.3
+_CHANGE_OFF_BY = 0.2
 
 
 @cache
@@ -103,3 +105,59 @@ def volume_linear_half_width(share: Real, added_permittivity: Real, base_permitt
     1.98
     """
     return _OFF_BY * (share * added_permittivity + (1.0 - share) * base_permittivity)
+
+
+@formula(
+    equation="eps = max(e_0 + f*(e_2 - e_2_0) + (1 - f)*(e_1 - e_1_0), 1)",
+    gives=("eps", "relative permittivity of the mixture at its temperature"),
+    where={
+        "reference_permittivity": ("e_0", "relative permittivity of the mixture at 20 degC", "[1, 250]"),
+        "share": _SHARE,
+        "added_permittivity": _ADDED,
+        "base_permittivity": _BASE,
+        "added_reference_permittivity": ("e_2_0", "relative permittivity of the added liquid at 20 degC", "[1, 250]"),
+        "base_reference_permittivity": ("e_1_0", "relative permittivity of the other liquid at 20 degC", "[1, 250]"),
+    },
+    source="derived: each liquid brings its own change with the temperature, by its volume",
+)
+def warmed_mixture_permittivity(
+    reference_permittivity: Real,
+    share: Real,
+    added_permittivity: Real,
+    base_permittivity: Real,
+    added_reference_permittivity: Real,
+    base_reference_permittivity: Real,
+) -> Real:
+    """Relative permittivity of a mixture tabled at 20 degC, at another temperature.
+
+    What it may be off by is `warmed_mixture_half_width`.
+
+    Example
+    -------
+    >>> float(round(warmed_mixture_permittivity(50.38, 0.5585, 24.85, 78.37, 25.45, 80.15), 2))
+    49.26
+    """
+    change = share * np.subtract(added_permittivity, added_reference_permittivity)
+    change = change + np.subtract(1.0, share) * np.subtract(base_permittivity, base_reference_permittivity)
+    return same_kind(np.maximum(reference_permittivity + change, 1.0))
+
+
+@formula(
+    equation="u = 0.3 + 0.2*abs(eps - e_0)",
+    gives=("u", "what the relative permittivity of the mixture may be off by, either way"),
+    where={
+        "relative_permittivity": ("eps", "relative permittivity of the mixture at its temperature", "[1, 250]"),
+        "reference_permittivity": ("e_0", "relative permittivity of the mixture at 20 degC", "[1, 250]"),
+    },
+    source="common-practice: 0.3 is the table against other sources at its ends; a fifth of the change has no source",
+)
+def warmed_mixture_half_width(relative_permittivity: Real, reference_permittivity: Real) -> Real:
+    """Half width of the relative permittivity of ethanol with water by the table and what warmth adds to it.
+
+    Example
+    -------
+    >>> float(round(warmed_mixture_half_width(49.26, 50.38), 2))
+    0.52
+    """
+    change = np.abs(np.subtract(relative_permittivity, reference_permittivity))
+    return same_kind(_ENDS_OFF_BY + _CHANGE_OFF_BY * change)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass
 from functools import cache
 from typing import Any, ClassVar
@@ -11,6 +12,7 @@ import numpy as np
 from onedatum import data
 from onedatum.foundation.errors import QuantityError
 from onedatum.foundation.numerics import Real, polynomial, same_kind
+from onedatum.foundation.units import hint
 from onedatum.foundation.working import Where, Whole, apply, formula
 
 LARGEST_DISAGREEMENT = 0.02
@@ -54,6 +56,11 @@ class LiquidPermittivity(Whole):
     def doubtful(self) -> bool:
         """Whether polynomial and point value differ by more than 2 %."""
         return abs(self.disagreement) > LARGEST_DISAGREEMENT
+
+    @property
+    def comparable(self) -> bool:
+        """Whether the point value lies where the polynomial holds, so that the two say something of one another."""
+        return self.lowest_K - PRINTED_WITHIN_K <= self.point_K <= self.highest_K + PRINTED_WITHIN_K
 
     @property
     def warning(self) -> str:
@@ -139,6 +146,31 @@ def fitted_permittivity(temperature_K: Real, liquid: LiquidPermittivity) -> Real
     return same_kind(polynomial(liquid.coefficients, np.asarray(temperature_K, dtype=np.float64)))
 
 
+@formula(
+    method="share by which polynomial and point value differ, of the polynomial; none where the point lies outside",
+    gives=("u", "what the relative permittivity of the liquid may be off by, either way"),
+    where={"temperature_K": ("T", "temperature of the liquid", "[1, 600]")} | _LIQUID,
+    requires=(
+        ("T >= T_low(l)", "the table says nothing of the liquid where it is colder"),
+        ("T <= T_high(l)", "the table says nothing of the liquid where it is hotter"),
+    ),
+    calls={"T_low": lowest_fitted_K, "T_high": highest_fitted_K},
+    source=_SOURCE,
+)
+def fitted_half_width(temperature_K: Real, liquid: LiquidPermittivity) -> Real:
+    """Half width of the relative permittivity of a pure liquid: what the table contradicts itself by.
+
+    Where the point value stands outside the range of the polynomial there is nothing to compare, and the width is 0.
+
+    Example
+    -------
+    >>> float(round(fitted_half_width(298.15, liquid_permittivity("64-17-5")), 2))
+    0.14
+    """
+    share = abs(liquid.disagreement) if liquid.comparable else 0.0
+    return same_kind(share * np.asarray(polynomial(liquid.coefficients, np.asarray(temperature_K, dtype=np.float64))))
+
+
 def liquid_permittivity(cas: str) -> LiquidPermittivity:
     """What the handbook says of the relative permittivity of a liquid.
 
@@ -176,9 +208,32 @@ def liquid_permittivity(cas: str) -> LiquidPermittivity:
         raise QuantityError("the CAS number of a listed liquid, for example 64-17-5", cas, "not in the table") from None
 
 
+def liquid_named(word: str) -> LiquidPermittivity:
+    """What the handbook says of the liquid of a CAS number or a name, as written there; case does not matter.
+
+    A name that is only near is never taken: the error suggests it.
+    """
+    found = _liquids().get(word.strip()) or _by_name().get(word.strip().lower())
+    if found is None:
+        names = (liquid.name for liquid in _by_name().values())
+        remedy = hint(word.strip(), names, "Look it up by its CAS number")
+        raise QuantityError(
+            "the name or the CAS number of a liquid of the handbook", repr(word), "not in the table", remedy
+        )
+    return found
+
+
 def liquids_with_permittivity() -> tuple[LiquidPermittivity, ...]:
     """All liquids of the table, in its order."""
     return tuple(_liquids().values())
+
+
+@cache
+def _by_name() -> dict[str, LiquidPermittivity]:
+    """By name in lower case; a name that two liquids bear, for want of a letter in the table, names none of them."""
+    liquids = _liquids().values()
+    count = Counter(liquid.name.lower() for liquid in liquids)
+    return {liquid.name.lower(): liquid for liquid in liquids if count[liquid.name.lower()] == 1}
 
 
 @cache

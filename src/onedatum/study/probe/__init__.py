@@ -1,12 +1,15 @@
 """Chapter probe: a capacitive probe as it acts in its liquid, and what must be said of it."""
 
+from onedatum.study.probe.changes import Change
 from onedatum.study.probe.chapter import ProbeChapter, by_capacitance, has_probe, probe_chapter
 from onedatum.study.probe.checks import probe_checks
 from onedatum.study.probe.field import FieldCurve, FieldRow
 from onedatum.study.probe.film import FilmAt, FilmChapter
 from onedatum.study.probe.findings import probe_findings
 from onedatum.study.probe.level import AtLevel
-from onedatum.study.probe.regime import Change, Regime
+from onedatum.study.probe.permittivity import Permittivity
+from onedatum.study.probe.reference import Reference
+from onedatum.study.probe.regime import Regime
 
 __all__ = [
     "AtLevel",
@@ -15,7 +18,9 @@ __all__ = [
     "FieldRow",
     "FilmAt",
     "FilmChapter",
+    "Permittivity",
     "ProbeChapter",
+    "Reference",
     "Regime",
     "by_capacitance",
     "has_probe",

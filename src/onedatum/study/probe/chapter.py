@@ -22,11 +22,14 @@ from onedatum.physics.capacitive import (
 )
 from onedatum.study.desk import Desk
 from onedatum.study.marks import signal_marks
+from onedatum.study.probe.changes import Change, changes_of, layer_change
 from onedatum.study.probe.field import FieldCurve, field_of
 from onedatum.study.probe.film import Along, FilmChapter, film_of
+from onedatum.study.probe.full import Full
 from onedatum.study.probe.level import AtLevel
-from onedatum.study.probe.permittivity import permittivity_of
-from onedatum.study.probe.regime import CONDUCTIVE, Change, Regime, changes_of, layer_of, liquids_of, regime_of
+from onedatum.study.probe.permittivity import Permittivity, permittivity_of
+from onedatum.study.probe.reference import Reference, reference_of
+from onedatum.study.probe.regime import CONDUCTIVE, Liquids, Regime, layer_of, liquids_of, regime_of
 from onedatum.study.probe.section import ProbeSection, gas_permittivity, section_of
 from onedatum.study.reach import Reach
 from onedatum.study.states import StatesChapter
@@ -46,7 +49,8 @@ class ProbeChapter:
     """What the findings and the sheet need of the probe."""
 
     section: ProbeSection
-    permittivity: Entry
+    medium: Permittivity
+    """The permittivity of the liquid, with what it may be beside."""
     lower: Entry
     upper: Entry
     active: Entry
@@ -57,6 +61,8 @@ class ProbeChapter:
     rows: tuple[AtLevel, ...]
     setting: tuple[AtLevel, ...]
     """At the two levels it is set at; none where they are not stated."""
+    reference: Reference | None
+    """None where the probe has no reference section."""
     changes: tuple[Change, ...]
     film: FilmChapter | None
     wave: Entry
@@ -65,6 +71,11 @@ class ProbeChapter:
     """Whether its circuit closes through an earth that conducts; None while it is not said."""
     field: FieldCurve | None
     """None where the field is not worked: another vessel, or something not known."""
+
+    @property
+    def permittivity(self) -> Entry:
+        """Of the liquid in which the probe is set."""
+        return self.medium.value
 
     @property
     def reach(self) -> Reach:
@@ -92,10 +103,10 @@ def probe_chapter(desk: Desk, states: StatesChapter) -> ProbeChapter:
     section = section_of(desk)
     lower, upper = desk.take(probe.active_from, "mm"), desk.take(probe.active_to, "mm")
     active = desk.calc("probe.active_length", active_length_m, shown="mm", upper_m=upper, lower_m=lower)
-    permittivity = permittivity_of(desk, states.now)
     gas = gas_permittivity(desk)
+    medium = permittivity_of(desk, states, gas)
     dry = section.filled(desk, "probe.dry", "capacitance per length, dry", gas)
-    liquids = liquids_of(desk, section, permittivity)
+    liquids = liquids_of(desk, section, medium)
     regime = regime_of(desk, section, liquids, dry, active)
     lengths = {"wet_F_per_m": regime.wet, "dry_F_per_m": dry}
     slope = desk.worked("probe.sensitivity", sensitivity_F_per_m, lengths, shown="pF/m")
@@ -104,9 +115,11 @@ def probe_chapter(desk: Desk, states: StatesChapter) -> ProbeChapter:
     rows = tuple(levels.of_signal())
     setting = tuple(levels.of_setting())
     between = setting or (rows[0], rows[-1])
+    full = Full(dry, active, _highest(rows).wetted, levels.constant)
+    reference, changes = _changes(desk, liquids, layer_of(desk, section, regime), full, bool(setting))
     return ProbeChapter(
         section=section,
-        permittivity=permittivity,
+        medium=medium,
         lower=lower,
         upper=upper,
         active=active,
@@ -116,16 +129,22 @@ def probe_chapter(desk: Desk, states: StatesChapter) -> ProbeChapter:
         now=now,
         rows=rows,
         setting=setting,
-        changes=(
-            *changes_of(desk, liquids, dry, _highest(rows).wetted),
-            *layer_of(desk, section, regime, dry, _highest(rows).wetted),
-        ),
+        reference=reference,
+        changes=changes,
         film=film_of(desk, section, regime, Along(active, states.now.density, (now, *rows))),
         wave=_wave(desk, section, regime, active),
         through_wall=_through_wall(desk, now, regime),
         closes=circuit_closes(desk),
-        field=field_of(desk, section, (permittivity, gas), (lower, upper), [point.level for point in (*between, now)]),
+        field=field_of(desk, section, (medium.value, gas), (lower, upper), [point.level for point in (*between, now)]),
     )
+
+
+def _changes(
+    desk: Desk, liquids: Liquids, layer: Entry | None, full: Full, set_at_two: bool
+) -> tuple[Reference | None, tuple[Change, ...]]:
+    """The reference section, and what every change leaves of the reading with it."""
+    reference = reference_of(desk, full)
+    return reference, (*changes_of(desk, liquids, full, reference, set_at_two), *layer_change(desk, layer, full))
 
 
 class _Levels:

@@ -8,6 +8,7 @@ from onedatum.foundation.working import Entry
 from onedatum.physics.capacitive import level_when_read_m
 from onedatum.study.desk import Desk
 from onedatum.study.probe.chapter import ProbeChapter, by_capacitance
+from onedatum.study.probe.media_findings import reference_checks
 
 FEELS = "the probe feels the level", "The probe does not feel the level"
 CLOSES = "the circuit of the probe closes through what conducts", "The circuit of the probe closes through no earth"
@@ -24,6 +25,7 @@ def probe_checks(desk: Desk, probe: ProbeChapter) -> None:
     """Put down every judgement of the probe; as an alternative beside another principle it is a remark."""
     remark = not by_capacitance(desk)
     slope, earth, wall = probe.slope, desk.case.probe.earth.kind, desk.case.probe.wall.kind
+    slope = next((change.slope for change in probe.changes if not change.feels), slope)
     feels = None if slope.value is None else slope.value > 0.0
     desk.judge("probe-feels", FEELS, slope.text, "above", "0 pF/m", feels, waits_for=slope.waits_for, remark=remark)
     said = f"{earth.word or 'not known'}, wall {wall.word or 'not known'}"
@@ -35,11 +37,16 @@ def probe_checks(desk: Desk, probe: ProbeChapter) -> None:
     _roof(desk, probe, remark)
     _charge(desk, remark)
     _late(desk, probe, remark)
+    reference_checks(desk, probe.reference, remark)
 
 
 def late_alarm(desk: Desk, probe: ProbeChapter) -> tuple[Entry, Entry, str] | None:
     """Where the level stands when HH is read with the liquid that makes the probe read lowest; CH; which liquid."""
-    changes = [change for change in probe.changes if change.slope.value is not None and change.error.value is not None]
+    changes = [
+        change
+        for change in probe.changes
+        if change.slope.value is not None and change.error.value is not None and not change.settled
+    ]
     if not changes or "overfill.high_high" not in desk.sheet or not desk.case.overfill.CH.known:
         return None
     worst = min(changes, key=lambda change: change.error.value or 0.0)

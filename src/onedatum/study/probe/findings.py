@@ -6,14 +6,15 @@ from collections.abc import Iterator
 
 from onedatum.case.model.probe import BY_ROD, NO, YES
 from onedatum.foundation.units import show
-from onedatum.foundation.working import Entry
 from onedatum.study.desk import Desk
+from onedatum.study.probe.changes import TOLD_M
 from onedatum.study.probe.chapter import ProbeChapter, by_capacitance
 from onedatum.study.probe.checks import late_alarm
-from onedatum.study.probe.regime import BETWEEN, CONDUCTIVE, INSULATING, SHORTED, Change
+from onedatum.study.probe.media_findings import media_findings
+from onedatum.study.probe.off import effect_of, off
+from onedatum.study.probe.regime import BETWEEN, CONDUCTIVE, INSULATING, SHORTED
 from onedatum.verdicts import Effect, Finding, Link
 
-TOLD_M = 5e-4
 LONG_SHARE = 0.001
 """From here up a rod is no longer short against the wave on it."""
 TITLES = {
@@ -27,8 +28,7 @@ def probe_findings(desk: Desk, probe: ProbeChapter) -> Iterator[Finding]:
     grave = Effect.BLOCKS if by_capacitance(desk) else Effect.WARNING
     yield from _feels(probe, grave)
     yield from _regime(desk, probe, grave)
-    for change in probe.changes:
-        yield from _change(desk, change, grave)
+    yield from media_findings(desk, probe, grave)
     yield from _late(desk, probe, grave)
     yield from _film(desk, probe, grave)
     yield from _earth(desk, probe, grave)
@@ -36,19 +36,6 @@ def probe_findings(desk: Desk, probe: ProbeChapter) -> Iterator[Finding]:
     yield from _wave(desk, probe, grave)
     yield from _bends(probe)
     yield from _length(desk, probe, grave)
-
-
-def _allowed(desk: Desk, error: Entry, grave: Effect) -> Effect:
-    """What an error does: it stops the order unless the error allowed holds it."""
-    allowed = desk.take(desk.case.wanted.error_allowed_of_level, "mm").value
-    small = allowed is not None and error.value is not None and abs(error.value) <= allowed
-    return Effect.WARNING if small else grave
-
-
-def _off(error: Entry) -> tuple[str, str]:
-    """Which way a reading is off, and by how much, without a sign to stumble over."""
-    value = error.value or 0.0
-    return ("high" if value > 0.0 else "low"), show(abs(value), error.shown or "mm")
 
 
 # ---------------------------------------------------------------- the liquid
@@ -103,23 +90,6 @@ def _by_limits(desk: Desk, probe: ProbeChapter) -> Iterator[Finding]:
     elif regime.word in TITLES:
         chain = limits if regime.word == CONDUCTIVE else limits[::-1]
         yield Finding("probe-regime", TITLES[regime.word], Effect.HOLDS, (own, *chain))
-
-
-def _change(desk: Desk, change: Change, grave: Effect) -> Iterator[Finding]:
-    error = change.error
-    if error.value is None or abs(error.value) < TOLD_M:
-        return
-    word, size = _off(error)
-    yield Finding(
-        f"probe-change[{change.text}]",
-        f"Set before, the probe reads {word} with the {change.text}",
-        _allowed(desk, error, grave),
-        (
-            Link("Change of capacitance per change of level then", change.slope.text, change.slope.name),
-            Link(f"The highest level of the range would read too {word} by", size, error.name),
-        ),
-        (Link("A reference section that stays wetted, a new setting with every product; or another principle"),),
-    )
 
 
 def _late(desk: Desk, probe: ProbeChapter, grave: Effect) -> Iterator[Finding]:
@@ -183,7 +153,7 @@ def _film(desk: Desk, probe: ProbeChapter, grave: Effect) -> Iterator[Finding]:
     yield Finding(
         "probe-film-reads",
         title,
-        _allowed(desk, film.deciding, grave),
+        effect_of(desk, film.deciding, grave),
         tuple(Link(words, entry.text, entry.name) for words, entry in numbers if entry.known),
         (
             Link("Test it: raise the level, let it fall, and see what the reading leaves behind"),
@@ -255,7 +225,7 @@ def _bends(probe: ProbeChapter) -> Iterator[Finding]:
     if field is None or abs(field.worst.error.value or 0.0) < TOLD_M:
         return
     worst = field.worst
-    word, size = _off(worst.error)
+    word, size = off(worst.error)
     yield Finding(
         "probe-bends",
         "The ends of the rod bend the line: between its two points of setting the reading is off",

@@ -11,7 +11,6 @@ from onedatum.foundation.working import Entry
 from onedatum.physics.capacitive import (
     allowed_capacity_share,
     bare_loss_limit_ratio,
-    changed_slope_error_m,
     coated_capacitance_F_per_m,
     coated_conductance_S_per_m,
     conductive_from_S_per_m,
@@ -23,9 +22,9 @@ from onedatum.physics.capacitive import (
     loss_taken_off_F_per_m,
     loss_tangent_ratio,
     regime_ratio,
-    sensitivity_F_per_m,
 )
 from onedatum.study.desk import Desk
+from onedatum.study.probe.permittivity import ENDS, Permittivity
 from onedatum.study.probe.section import ProbeSection
 from onedatum.study.sensitivity import standard_of
 
@@ -70,39 +69,43 @@ class Regime:
 
 
 @dataclass(frozen=True)
-class Change:
-    """The liquid at one end of what is stated of it, after the setting."""
+class End:
+    """The liquid otherwise than as stated."""
 
+    key: str
+    """How its entries are called."""
     text: str
-    slope: Entry
-    error: Entry
-    """Of the highest level of the range."""
+    corner: Corner
+    of_permittivity: bool
+    """Whether its permittivity is another, and not its conductivity."""
+    uncertain: bool = False
+    """Whether it is so from the start, and no change."""
 
 
 @dataclass(frozen=True)
 class Liquids:
-    """The liquid as stated, and at each end of its conductivity and its permittivity."""
+    """The liquid as stated, at each end of its conductivity, and with everything its permittivity may be."""
 
     stated: Corner
-    ends: tuple[tuple[str, str, Corner], ...]
-    """Which of the two, which end of it, and what follows."""
+    ends: tuple[End, ...]
 
 
-def liquids_of(desk: Desk, section: ProbeSection, permittivity: Entry) -> Liquids:
+def liquids_of(desk: Desk, section: ProbeSection, permittivity: Permittivity) -> Liquids:
     """Work the liquid as stated and at its ends."""
-    medium = desk.case.medium
+    leaf = desk.case.medium.conductivity
     desk.read.add(desk.case.probe.takes_off_loss.path)
-    conductivity = desk.take(medium.conductivity, "uS/cm")
-    stated = _corner(desk, section, "probe", "as stated", (permittivity, conductivity))
+    conductivity = desk.take(leaf, "uS/cm")
+    stated = _corner(desk, section, "probe", "as stated", (permittivity.value, conductivity))
     ends = []
-    for leaf, key in ((medium.conductivity, "conductivity"), (medium.permittivity, "permittivity")):
-        for which, word in (("low", "least"), ("high", "greatest")):
-            if (leaf.low if which == "low" else leaf.high) is None:
-                continue
-            end = desk.end(leaf, which, word)
-            pair = (permittivity, end) if key == "conductivity" else (end, conductivity)
-            corner = _corner(desk, section, f"probe.{key}_{word}", f"{key} at its {word}", pair)
-            ends.append((key, word, corner))
+    for which, word in ENDS:
+        if (leaf.low if which == "low" else leaf.high) is not None:
+            key, text = f"probe.conductivity_{word}", f"conductivity at its {word}"
+            pair = (permittivity.value, desk.end(leaf, which, word))
+            ends.append(End(key, text, _corner(desk, section, key, text, pair), False))
+    for other in permittivity.others:
+        key = f"probe.{other.key}"
+        corner = _corner(desk, section, key, other.text, (other.permittivity, conductivity))
+        ends.append(End(key, other.text, corner, True, other.uncertain))
     return Liquids(stated, tuple(ends))
 
 
@@ -112,7 +115,7 @@ def regime_of(desk: Desk, section: ProbeSection, liquids: Liquids, dry: Entry, a
         return Regime("", liquids.stated, None, None)
     if section.coating is None:
         return Regime(_bare(desk, liquids, dry, active), liquids.stated, None, None)
-    corners = [liquids.stated, *(corner for key, _, corner in liquids.ends if key == "permittivity")]
+    corners = [liquids.stated, *(end.corner for end in liquids.ends if end.of_permittivity)]
     uppers = [corner.conductive_from for corner in corners if corner.conductive_from is not None]
     lowers = [corner.insulating_up_to for corner in corners if corner.insulating_up_to is not None]
     upper, lower = uppers[0], lowers[0] if len(lowers) == len(corners) else None
@@ -125,32 +128,12 @@ def regime_of(desk: Desk, section: ProbeSection, liquids: Liquids, dry: Entry, a
     return Regime(_word(desk, lower, upper), liquids.stated, upper, lower)
 
 
-def changes_of(desk: Desk, liquids: Liquids, dry: Entry, wetted: Entry) -> tuple[Change, ...]:
-    """What each end does to the highest level of the range, set before in the liquid as stated."""
-    return tuple(
-        _changed(desk, f"probe.{key}_{word}", f"{key} at its {word}", (corner.wet, dry), wetted)
-        for key, word, corner in liquids.ends
-    )
-
-
-def _changed(desk: Desk, name: str, text: str, lengths: tuple[Entry, Entry], wetted: Entry) -> Change:
-    """The slope then, and what it does to the highest level of the range."""
-    wet, dry = lengths
-    meaning = f"change of capacitance per change of level, {text}"
-    both = {"wet_F_per_m": wet, "dry_F_per_m": dry}
-    now = desk.worked(f"{name}.sensitivity", sensitivity_F_per_m, both, shown="pF/m", meaning=meaning)
-    inputs = {"wetted_m": wetted, "now_F_per_m": now, "set_F_per_m": desk.sheet["probe.sensitivity"]}
-    meaning = f"the highest level of the range reads too high by, {text}"
-    error = desk.worked(f"{name}.error", changed_slope_error_m, inputs, shown="mm", meaning=meaning)
-    return Change(text, now, error)
-
-
-def layer_of(desk: Desk, section: ProbeSection, regime: Regime, dry: Entry, wetted: Entry) -> tuple[Change, ...]:
-    """A layer that insulates, on a coated rod in a liquid that conducts; on other rods it does next to nothing."""
+def layer_of(desk: Desk, section: ProbeSection, regime: Regime) -> Entry | None:
+    """Wetted, under a layer that insulates: a coated rod in a liquid that conducts; other rods it moves hardly."""
     layer = desk.case.probe.layer
     if section.coating is None or regime.word != CONDUCTIVE or not layer.thickness.known:
         desk.skip(*layer.leaves())
-        return ()
+        return None
     about = {"rod_radius_m": section.outside, "thickness_m": desk.take(layer.thickness, "mm")}
     outside = desk.worked("probe.layer_radius", layer_radius_m, about, shown="mm")
     around = desk.calc(
@@ -164,8 +147,7 @@ def layer_of(desk: Desk, section: ProbeSection, regime: Regime, dry: Entry, wett
     )
     both = {"first_F_per_m": section.coating, "second_F_per_m": around}
     meaning = "capacitance per length, wetted, through coating and layer"
-    wet = desk.worked("probe.layer_wet", in_series_F_per_m, both, shown="pF/m", meaning=meaning)
-    return (_changed(desk, "probe.layer", "layer that insulates on the rod", (wet, dry), wetted),)
+    return desk.worked("probe.layer_wet", in_series_F_per_m, both, shown="pF/m", meaning=meaning)
 
 
 # ---------------------------------------------------------------- one corner
@@ -266,7 +248,7 @@ def _word(desk: Desk, lower: Entry | None, upper: Entry) -> str:
 
 def _bare(desk: Desk, liquids: Liquids, dry: Entry, active: Entry) -> str:
     """A bare rod bears as much loss as the error allowed, or as its transmitter takes off."""
-    corners = [liquids.stated, *(corner for _, _, corner in liquids.ends)]
+    corners = [liquids.stated, *(end.corner for end in liquids.ends)]
     losses = [corner.loss for corner in corners]
     worst = losses[0]
     if len(losses) > 1:
