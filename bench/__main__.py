@@ -8,7 +8,7 @@ from importlib import import_module
 from pkgutil import iter_modules
 
 import bench
-from bench.race import Race, hold
+from bench.race import Figure, Race, hold, read
 
 NO_SUBJECTS = {"__main__", "race"}
 
@@ -18,9 +18,9 @@ def subjects() -> list[str]:
     return sorted(module.name for module in iter_modules(bench.__path__) if module.name not in NO_SUBJECTS)
 
 
-def races(name: str) -> list[Race]:
-    """The races of one subject."""
-    found: list[Race] = import_module(f"bench.{name}").races()
+def races(name: str) -> list[Race | Figure]:
+    """The races of one subject, and its figures."""
+    found: list[Race | Figure] = import_module(f"bench.{name}").races()
     return found
 
 
@@ -34,7 +34,7 @@ def main(words: Sequence[str]) -> int:
     reached = True
     for name in words or known:
         for race in races(name):
-            outcome = hold(race)
+            outcome = hold(race) if isinstance(race, Race) else read(race)
             print(outcome.line(), flush=True)
             reached = reached and outcome.reached
     return 0 if reached else 1

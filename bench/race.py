@@ -59,6 +59,38 @@ def hold(race: Race) -> Outcome:
     return Outcome(race, median(ours_s[1:]), median(peer_s[1:]))
 
 
+@dataclass(frozen=True)
+class Figure:
+    """A number that may be so large at most, such as a memory, a distance from the truth, a time that a user waits."""
+
+    name: str
+    measure: Callable[[], float]
+    limit: float
+    unit: str
+
+
+@dataclass(frozen=True)
+class Reading:
+    """What was measured of one figure."""
+
+    figure: Figure
+    value: float
+
+    @property
+    def reached(self) -> bool:
+        return self.value <= self.figure.limit
+
+    def line(self) -> str:
+        """The reading in one line of text."""
+        verdict = "reached" if self.reached else "MISSED"
+        return f"{self.figure.name}: {self.value:.3g} {self.figure.unit}, goal {self.figure.limit:g}, {verdict}"
+
+
+def read(figure: Figure) -> Reading:
+    """Take one figure."""
+    return Reading(figure, figure.measure())
+
+
 def duration_s(work: Work) -> float:
     """The time one call takes."""
     begin = perf_counter()

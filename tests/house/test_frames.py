@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 import soak.__main__ as proving
-from bench.race import Outcome, Race, hold
+from bench.race import Figure, Outcome, Race, hold, read
 from soak.report import Report, page
 
 
@@ -27,6 +27,13 @@ def test_both_take_turns_and_the_first_round_does_not_count() -> None:
     contest = Race("a", lambda: calls.append("a"), "b", lambda: calls.append("b"), goal=1.0, rounds=3)
     hold(contest)
     assert "".join(calls) == "baabbaab"
+
+
+@pytest.mark.parametrize(("value", "reached"), [(199.0, True), (201.0, False)])
+def test_a_figure_is_held_against_its_limit(value: float, reached: bool) -> None:
+    reading = read(Figure("memory", lambda: value, 200.0, "MB"))
+    assert reading.reached is reached
+    assert reading.line() == f"memory: {value:g} MB, goal 200, {'reached' if reached else 'MISSED'}"
 
 
 def report(holds: bool = True) -> Report:

@@ -6,10 +6,12 @@ from pathlib import Path
 
 import pytest
 
+from onedatum.cli.summary import summary
 from onedatum.foundation.units import in_print
 from onedatum.jobs.document import document
 from onedatum.jobs.paper_of_study import paper_of
 from onedatum.jobs.probe_sheet import probe_sheet
+from onedatum.jobs.statement_paper import statement_paper
 from onedatum.paper.model import TopicSheet
 from onedatum.study.cautions import CHARGE, DEFERENCE
 from onedatum.verdicts import Effect
@@ -99,6 +101,28 @@ def test_every_liquid_has_a_sheet(medium: str) -> None:
         sheet = probe_sheet(found)
         assert sheet is not None
         assert in_print(found.sheet["medium.permittivity_worked"].text) in said(sheet)
+
+
+def test_what_the_probe_adds_to_the_uncertainty_is_printed() -> None:
+    tested, open_ = probe((STAYS, TESTED)), probe()
+    for found, words in ((tested, in_print(tested.sheet["probe.level_uncertainty"].text)), (open_, "not known")):
+        sheet = probe_sheet(found)
+        assert sheet is not None
+        (table,) = (each for each in sheet.tables if each.title == "What the probe adds to the uncertainty")
+        assert ("reading, datum and probe, k = 2", words, "", "") in table.rows
+    sheet = probe_sheet(open_)
+    assert sheet is not None
+    assert "of it only what reads low" in said(sheet)
+
+
+def test_the_statement_says_what_its_budget_leaves_out() -> None:
+    open_, tested = (statement_paper(probe(*changes), None) for changes in ((), ((STAYS, TESTED),)))
+    assert open_.budget is not None
+    assert "beside the film on the rod, which is open until it is tested" in open_.answer
+    assert any(note.startswith("Not counted: the film") for note in open_.budget.notes)
+    assert "film" not in tested.answer
+    assert any("at least" in line for line in summary(probe()))
+    assert not any("at least" in line for line in summary(probe((STAYS, TESTED))) if line.startswith("U (k"))
 
 
 def test_a_case_without_a_probe_has_no_sheet_of_one() -> None:

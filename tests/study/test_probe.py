@@ -213,11 +213,13 @@ def verdicts(study: Study, key: str) -> list[Verdict]:
 OIL_RANGE = ((PERMITTIVITY, "{value: 2.3, min: 2.0, max: 2.4}"), (CONDUCTIVITY, "1 pS/m"), (STAYS, TESTED))
 
 
+SET_HIGH = ("  least_gap: 75 mm", "  least_gap: 75 mm\n  set_points: {HH: 2130 mm}")
+
+
 def test_an_alarm_that_comes_late_stops_the_order() -> None:
     """Set at 2.3, the oil now 2.0: what is read as HH stands at z_1 + (HH - z_1) 1.3/1.0, above CH (derived)."""
-    found = probe(*BARE, *STEEL, *OIL_RANGE)
-    high_high = number(found, "overfill.high_high")
-    close(number(found, "probe.level_at_alarm"), 0.05 + (high_high - 0.05) * 1.3, 1e-9, "by hand")
+    found = probe(*BARE, *STEEL, *OIL_RANGE, SET_HIGH)
+    close(number(found, "probe.level_at_alarm"), 0.05 + (2.13 - 0.05) * 1.3, 1e-9, "by hand")
     assert verdicts(found, "probe-late") == [Verdict.DOES_NOT_SUIT]
     late = finding(found, "probe-alarm-late")
     assert late is not None
@@ -314,7 +316,7 @@ def test_the_regime_holds_for_everything_that_is_stated() -> None:
 def test_wax_on_a_coated_rod_reads_low() -> None:
     """292.46 of 347.22 pF/m through 0.5 mm of wax (derived, checked by finite elements): the level reads low."""
     layer = ("  film:\n", "  layer: {thickness: 0.5 mm, permittivity: 2.3}\n  film:\n")
-    found = probe(layer, *STEEL)
+    found = probe(layer, *STEEL, SET_HIGH)
     case("capacitance-wax_film_conductive").check(number(found, "probe.layer_wet") * 1e12)
     said = finding(found, "probe-change[layer that insulates on the rod]")
     assert said is not None

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from onedatum.case.model import Case
-from onedatum.case.model.probe import BARE, BY_ROD, BY_TUBE, BY_WALL, COATED, Probe
+from onedatum.case.model.probe import BARE, BY_ROD, BY_STRIP, BY_TUBE, BY_WALL, COATED, CONDUCTS, Probe
 from onedatum.foundation.errors import Fault
 
 ALIKE_M = 1e-4
@@ -53,6 +53,18 @@ def _touching(case: Case) -> Iterator[Fault]:
         yield wall.off_axis.fault(allowed, "the rod touches the wall, or stands outside it")
 
 
+def _strip(case: Case) -> Iterator[Fault]:
+    """A strip lies on a wall that insulates, off the rod."""
+    probe = case.probe
+    rod, earth = _outside(probe), probe.earth
+    if earth.kind.word not in BY_STRIP:
+        return
+    if probe.wall.kind.word == CONDUCTS:
+        yield earth.kind.fault("no strip in a vessel of metal", "the wall itself is earth, and all of it")
+    if rod is not None and earth.to_strip.si is not None and earth.to_strip.si <= rod:
+        yield earth.to_strip.fault("above the radius of the rod with its coating", "the rod touches the strip")
+
+
 def _ends(case: Case) -> Iterator[Fault]:
     probe = case.probe
     low, high = probe.active_from.si, probe.active_to.si
@@ -89,4 +101,4 @@ def _film(case: Case) -> Iterator[Fault]:
         yield film.thickness.fault("left away beside the time and height of draining", "one film is stated in one way")
 
 
-_CHECKS: tuple[Callable[[Case], Iterator[Fault]], ...] = (_coating, _touching, _radii, _ends, _setting, _film)
+_CHECKS: tuple[Callable[[Case], Iterator[Fault]], ...] = (_coating, _touching, _strip, _radii, _ends, _setting, _film)

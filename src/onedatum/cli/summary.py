@@ -13,8 +13,8 @@ from onedatum.study.result import Question, Requirement, Study
 from onedatum.verdicts import Effect, Finding, Link
 
 COLUMNS, LINES = 80, 40
-LEVEL_U = {"chamber.level_uncertainty", "legs.level_uncertainty"}
-"""The uncertainty of the level with what chamber or legs add; where there is one it is the one that counts."""
+LEVEL_U = {"chamber.level_uncertainty", "legs.level_uncertainty", "probe.level_uncertainty"}
+"""The uncertainty of the level with what chamber, legs or probe add; where there is one it is the one that counts."""
 
 HIGH_HIGH = "overfill.high_high"
 """Where HH may stand at most; where it is set, the summary says that."""
@@ -131,9 +131,18 @@ def _numbers(study: Study) -> Iterator[str]:
     yield ""
     yield from _pressures(study)
     for title, columns in (*NUMBERS[:3], *_columns(study), *NUMBERS[3:]):
-        texts = [f"{label} {_entry(study, name).text}".strip() for label, name in columns if name in study.sheet]
+        texts = [
+            f"{_label(study, *each)} {_entry(study, each[1]).text}".strip()
+            for each in columns
+            if each[1] in study.sheet
+        ]
         if texts:
             yield _cut(f"{title:<12}" + "".join(f"{text:<26}" for text in texts).rstrip())
+
+
+def _label(study: Study, label: str, name: str) -> str:
+    """The label of an entry; an uncertainty that could not count everything is the least it can be."""
+    return "at least" if name == "budget.expanded_uncertainty" and study.measuring.left_out else label
 
 
 def _columns(study: Study) -> Iterator[tuple[str, tuple[tuple[str, str], ...]]]:

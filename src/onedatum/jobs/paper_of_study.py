@@ -95,6 +95,7 @@ HEADLINES: tuple[tuple[str, tuple[str, ...]], ...] = (
             "probe.capacitance[4 mA]",
             "probe.capacitance[20 mA]",
             "probe.sensitivity",
+            "probe.level_uncertainty",
         ),
     ),
     (

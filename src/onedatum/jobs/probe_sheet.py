@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from onedatum.case.model.instrument import CAPACITIVE
-from onedatum.case.model.probe import BY_ROD, BY_TUBE
+from onedatum.case.model.probe import BY_ROD, BY_STRIP, BY_TUBE
 from onedatum.foundation.units import in_print, show
 from onedatum.foundation.working import Entry
 from onedatum.jobs.probe_media_sheet import (
@@ -15,6 +15,7 @@ from onedatum.jobs.probe_media_sheet import (
     reference_lines,
     reference_table,
 )
+from onedatum.jobs.probe_uncertainty import probe_uncertainty
 from onedatum.jobs.safety_sheets.words import checked, present, said, shown, two_columns
 from onedatum.paper import model as paper
 from onedatum.study.cautions import CHARGE, DEFERENCE
@@ -44,6 +45,7 @@ def probe_sheet(study: Study) -> paper.TopicSheet | None:
         changes_table(probe),
         reference_table(probe),
         _film(probe),
+        probe_uncertainty(study),
         checked(study, KEYS, "Does the probe measure it"),
         _field(probe),
         _bent_back(probe),
@@ -65,9 +67,8 @@ def _answer(study: Study, probe: ProbeChapter) -> str:
     first, last = probe.rows[0].capacitance, probe.rows[-1].capacitance
     if not first.known or not last.known:
         return f"{beside}{REGIMES['']}"
-    return in_print(
-        f"{beside}{first.text} at 4 mA, {last.text} at 20 mA; {probe.slope.text} of level. {REGIMES[probe.regime.word]}"
-    )
+    regime = REGIMES[probe.regime.word].replace("coating", probe.section.keeps_off)
+    return in_print(f"{beside}{first.text} at 4 mA, {last.text} at 20 mA; {probe.slope.text} of level. {regime}")
 
 
 def _levels(probe: ProbeChapter) -> paper.SheetTable:
@@ -100,6 +101,15 @@ def _section(probe: ProbeChapter) -> paper.SheetTable:
     ]
     if section.coating is not None:
         rows.insert(3, ("coating alone", shown(section.coating)))
+    if probe.section.behind is not None:
+        rows.append(("wall before the strip outside", shown(probe.section.behind)))
+    if probe.plastic.tank is not None:
+        tank = probe.plastic.tank
+        rows += [
+            ("two rods alone, wetted", shown(tank.alone)),
+            ("in this tank of plastic, wetted", shown(tank.held)),
+            ("wall and outside move it by", shown(tank.takes)),
+        ]
     if probe.through_wall is not None:
         rows.append(("through the wall alone it would read off by", shown(probe.through_wall.share)))
     return two_columns("Capacitance per length", rows)
@@ -116,7 +126,7 @@ def _regime(study: Study, probe: ProbeChapter) -> paper.SheetTable:
     if regime.insulating_up_to is not None:
         rows.append(("the liquid insulates up to", shown(regime.insulating_up_to)))
     if regime.conductive_from is not None:
-        rows.append(("the coating alone counts from", shown(regime.conductive_from)))
+        rows.append((f"the {probe.section.keeps_off} alone counts from", shown(regime.conductive_from)))
     note = "For this rod, this vessel and this frequency; all of it shifts with the frequency."
     return two_columns("Regime", rows, note)
 
@@ -202,6 +212,11 @@ def probe_order_lines(study: Study, probe: ProbeChapter) -> tuple[tuple[str, str
         ("to", said(stated.active_to)),
         ("frequency of the measurement", said(stated.frequency)),
         ("takes the loss off the capacitance", said(stated.takes_off_loss)),
+        *(
+            (("table that bends the line back, entered", said(stated.table_entered)),)
+            if probe.field is not None
+            else ()
+        ),
         ("capacitance of gland, head and inactive length", said(stated.constant)),
         ("circuit closed by", said(stated.earth.kind)),
     ]
@@ -209,6 +224,11 @@ def probe_order_lines(study: Study, probe: ProbeChapter) -> tuple[tuple[str, str
         rows += [("diameter of the earthed rod", said(stated.earth.rod_diameter)), ("apart", said(stated.earth.apart))]
     if stated.earth.kind.word == BY_TUBE:
         rows.append(("bore of the earthed tube, open below and vented above", said(stated.earth.tube_bore)))
+    if stated.earth.kind.word in BY_STRIP:
+        rows += [
+            ("width of the earthed strip", said(stated.earth.strip_width)),
+            ("axis of the probe from it", said(stated.earth.to_strip)),
+        ]
     rows += reference_lines(study)
     if probe.section.coated:
         coated = (
@@ -233,9 +253,9 @@ def _notes(probe: ProbeChapter) -> Iterator[paper.Note]:
     yield paper.Note(
         "One rod in two liquids cannot tell two levels: the medium must be one, and even.", "common practice, no source"
     )
+    ends = "" if probe.field is not None else ", the ends of the rod only where the field is worked"
     yield paper.Note(
-        "The uncertainty of the level is that stated of the reading: what film, liquid and the ends of the rod add is "
-        "told here and not counted there.",
+        f"The uncertainty of the level counts what liquid, layer, film, wave and bend add to the reading{ends}.",
         "derived",
     )
     yield paper.Note("Gland, head and cable add a constant: it moves the zero only.", "derived")

@@ -81,6 +81,7 @@ def quantity_json(made: QuantityOfCase) -> dict[str, Any]:
         "wanted": study.amounts.wanted.name,
         "amounts": [_with_uncertainty(study, entry.name) for entry in study.amounts.now.stated],
         "budget": budget_json(study.budget),
+        "left_out_of_the_budget": study.measuring.left_out or None,
         "monte_carlo": _monte_carlo(made),
         "batch": None
         if batch is None

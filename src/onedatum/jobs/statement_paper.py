@@ -80,7 +80,8 @@ def _answer(study: Study) -> str:
     if budget is None:
         return in_print(f"{what}: {wanted.text}; how well that is known cannot be said yet.")
     known = f"{_by_u(wanted, budget.standard)}, known to {_rounded(budget.expanded, budget.standard)}"
-    return in_print(f"{what}: {known} or {budget.relative.text} ({_k(budget)}).")
+    beside = f", beside {study.measuring.left_out}" if study.measuring.left_out else ""
+    return in_print(f"{what}: {known} or {budget.relative.text} ({_k(budget)}){beside}.")
 
 
 def _short(entry: Entry) -> str:
@@ -208,6 +209,8 @@ def _contribution(entry: Entry, budget: Budget) -> str:
 
 
 def _budget_notes(study: Study, budget: Budget) -> Iterator[str]:
+    if study.measuring.left_out:
+        yield f"Not counted: {study.measuring.left_out}. Until then every U here is the least it can be."
     if budget.correlation is not None:
         for each in study.statement.case.correlations.items:
             yield f"{each.between.text} and {each.and_.text} go together with a correlation of {each.r.text}."

@@ -21,10 +21,12 @@ from onedatum.physics.quantity import (
     difference_m3,
     mass_difference_kg,
 )
+from onedatum.physics.uncertainty import combined_standard
 from onedatum.physics.vessels import Body, surface_m2, volume_m3
 from onedatum.study.budget import Budget, budget_of
-from onedatum.study.chain import Amounts, Links, surface_of
+from onedatum.study.chain import Amounts, Links, surface_of, told_of
 from onedatum.study.desk import Desk
+from onedatum.study.measuring import Measuring
 from onedatum.study.quantity import QuantityChapter
 from onedatum.study.sensitivity import standard_of
 from onedatum.study.wanted import uncertainty_reached
@@ -46,13 +48,14 @@ class BatchChapter:
     """The least difference of level at which the uncertainty wanted is reached; None where none is wanted."""
 
 
-def batch_chapter(desk: Desk, quantity: QuantityChapter) -> BatchChapter | None:
+def batch_chapter(desk: Desk, quantity: QuantityChapter, measuring: Measuring) -> BatchChapter | None:
     """Work the batch; None where the case speaks of none."""
     stated = desk.case.batch
     if stated.level_before.state == "unknown" and stated.level_after.state == "unknown":
         return None
-    before = _end(desk, quantity, stated.level_before, stated.temperature_before, "before")
-    after = _end(desk, quantity, stated.level_after, stated.temperature_after, "after")
+    first_errors, second_errors = (measuring.errors_over(desk, which) for which in ("before", "after"))
+    before = _end(desk, quantity, stated.level_before, stated.temperature_before, "before", first_errors)
+    after = _end(desk, quantity, stated.level_after, stated.temperature_after, "after", second_errors)
     first, second = before.wanted(quantity.of), after.wanted(quantity.of)
     unit = first.suffix
     difference = desk.worked(
@@ -63,16 +66,18 @@ def batch_chapter(desk: Desk, quantity: QuantityChapter) -> BatchChapter | None:
         meaning=f"batch: {first.meaning.partition(',')[0]}",
     )
     budget = budget_of(desk, "batch.budget", difference)
-    least = _least(desk, quantity, before)
+    least = None if measuring.open_ else _least(desk, quantity, before, first_errors)
     if budget is not None and stated.U.known:
         meaning = "expanded uncertainty of the batch, with the factor wanted"
-        uncertainty_reached(desk, "batch", budget, (stated.U, stated.k), "batch", meaning)
+        uncertainty_reached(desk, "batch", budget, (stated.U, stated.k), "batch", meaning, measuring.open_)
     return BatchChapter(before, after, difference, budget, least)
 
 
-def _end(desk: Desk, quantity: QuantityChapter, level: Value, temperature: Value, which: str) -> Amounts:
+def _end(
+    desk: Desk, quantity: QuantityChapter, level: Value, temperature: Value, which: str, errors: tuple[Entry, ...]
+) -> Amounts:
     part = f"batch.{which}"
-    reading = desk.take(level, "mm")
+    reading = told_of(desk, desk.take(level, "mm"), errors)
     surface = surface_of(desk, f"{part}.level", reading, quantity.datum_error, f", {which}")
     links = quantity.links
     if temperature.state != "unknown":
@@ -94,7 +99,7 @@ def _temperature(desk: Desk, part: str, stated: Value, which: str) -> Entry:
     )
 
 
-def _least(desk: Desk, quantity: QuantityChapter, before: Amounts) -> Entry | None:
+def _least(desk: Desk, quantity: QuantityChapter, before: Amounts, probe_errors: tuple[Entry, ...]) -> Entry | None:
     """The least difference of level for the uncertainty wanted, from the level before downwards."""
     stated = desk.case.batch
     if not stated.U.known or not stated.k.known:
@@ -103,7 +108,7 @@ def _least(desk: Desk, quantity: QuantityChapter, before: Amounts) -> Entry | No
     scale = desk.sheet.entries.get("gauge_scale_error")
     reading = desk.take(stated.level_before, "mm")
     errors = {
-        "reading_u_m": standard_of(reading),
+        "reading_u_m": combined_standard(np.array([standard_of(each) for each in (reading, *probe_errors)])),
         "datum_u_m": standard_of(quantity.datum_error),
         "scale_u": standard_of(scale) if scale is not None else 0.0,
         "table_u": standard_of(quantity.links.table_error),

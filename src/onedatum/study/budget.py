@@ -28,6 +28,7 @@ from onedatum.physics.uncertainty import (
     second_order_standard,
     shares,
     with_column_uncertainty_m,
+    with_probe_uncertainty_m,
 )
 from onedatum.study.correlated import correlation_of
 from onedatum.study.desk import Desk
@@ -84,6 +85,12 @@ def with_column(desk: Desk, name: str, level_u: Entry, standard: Entry, meaning:
     """The expanded uncertainty of a level with that of the column that tells it."""
     inputs = {"level_uncertainty_m": level_u, "column_u_m": standard, "coverage_factor": _coverage(desk)}
     return desk.worked(name, with_column_uncertainty_m, inputs, shown="mm", meaning=meaning)
+
+
+def with_probe(desk: Desk, name: str, level_u: Entry, standard: Entry, meaning: str) -> Entry:
+    """The expanded uncertainty of a level with that of the probe that tells it."""
+    inputs = {"level_uncertainty_m": level_u, "probe_u_m": standard, "coverage_factor": _coverage(desk)}
+    return desk.worked(name, with_probe_uncertainty_m, inputs, shown="mm", meaning=meaning)
 
 
 def level_uncertainty(desk: Desk) -> Entry:

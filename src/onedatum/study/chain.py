@@ -34,6 +34,7 @@ from onedatum.physics.quantity import (
     shell_temperature_K,
     surface_level_m,
     table_volume_m3,
+    told_level_m,
     volume_at_temperature_m3,
     volume_correction,
 )
@@ -202,6 +203,14 @@ def surface_of(desk: Desk, name: str, reading: Entry, datum_error: Entry, where:
         )
     meaning = f"level above the datum of the table{where}"
     return desk.calc(name, surface_level_m, shown="mm", meaning=meaning, reading_m=reading, datum_error_m=datum_error)
+
+
+def told_of(desk: Desk, reading: Entry, errors: tuple[Entry, ...]) -> Entry:
+    """A reading with the errors of what measures it, one after the other."""
+    for error in errors:
+        name, meaning = f"level.told[{error.name}]", f"level as read, with the {error.meaning}"
+        reading = desk.calc(name, told_level_m, shown="mm", meaning=meaning, reading_m=reading, error_m=error)
+    return reading
 
 
 def _rounded(desk: Desk) -> bool:

@@ -14,7 +14,16 @@ from onedatum.study.chamber.side import beside_of, lean_of, side_checks
 from onedatum.study.chamber.stem import Outside
 from onedatum.study.desk import Desk
 from onedatum.study.legs import LegsChapter, WhatIf, has_legs, legs_chapter, legs_findings, what_ifs, within_allowed
-from onedatum.study.probe import ProbeChapter, by_capacitance, has_probe, probe_chapter, probe_checks, probe_findings
+from onedatum.study.probe import (
+    ProbeAccuracy,
+    ProbeChapter,
+    accuracy_of,
+    by_capacitance,
+    has_probe,
+    probe_chapter,
+    probe_checks,
+    probe_findings,
+)
 from onedatum.study.reach import Reach
 from onedatum.study.states import StatesChapter
 from onedatum.study.stem import Beside, StemChapter, StemDetail, stem_chapter, stem_detail
@@ -35,14 +44,41 @@ class Measuring:
     legs: LegsChapter | None
     changes: tuple[WhatIf, ...]
     probe: ProbeChapter | None = None
+    accuracy: ProbeAccuracy | None = None
+    """What the probe adds to the uncertainty of the level; None where something else measures it."""
 
-    def level_u(self, desk: Desk, level_u: Entry) -> Entry:
-        """The uncertainty of the level with what this principle adds."""
+    def level_u(self, desk: Desk, level_u: Entry) -> tuple[Entry, Entry]:
+        """The uncertainty of the level with what this principle adds; and for an alarm of a high level."""
+        if self.accuracy is not None:
+            return self.accuracy.level_u(desk, level_u), self.accuracy.alarm_u(desk, level_u)
+        whole = self._with_columns(desk, level_u)
+        return whole, whole
+
+    def _with_columns(self, desk: Desk, level_u: Entry) -> Entry:
         if self.outside is not None and self.chamber is not None:
             return self.chamber.uncertainty(desk, level_u)
         if self.stem is None and self.legs is not None:
             return self.legs.uncertainty(desk, level_u)
         return level_u
+
+    @property
+    def errors(self) -> tuple[Entry, ...]:
+        """Errors of the principle at the level now, each with its uncertainty, that every budget counts."""
+        return () if self.accuracy is None else self.accuracy.errors
+
+    def errors_over(self, desk: Desk, which: str) -> tuple[Entry, ...]:
+        """The same of a reading anywhere in the range."""
+        return () if self.accuracy is None else self.accuracy.errors_over(desk, which)
+
+    @property
+    def open_(self) -> tuple[str, ...]:
+        """What must be known before the uncertainty of the level is, by path."""
+        return () if self.accuracy is None else self.accuracy.open_
+
+    @property
+    def left_out(self) -> str:
+        """What the budget of the quantity could not count; empty where it counts everything."""
+        return "" if self.accuracy is None else self.accuracy.left_out
 
 
 def by_pressure(desk: Desk) -> bool:
@@ -73,6 +109,8 @@ def measuring_chapter(desk: Desk, vessel: VesselChapter | None, states: StatesCh
     legs = legs_chapter(desk, states) if has_legs(desk) else None
     changes = what_ifs(desk, legs) if legs is not None else ()
     probe = probe_chapter(desk, states) if has_probe(desk) else None
+    if not by_capacitance(desk):
+        desk.skip(desk.case.probe.table_entered)
     if on_chamber(desk) and chamber is not None:
         outside = chamber_stem(desk, chamber, states)
         lean_of(desk, outside)
@@ -83,7 +121,7 @@ def measuring_chapter(desk: Desk, vessel: VesselChapter | None, states: StatesCh
         return Measuring(legs.reach(desk), None, chamber, None, None, legs, changes, probe)
     if by_capacitance(desk) and probe is not None:
         _no_float(desk)
-        return Measuring(probe.reach, None, chamber, None, None, legs, changes, probe)
+        return Measuring(probe.reach, None, chamber, None, None, legs, changes, probe, accuracy_of(desk, probe))
     if vessel is None:
         raise ValueError("a stem in the tank hangs from a vessel")
     desk.skip(desk.case.instrument.stem.length)

@@ -11,7 +11,7 @@ from onedatum.physics.quantity import (
     gross_standard_m3,
     pure_alcohol_uncorrected_m3,
 )
-from onedatum.study.chain import Amounts, Links, correction_to, links_of, surface_of
+from onedatum.study.chain import Amounts, Links, correction_to, links_of, surface_of, told_of
 from onedatum.study.desk import Desk, Want
 from onedatum.study.reach import Reach
 from onedatum.study.reference import other_references
@@ -38,11 +38,13 @@ class QuantityChapter:
         return self.now.wanted(self.of)
 
 
-def quantity_chapter(desk: Desk, vessel: VesselChapter, states: StatesChapter, reach: Reach) -> QuantityChapter:
-    """Work the quantity at the level as read."""
+def quantity_chapter(
+    desk: Desk, vessel: VesselChapter, states: StatesChapter, reach: Reach, errors: tuple[Entry, ...] = ()
+) -> QuantityChapter:
+    """Work the quantity at the level as read; `errors` of what measures it, with their uncertainties."""
     reading = desk.take(desk.case.level_now, "mm")
     datum_error = desk.take(desk.case.datum_error, "mm", none=0.0)
-    level = surface_of(desk, "level.surface", reading, datum_error)
+    level = surface_of(desk, "level.surface", told_of(desk, reading, errors), datum_error)
     now = states.now
     links = links_of(desk, vessel, states.liquid, _table_error(desk), now.temperature, now.density)
     amounts = links.amounts(desk, "quantity", level, "level now")

@@ -13,13 +13,19 @@ from onedatum.study.desk import Desk
 from onedatum.study.findings import findings_chapter
 from onedatum.study.judgement import judgement_chapter
 from onedatum.study.legal import legal_chapter
-from onedatum.study.measuring import by_pressure, levels_alone, measuring_chapter, measuring_detail, on_chamber
+from onedatum.study.measuring import (
+    Measuring,
+    by_pressure,
+    levels_alone,
+    measuring_chapter,
+    measuring_detail,
+    on_chamber,
+)
 from onedatum.study.open_points import assumptions, not_read, questions, requirements
 from onedatum.study.overfill import without_overfill
 from onedatum.study.probe import by_capacitance
 from onedatum.study.quantity import QuantityChapter, quantity_chapter
 from onedatum.study.range import range_chapter
-from onedatum.study.reach import Reach
 from onedatum.study.result import Study
 from onedatum.study.safe import Safe, safe_chapters
 from onedatum.study.signal import signal_chapter
@@ -39,14 +45,14 @@ def study(statement: Statement) -> Study:
     level = desk.take(statement.case.level_now, "mm")
     signal = signal_chapter(desk, level)
     range_chapter(desk, signal, measuring.reach, level)
-    quantity = _quantity(desk, vessel, states, measuring.reach)
-    level_u = measuring.level_u(desk, level_uncertainty(desk))
-    safe = safe_chapters(desk, vessel, measuring.reach, signal, level, level_u)
+    quantity = _quantity(desk, vessel, states, measuring)
+    level_u, alarm_u = measuring.level_u(desk, level_uncertainty(desk))
+    safe = safe_chapters(desk, vessel, measuring.reach, signal, level, alarm_u)
     budget = None if quantity is None else budget_chapter(desk, quantity, states.now.temperature)
-    wanted_chapter(desk, budget, level_u)
-    batch = None if quantity is None else batch_chapter(desk, quantity)
+    wanted_chapter(desk, budget, level_u, measuring.open_)
+    batch = None if quantity is None else batch_chapter(desk, quantity, measuring)
     legal = legal_chapter(desk, level_u)
-    tolerance = tolerance_chapter(desk, budget)
+    tolerance = tolerance_chapter(desk, None if measuring.open_ else budget)
     detail = measuring_detail(desk, measuring, states)
     _judge(desk, safe)
     return Study(
@@ -84,12 +90,14 @@ def _vessel(desk: Desk) -> VesselChapter | None:
     return None
 
 
-def _quantity(desk: Desk, vessel: VesselChapter | None, states: StatesChapter, reach: Reach) -> QuantityChapter | None:
+def _quantity(
+    desk: Desk, vessel: VesselChapter | None, states: StatesChapter, measuring: Measuring
+) -> QuantityChapter | None:
     """The quantity; None where levels alone are wanted."""
     if vessel is None or levels_alone(desk):
         desk.skip(*desk.case.table.leaves(), *desk.case.quantity.leaves())
         return None
-    return quantity_chapter(desk, vessel, states, reach)
+    return quantity_chapter(desk, vessel, states, measuring.reach, measuring.errors)
 
 
 def _judge(desk: Desk, safe: Safe) -> None:

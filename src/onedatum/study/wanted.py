@@ -9,10 +9,10 @@ from onedatum.study.budget import Budget
 from onedatum.study.desk import Desk, Want
 
 
-def wanted_chapter(desk: Desk, budget: Budget | None, level_u: Entry) -> None:
-    """Compare the budget and the level with what is wanted, as far as it is stated."""
+def wanted_chapter(desk: Desk, budget: Budget | None, level_u: Entry, open_: tuple[str, ...] = ()) -> None:
+    """Compare the budget and the level with what is wanted; what is `open_`, by path, no budget counts yet."""
     if desk.case.wanted.U.known and budget is not None:
-        _uncertainty(desk, budget)
+        _uncertainty(desk, budget, open_)
     elif desk.case.wanted.U.known:
         title = "a level, with its uncertainty, at which the uncertainty wanted is to hold"
         desk.wants.setdefault("level_now", Want(title, "process", "whether the uncertainty wanted is reached"))
@@ -20,16 +20,22 @@ def wanted_chapter(desk: Desk, budget: Budget | None, level_u: Entry) -> None:
         _level(desk, level_u)
 
 
-def _uncertainty(desk: Desk, budget: Budget) -> None:
+def _uncertainty(desk: Desk, budget: Budget, open_: tuple[str, ...]) -> None:
     """The uncertainty of the quantity, at the coverage factor it is wanted with."""
     wanted = desk.case.wanted
     quantity = desk.word(wanted.of, "what the uncertainty is wanted of") or "quantity"
     meaning = f"expanded uncertainty, with the factor wanted, of: {budget.of.meaning}"
-    uncertainty_reached(desk, "wanted", budget, (wanted.U, wanted.k), quantity, meaning)
+    uncertainty_reached(desk, "wanted", budget, (wanted.U, wanted.k), quantity, meaning, open_)
 
 
 def uncertainty_reached(
-    desk: Desk, part: str, budget: Budget, wanted: tuple[Value, Value], quantity: str, meaning: str
+    desk: Desk,
+    part: str,
+    budget: Budget,
+    wanted: tuple[Value, Value],
+    quantity: str,
+    meaning: str,
+    open_: tuple[str, ...] = (),
 ) -> None:
     """Compare a budget with the uncertainty wanted and its coverage factor, under names that start with `part`."""
     share, k = wanted
@@ -47,7 +53,12 @@ def uncertainty_reached(
         f"the uncertainty wanted of the {quantity} is reached",
         f"The uncertainty wanted of the {quantity} is missed",
     )
-    desk.compare(f"{part}-uncertainty", words, reached, "at most", limit, margin)
+    key, sense = f"{part}-uncertainty", "at most"
+    if open_:
+        value = f"more than {reached.text}" if reached.known else "not known"
+        desk.judge(key, words, value, sense, limit.text, None, waits_for=open_)
+        return
+    desk.compare(key, words, reached, "at most", limit, margin)
 
 
 def _level(desk: Desk, level_u: Entry) -> None:

@@ -11,6 +11,8 @@ from onedatum.case.section import Section
 
 BARE, COATED = "bare", "coated all over"
 BY_WALL, BY_ROD, BY_TUBE = "wall of the vessel", "earthed rod beside it", "concentric earthed tube"
+STRIP_INSIDE, STRIP_OUTSIDE = "earthed strip inside on the wall", "earthed strip outside on the wall"
+BY_STRIP = (STRIP_INSIDE, STRIP_OUTSIDE)
 CONDUCTS, INSULATES, CONCRETE = "metal, earthed", "plastic", "concrete"
 YES, NO = "yes", "no"
 
@@ -19,7 +21,10 @@ class Earth(Section):
     """The other plate: what the circuit of the probe closes through."""
 
     kind: Annotated[
-        Word, Choice("what the circuit of the probe closes through", "instrument", words=(BY_WALL, BY_ROD, BY_TUBE))
+        Word,
+        Choice(
+            "what the circuit of the probe closes through", "instrument", words=(BY_WALL, BY_ROD, BY_TUBE, *BY_STRIP)
+        ),
     ]
     rod_diameter: Annotated[
         Value, Quantity("diameter of the earthed rod", "instrument", allowed="(0, 1]", example="16 mm")
@@ -29,6 +34,13 @@ class Earth(Section):
         Quantity("distance of the earthed rod, axis to axis", "instrument", allowed="(0, 10]", example="150 mm"),
     ]
     tube_bore: Annotated[Value, Quantity("bore of the earthed tube", "instrument", allowed="(0, 2]", example="25 mm")]
+    strip_width: Annotated[
+        Value, Quantity("width of the earthed strip", "instrument", allowed="(0, 100]", example="100 mm")
+    ]
+    to_strip: Annotated[
+        Value,
+        Quantity("axis of the probe from the earthed strip", "instrument", allowed="(0, 10]", example="150 mm"),
+    ]
 
 
 class Wall(Section):
@@ -52,6 +64,15 @@ class Wall(Section):
     permittivity: Annotated[
         Value,
         Quantity("relative permittivity of the plastic wall", dimension="number", allowed="[1, 1000]", example="2.3"),
+    ]
+    outside_permittivity: Annotated[
+        Value,
+        Quantity(
+            "relative permittivity of what lies outside the plastic wall, such as 1 of air",
+            dimension="number",
+            allowed="[1, 1000]",
+            example="1",
+        ),
     ]
     earthed_area: Annotated[
         Value,
@@ -168,6 +189,12 @@ class Probe(Section):
     ]
     set_high: Annotated[
         Value, Quantity("upper level at which it is set", "instrument", allowed="[-20, 200]", example="2200 mm")
+    ]
+    table_entered: Annotated[
+        Word,
+        Choice(
+            "whether the table that bends the line back is entered in the transmitter", "instrument", words=(YES, NO)
+        ),
     ]
     earth: Earth
     wall: Wall

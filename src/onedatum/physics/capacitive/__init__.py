@@ -1,5 +1,6 @@
 """Capacitive probes: the section as a radius, the rod as a line, regimes, films, and what the meter reads."""
 
+from onedatum.physics.capacitive.accuracy import film_low_m, probe_standard_m, slope_standard_m, wave_error_m
 from onedatum.physics.capacitive.film import (
     drained_film_m,
     film_depth_m,
@@ -16,6 +17,7 @@ from onedatum.physics.capacitive.line import (
     line_conductance_S_per_m,
     line_inductance_H_per_m,
     phase_length_rad,
+    strip_through_wall_F_per_m,
     through_wall_F,
     wave_excess_share,
 )
@@ -88,6 +90,7 @@ __all__ = [
     "film_greatest_m",
     "film_left_m",
     "film_loss_m",
+    "film_low_m",
     "film_resistance_ohm_per_m",
     "in_series_F_per_m",
     "insulating_up_to_S_per_m",
@@ -103,6 +106,7 @@ __all__ = [
     "off_axis_radius_m",
     "phase_length_rad",
     "probe_capacitance_F",
+    "probe_standard_m",
     "radius_m",
     "reference_gain_ratio",
     "regime_ratio",
@@ -111,10 +115,13 @@ __all__ = [
     "section_capacitance_F_per_m",
     "seen_share",
     "sensitivity_F_per_m",
+    "slope_standard_m",
     "square_radius_m",
+    "strip_through_wall_F_per_m",
     "through_wall_F",
     "twin_rods_in_plastic_tank_F_per_m",
     "two_rods_radius_m",
+    "wave_error_m",
     "wave_excess_share",
     "wetted_length_m",
 ]

@@ -160,6 +160,27 @@ def through_wall_F(area_m2: Real, thickness_m: Real, relative_permittivity: Real
 
 
 @formula(
+    equation="c = 8.8541878188e-12*epsilon*B/t",
+    gives=("c", "capacitance per length of the wall before a strip"),
+    where={
+        "strip_width_m": ("B", "width of the strip", "(0, 100]"),
+        "thickness_m": ("t", "thickness of the wall", "(0, 1]"),
+        "relative_permittivity": ("epsilon", "relative permittivity of the wall", "[1, 1000]"),
+    },
+    source="derived: plate, its edges left out",
+)
+def strip_through_wall_F_per_m(strip_width_m: Real, thickness_m: Real, relative_permittivity: Real) -> Real:
+    """What an earthed strip outside adds in series, per length: a wall that insulates.
+
+    Example
+    -------
+    >>> round(strip_through_wall_F_per_m(0.1, 0.01, 2.3) * 1e12, 3)
+    203.646
+    """
+    return VACUUM_PERMITTIVITY_F_PER_M * relative_permittivity * strip_width_m / thickness_m
+
+
+@formula(
     equation="C = C_1*C_2/(C_1 + C_2)",
     gives=("C", "capacitance of both together"),
     where={

@@ -19,6 +19,7 @@ from onedatum.physics.quantity.chain import (
     shell_factor,
     surface_level_m,
     table_volume_m3,
+    told_level_m,
     volume_at_temperature_m3,
 )
 from onedatum.physics.quantity.legal import GaugeLimit, TableLimit, gauge_limits, table_limits
@@ -57,6 +58,7 @@ __all__ = [
     "surface_level_m",
     "table_limits",
     "table_volume_m3",
+    "told_level_m",
     "volume_at_temperature_m3",
     "volume_correction",
 ]

@@ -19,6 +19,26 @@ _STRENGTH = ("q", "strength, volume of alcohol at 20 degC in the volume of the m
 
 
 @formula(
+    equation="h_1 = h + e",
+    gives=("h_1", "level with an error of what measures"),
+    where={
+        "reading_m": ("h", "level as read", "[-1000, 1000]"),
+        "error_m": ("e", "error of what measures, to be added", "[-200, 200]"),
+    },
+    source="derived: addition",
+)
+def told_level_m(reading_m: Real, error_m: Real) -> Real:
+    """A reading with one error of its principle; none is known of it, and its uncertainty counts.
+
+    Example
+    -------
+    >>> told_level_m(1.6, 0.0)
+    1.6
+    """
+    return reading_m + error_m
+
+
+@formula(
     equation="h = h_r + e_d",
     gives=("h", "level above the datum of the table"),
     where={

@@ -19,7 +19,12 @@ from onedatum.physics.uncertainty.coverage import coverage_factor, effective_deg
 from onedatum.physics.uncertainty.decision_rules import DecisionRule, decision_rules
 from onedatum.physics.uncertainty.draws import Distribution, draws, sobol_draws
 from onedatum.physics.uncertainty.interval import histogram, shortest_interval, symmetric_interval
-from onedatum.physics.uncertainty.level import level_uncertainty_m, with_column_uncertainty_m
+from onedatum.physics.uncertainty.level import (
+    error_standard_m,
+    level_uncertainty_m,
+    with_column_uncertainty_m,
+    with_probe_uncertainty_m,
+)
 from onedatum.physics.uncertainty.linear import combined_standard, contributions, expanded, relative, shares
 from onedatum.physics.uncertainty.margin import expanded_share, share_margin
 from onedatum.physics.uncertainty.monte_carlo import (
@@ -54,6 +59,7 @@ __all__ = [
     "displacements",
     "draws",
     "effective_degrees_of_freedom",
+    "error_standard_m",
     "expanded",
     "expanded_share",
     "global_risks",
@@ -75,4 +81,5 @@ __all__ = [
     "symmetric_interval",
     "validated",
     "with_column_uncertainty_m",
+    "with_probe_uncertainty_m",
 ]

@@ -1,5 +1,6 @@
 """Chapter probe: a capacitive probe as it acts in its liquid, and what must be said of it."""
 
+from onedatum.study.probe.accuracy import Part, ProbeAccuracy, accuracy_of
 from onedatum.study.probe.changes import Change
 from onedatum.study.probe.chapter import ProbeChapter, by_capacitance, has_probe, probe_chapter
 from onedatum.study.probe.checks import probe_checks
@@ -18,10 +19,13 @@ __all__ = [
     "FieldRow",
     "FilmAt",
     "FilmChapter",
+    "Part",
     "Permittivity",
+    "ProbeAccuracy",
     "ProbeChapter",
     "Reference",
     "Regime",
+    "accuracy_of",
     "by_capacitance",
     "has_probe",
     "probe_chapter",

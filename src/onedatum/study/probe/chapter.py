@@ -3,10 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from onedatum.case.model.instrument import CAPACITIVE
-from onedatum.case.model.probe import BY_ROD, BY_TUBE, BY_WALL, CONCRETE, CONDUCTS, INSULATES
+from onedatum.case.model.probe import (
+    BY_ROD,
+    BY_TUBE,
+    BY_WALL,
+    CONCRETE,
+    CONDUCTS,
+    INSULATES,
+    STRIP_INSIDE,
+    STRIP_OUTSIDE,
+)
 from onedatum.foundation.working import Entry
 from onedatum.physics.capacitive import (
     active_length_m,
@@ -28,6 +37,7 @@ from onedatum.study.probe.film import Along, FilmChapter, film_of
 from onedatum.study.probe.full import Full
 from onedatum.study.probe.level import AtLevel
 from onedatum.study.probe.permittivity import Permittivity, permittivity_of
+from onedatum.study.probe.plastic import Plastic, plastic_of
 from onedatum.study.probe.reference import Reference, reference_of
 from onedatum.study.probe.regime import CONDUCTIVE, Liquids, Regime, layer_of, liquids_of, regime_of
 from onedatum.study.probe.section import ProbeSection, gas_permittivity, section_of
@@ -67,6 +77,7 @@ class ProbeChapter:
     film: FilmChapter | None
     wave: Entry
     through_wall: ThroughWall | None
+    plastic: Plastic
     closes: bool | None
     """Whether its circuit closes through an earth that conducts; None while it is not said."""
     field: FieldCurve | None
@@ -105,6 +116,7 @@ def probe_chapter(desk: Desk, states: StatesChapter) -> ProbeChapter:
     active = desk.calc("probe.active_length", active_length_m, shown="mm", upper_m=upper, lower_m=lower)
     gas = gas_permittivity(desk)
     medium = permittivity_of(desk, states, gas)
+    section, plastic = _in_plastic(desk, section, medium.value)
     dry = section.filled(desk, "probe.dry", "capacitance per length, dry", gas)
     liquids = liquids_of(desk, section, medium)
     regime = regime_of(desk, section, liquids, dry, active)
@@ -112,10 +124,9 @@ def probe_chapter(desk: Desk, states: StatesChapter) -> ProbeChapter:
     slope = desk.worked("probe.sensitivity", sensitivity_F_per_m, lengths, shown="pF/m")
     levels = _Levels(desk, (lower, active), lengths)
     now = levels.at("now", desk.take(desk.case.level_now, "mm"))
-    rows = tuple(levels.of_signal())
-    setting = tuple(levels.of_setting())
+    rows, setting = tuple(levels.of_signal()), tuple(levels.of_setting())
     between = setting or (rows[0], rows[-1])
-    full = Full(dry, active, _highest(rows).wetted, levels.constant)
+    full = Full(dry, active, highest(rows).wetted, levels.constant)
     reference, changes = _changes(desk, liquids, layer_of(desk, section, regime), full, bool(setting))
     return ProbeChapter(
         section=section,
@@ -134,6 +145,7 @@ def probe_chapter(desk: Desk, states: StatesChapter) -> ProbeChapter:
         film=film_of(desk, section, regime, Along(active, states.now.density, (now, *rows))),
         wave=_wave(desk, section, regime, active),
         through_wall=_through_wall(desk, now, regime),
+        plastic=plastic,
         closes=circuit_closes(desk),
         field=field_of(desk, section, (medium.value, gas), (lower, upper), [point.level for point in (*between, now)]),
     )
@@ -145,6 +157,12 @@ def _changes(
     """The reference section, and what every change leaves of the reading with it."""
     reference = reference_of(desk, full)
     return reference, (*changes_of(desk, liquids, full, reference, set_at_two), *layer_change(desk, layer, full))
+
+
+def _in_plastic(desk: Desk, section: ProbeSection, permittivity: Entry) -> tuple[ProbeSection, Plastic]:
+    """The section with the wall of a plastic tank where that counts, and what became of it."""
+    plastic = plastic_of(desk, (section.outside, section.equivalent), permittivity)
+    return replace(section, plastic=plastic.tank), plastic
 
 
 class _Levels:
@@ -197,7 +215,7 @@ class _Levels:
             yield self.at(name, self.desk.take(leaf, "mm"))
 
 
-def _highest(rows: tuple[AtLevel, ...]) -> AtLevel:
+def highest(rows: tuple[AtLevel, ...]) -> AtLevel:
     """The end of the range that wets most of the rod."""
     return max((rows[0], rows[-1]), key=lambda row: row.wetted.value or 0.0)
 
@@ -229,7 +247,8 @@ def _through_wall(desk: Desk, now: AtLevel, regime: Regime) -> ThroughWall | Non
     wall = desk.case.probe.wall
     kind = desk.word(wall.kind, "what the circuit of the probe closes through")
     told = wall.thickness.known and wall.permittivity.known and wall.earthed_area.known
-    if kind != INSULATES or not told or regime.word != CONDUCTIVE:
+    outside = desk.case.probe.earth.kind.word == STRIP_OUTSIDE
+    if kind != INSULATES or not told or outside or regime.word != CONDUCTIVE:
         desk.skip(wall.thickness, wall.permittivity, wall.earthed_area)
         return None
     held = desk.calc(
@@ -253,8 +272,10 @@ def _through_wall(desk: Desk, now: AtLevel, regime: Regime) -> ThroughWall | Non
 
 
 def circuit_closes(desk: Desk) -> bool | None:
-    """Whether the probe has an earth that conducts; None while it is not said."""
+    """Whether the probe has an earth that conducts; None while it is not said, and through a wall before a strip."""
     wall, earth = desk.case.probe.wall.kind.word, desk.case.probe.earth.kind.word
-    if earth in (BY_ROD, BY_TUBE):
+    if earth in (BY_ROD, BY_TUBE, STRIP_INSIDE):
         return True
+    if earth == STRIP_OUTSIDE:
+        return None
     return {CONDUCTS: True, INSULATES: False, CONCRETE: False}.get(wall) if earth == BY_WALL else None

@@ -41,7 +41,7 @@ def probe_checks(desk: Desk, probe: ProbeChapter) -> None:
 
 
 def late_alarm(desk: Desk, probe: ProbeChapter) -> tuple[Entry, Entry, str] | None:
-    """Where the level stands when HH is read with the liquid that makes the probe read lowest; CH; which liquid."""
+    """Where the level stands when HH, as set, is read with the liquid that makes the probe read lowest; CH; which."""
     changes = [
         change
         for change in probe.changes
@@ -52,12 +52,14 @@ def late_alarm(desk: Desk, probe: ProbeChapter) -> tuple[Entry, Entry, str] | No
     worst = min(changes, key=lambda change: change.error.value or 0.0)
     if (worst.error.value or 0.0) >= 0.0 or (worst.slope.value or 0.0) <= 0.0:
         return None
+    as_set = desk.case.overfill.set_points.HH
+    alarm = desk.take(as_set, "mm") if as_set.known else desk.sheet["overfill.high_high"]
     stands = desk.once(
         "probe.level_at_alarm",
         level_when_read_m,
         shown="mm",
         meaning=f"level at which HH is read, {worst.text}",
-        read_m=desk.sheet["overfill.high_high"],
+        read_m=alarm,
         lower_m=probe.lower,
         now_F_per_m=worst.slope,
         set_F_per_m=probe.slope,

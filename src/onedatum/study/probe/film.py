@@ -49,8 +49,12 @@ class FilmChapter:
     @property
     def deciding(self) -> Entry:
         """The largest error over the range and at the level now, as this transmitter reads it."""
-        errors = [row.left if self.takes_off_loss else row.extra for row in (self.now, *self.rows)]
+        errors = [self.as_read(row) for row in (self.now, *self.rows)]
         return max(errors, key=lambda entry: abs(entry.value or 0.0))
+
+    def as_read(self, row: FilmAt) -> Entry:
+        """The error at a level as this transmitter reads it."""
+        return row.left if self.takes_off_loss else row.extra
 
 
 @dataclass(frozen=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from onedatum.case.model.probe import BY_ROD, NO, YES
+from onedatum.case.model.probe import CONCRETE, NO, STRIP_OUTSIDE, YES
 from onedatum.foundation.units import show
 from onedatum.study.desk import Desk
 from onedatum.study.probe.changes import TOLD_M
@@ -79,7 +79,7 @@ def _by_limits(desk: Desk, probe: ProbeChapter) -> Iterator[Finding]:
         Link(words, entry.text, entry.name)
         for words, entry in (
             ("The liquid insulates up to", regime.insulating_up_to),
-            ("The coating alone counts from", regime.conductive_from),
+            (f"The {probe.section.keeps_off} alone counts from", regime.conductive_from),
         )
         if entry is not None
     ]
@@ -89,7 +89,8 @@ def _by_limits(desk: Desk, probe: ProbeChapter) -> Iterator[Finding]:
         yield Finding("probe-regime", title, Effect.WARNING, (*limits, own), ways)
     elif regime.word in TITLES:
         chain = limits if regime.word == CONDUCTIVE else limits[::-1]
-        yield Finding("probe-regime", TITLES[regime.word], Effect.HOLDS, (own, *chain))
+        title = TITLES[regime.word].replace("coating", probe.section.keeps_off)
+        yield Finding("probe-regime", title, Effect.HOLDS, (own, *chain))
 
 
 def _late(desk: Desk, probe: ProbeChapter, grave: Effect) -> Iterator[Finding]:
@@ -173,31 +174,61 @@ def _earth(desk: Desk, probe: ProbeChapter, grave: Effect) -> Iterator[Finding]:
             Link("The capacitance now is", probe.now.capacitance.text, probe.now.capacitance.name),
         )
     if probe.closes is False:
-        yield Finding(
-            "probe-no-earth",
-            "The wall closes no circuit: what lies behind it would be read, and it changes",
-            grave,
-            chain,
-            (Link("An earthed rod beside the probe, or a concentric tube"),),
+        concrete = desk.case.probe.wall.kind.word == CONCRETE
+        title = (
+            "Concrete is no earth to rely on: moist or reinforced it conducts, dry it does not, and nothing earths it"
+            if concrete
+            else "The wall closes no circuit: what lies behind it would be read, and it changes"
         )
+        ways = (Link("An earthed rod beside the probe, bare and down to the lowest level, or a concentric tube"),)
+        yield Finding("probe-no-earth", title, grave, chain, ways)
     elif through is not None and through.share.known:
         title = "The probe needs its own earth, bare and down to the lowest level: the wall does not close its circuit"
         yield Finding("probe-earth", title, Effect.WARNING, chain, (Link("Keep the earthed rod clean and connected"),))
-    yield from _narrow(desk)
+    yield from _strip_outside(desk, probe)
+    yield from _narrow(probe)
 
 
-def _narrow(desk: Desk) -> Iterator[Finding]:
-    """Two rods in a vessel that is not wide against their distance."""
-    apart, inside = desk.case.probe.earth.apart, desk.case.vessel.inside_diameter
-    wide = apart.si is None or inside.si is None or inside.si >= 10 * apart.si
-    if wide or desk.case.probe.wall.equivalent_radius.known or desk.case.probe.earth.kind.word != BY_ROD:
+def _strip_outside(desk: Desk, probe: ProbeChapter) -> Iterator[Finding]:
+    """The wall before a strip outside lies in series with everything: it says whether, not how much."""
+    behind = probe.section.behind
+    if desk.case.probe.earth.kind.word != STRIP_OUTSIDE or behind is None:
         return
     yield Finding(
-        "probe-narrow",
-        "The vessel is narrow for two rods: its wall lowers the capacitance by more than one per cent",
+        "probe-strip-outside",
+        "A strip outside closes the circuit through the wall: good for a first look, not for an order",
         Effect.WARNING,
-        (Link("Rods apart", apart.text), Link("Inside diameter of the vessel", inside.text)),
-        (Link("Rods nearer to one another, or set at two levels in the vessel itself"),),
+        (
+            Link("The wall before it holds per length", behind.text, behind.name),
+            Link("Change of capacitance per change of level", probe.slope.text, probe.slope.name),
+        ),
+        (Link("The strip inside, an earthed rod beside the probe, or a trial in the vessel itself"),),
+    )
+
+
+def _narrow(probe: ProbeChapter) -> Iterator[Finding]:
+    """Two rods in a tank of plastic that is not wide against their distance, where its wall could not be worked."""
+    narrow = probe.plastic.narrow
+    if narrow is None or probe.regime.word == CONDUCTIVE:
+        return
+    chain = []
+    if narrow.why:
+        chain.append(Link(f"Its wall cannot be worked: {narrow.why}"))
+    if narrow.takes is not None and narrow.takes.known:
+        chain.append(Link("With air in the place of the wall it takes", narrow.takes.text, narrow.takes.name))
+    yield Finding(
+        "probe-narrow",
+        "The vessel is narrow for two rods: wall and what lies outside move the capacitance",
+        Effect.WARNING,
+        (
+            *chain,
+            Link(
+                "Capacitance per length by two rods alone",
+                probe.regime.stated.still.text,
+                probe.regime.stated.still.name,
+            ),
+        ),
+        (Link("State wall and outside; rods nearer to one another; or a setting at two levels in the vessel itself"),),
     )
 
 

@@ -113,7 +113,7 @@ def regime_of(desk: Desk, section: ProbeSection, liquids: Liquids, dry: Entry, a
     """Judge the regime over everything that is stated of the liquid."""
     if not section.known:
         return Regime("", liquids.stated, None, None)
-    if section.coating is None:
+    if section.insulation is None:
         return Regime(_bare(desk, liquids, dry, active), liquids.stated, None, None)
     corners = [liquids.stated, *(end.corner for end in liquids.ends if end.of_permittivity)]
     uppers = [corner.conductive_from for corner in corners if corner.conductive_from is not None]
@@ -129,9 +129,9 @@ def regime_of(desk: Desk, section: ProbeSection, liquids: Liquids, dry: Entry, a
 
 
 def layer_of(desk: Desk, section: ProbeSection, regime: Regime) -> Entry | None:
-    """Wetted, under a layer that insulates: a coated rod in a liquid that conducts; other rods it moves hardly."""
+    """Wetted, under a layer that insulates: a rod kept from a liquid that conducts; other rods it moves hardly."""
     layer = desk.case.probe.layer
-    if section.coating is None or regime.word != CONDUCTIVE or not layer.thickness.known:
+    if section.insulation is None or regime.word != CONDUCTIVE or not layer.thickness.known:
         desk.skip(*layer.leaves())
         return None
     about = {"rod_radius_m": section.outside, "thickness_m": desk.take(layer.thickness, "mm")}
@@ -145,7 +145,7 @@ def layer_of(desk: Desk, section: ProbeSection, regime: Regime) -> Entry | None:
         outer_radius_m=outside,
         relative_permittivity=desk.take(layer.permittivity),
     )
-    both = {"first_F_per_m": section.coating, "second_F_per_m": around}
+    both = {"first_F_per_m": section.insulation, "second_F_per_m": around}
     meaning = "capacitance per length, wetted, through coating and layer"
     return desk.worked("probe.layer_wet", in_series_F_per_m, both, shown="pF/m", meaning=meaning)
 
@@ -171,9 +171,9 @@ def _corner(desk: Desk, section: ProbeSection, name: str, text: str, liquid: tup
     still = section.filled(
         desk, f"{name}.still", f"capacitance per length, wetted, the liquid insulating, {text}", permittivity
     )
-    if section.coating is None:
+    if section.insulation is None:
         return Corner(crossover, loss, still, still)
-    both = {"coating_F_per_m": section.coating, "series_F_per_m": still}
+    both = {"coating_F_per_m": section.insulation, "series_F_per_m": still}
     meaning = f"how conductive the liquid is for this probe, {text}"
     ratio = desk.worked(f"{name}.regime", regime_ratio, {"loss_tangent_ratio": loss, **both}, meaning=meaning)
     wet = _acting(desk, name, text, {**both, "regime_ratio": ratio}, frequency)

@@ -2,21 +2,25 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from onedatum.case.leaf import Word
-from onedatum.case.model.probe import BARE, BY_ROD, BY_TUBE, BY_WALL, COATED, CONDUCTS
+from onedatum.case.model.probe import BARE, BY_ROD, BY_STRIP, BY_TUBE, BY_WALL, COATED, CONDUCTS, STRIP_OUTSIDE
 from onedatum.case.model.vessel import UPRIGHT
 from onedatum.foundation.working import Entry
 from onedatum.physics.capacitive import (
+    equivalent_radius_m,
     in_series_F_per_m,
     line_capacitance_F_per_m,
     off_axis_radius_m,
     radius_m,
+    rod_before_strip_F_per_m,
     rod_in_tank_radius_m,
+    strip_through_wall_F_per_m,
     two_rods_radius_m,
 )
 from onedatum.study.desk import Desk
+from onedatum.study.probe.plastic import PlasticTank, tank_radius
 
 LOW_PRESSURE_PA = 2.1e5
 """Up to here, counted from wherever the pressure is stated, a gas is near the atmosphere."""
@@ -39,17 +43,29 @@ class ProbeSection:
     """Capacitance per length of the coating; None for a bare rod."""
     known: bool = True
     """Whether the case says what rod it is."""
+    behind: Entry | None = None
+    """Capacitance per length of the wall before a strip outside, in series with all the rest."""
+    insulation: Entry | None = None
+    """Per length, all that keeps the liquid from both plates: coating and wall; None where nothing does."""
+    plastic: PlasticTank | None = None
+    """The tank of plastic whose wall takes part in the field; None where it is not counted."""
+
+    @property
+    def keeps_off(self) -> str:
+        """What keeps the liquid from the plates, in a word."""
+        return "coating" if self.behind is None else "insulation"
 
     def filled(self, desk: Desk, name: str, meaning: str, permittivity: Entry) -> Entry:
         """Capacitance per length of the rod in what does not conduct."""
-        about = {"inner_radius_m": self.outside, "outer_radius_m": self.equivalent}
+        radius = self.equivalent if self.plastic is None else self.plastic.radius(desk, name, permittivity)
+        about = {"inner_radius_m": self.outside, "outer_radius_m": radius}
         inputs = {**about, "relative_permittivity": permittivity}
-        if self.coating is None:
+        if self.insulation is None:
             return desk.worked(name, line_capacitance_F_per_m, inputs, shown="pF/m", meaning=meaning)
         outer = desk.worked(
             f"{name}.outside", line_capacitance_F_per_m, inputs, shown="pF/m", meaning=f"outside the coating: {meaning}"
         )
-        both = {"first_F_per_m": self.coating, "second_F_per_m": outer}
+        both = {"first_F_per_m": self.insulation, "second_F_per_m": outer}
         return desk.worked(name, in_series_F_per_m, both, shown="pF/m", meaning=meaning)
 
 
@@ -61,7 +77,7 @@ def section_of(desk: Desk) -> ProbeSection:
     if word == BARE:
         desk.skip(probe.coating_diameter, probe.coating_permittivity, probe.coating_material, probe.length_confirmed)
         desk.skip(*probe.film.leaves())
-        return ProbeSection(False, core, core, _equivalent(desk, core), None)
+        return _insulated(desk, ProbeSection(False, core, core, _equivalent(desk, core), None))
     if word != COATED:
         outside = _not_known(desk, "probe.outside_radius", "outside radius of the rod", probe.rod)
         return ProbeSection(True, core, outside, _equivalent(desk, outside), None, known=False)
@@ -77,7 +93,28 @@ def section_of(desk: Desk) -> ProbeSection:
         relative_permittivity=desk.take(probe.coating_permittivity),
     )
     desk.read.add(probe.coating_material.path)
-    return ProbeSection(True, core, outside, _equivalent(desk, outside), coating)
+    return _insulated(desk, ProbeSection(True, core, outside, _equivalent(desk, outside), coating))
+
+
+def _insulated(desk: Desk, section: ProbeSection) -> ProbeSection:
+    """With the wall before a strip outside, which is one layer more."""
+    earth, wall = desk.case.probe.earth, desk.case.probe.wall
+    if earth.kind.word != STRIP_OUTSIDE:
+        return replace(section, insulation=section.coating)
+    behind = desk.calc(
+        "probe.strip_wall",
+        strip_through_wall_F_per_m,
+        shown="pF/m",
+        strip_width_m=desk.take(earth.strip_width, "mm"),
+        thickness_m=desk.take(wall.thickness, "mm"),
+        relative_permittivity=desk.take(wall.permittivity),
+    )
+    if section.coating is None:
+        return replace(section, behind=behind, insulation=behind)
+    both = {"first_F_per_m": section.coating, "second_F_per_m": behind}
+    meaning = "capacitance per length of coating and wall"
+    whole = desk.worked("probe.insulation", in_series_F_per_m, both, shown="pF/m", meaning=meaning)
+    return replace(section, behind=behind, insulation=whole)
 
 
 def gas_permittivity(desk: Desk) -> Entry:
@@ -104,6 +141,10 @@ def _equivalent(desk: Desk, rod: Entry) -> Entry:
     earth, wall = probe.earth, probe.wall
     name, meaning = "probe.equivalent_radius", "radius of the round tank with the same capacitance"
     by = desk.word(earth.kind, "what the circuit of the probe closes through")
+    if by in BY_STRIP:
+        desk.skip(earth.rod_diameter, earth.apart, earth.tube_bore, wall.off_axis, wall.equivalent_radius)
+        return _before_strip(desk, rod, name, meaning)
+    desk.skip(earth.strip_width, earth.to_strip)
     if by == BY_ROD:
         desk.skip(earth.tube_bore, wall.off_axis)
         return _beside_rod(desk, rod, name, meaning)
@@ -116,6 +157,24 @@ def _equivalent(desk: Desk, rod: Entry) -> Entry:
     return _in_vessel(desk, rod, name, meaning)
 
 
+def _before_strip(desk: Desk, rod: Entry, name: str, meaning: str) -> Entry:
+    """By the strip alone, far from every other wall; the same radius whatever the liquid is."""
+    earth = desk.case.probe.earth
+    one = desk.constant("probe.in_vacuum", 1.0, "", "relative permittivity of vacuum", source="derived")
+    line = desk.calc(
+        "probe.before_strip",
+        rod_before_strip_F_per_m,
+        shown="pF/m",
+        meaning="capacitance per length before the strip, in vacuum",
+        rod_radius_m=rod,
+        to_strip_m=desk.take(earth.to_strip, "mm"),
+        strip_width_m=desk.take(earth.strip_width, "mm"),
+        relative_permittivity=one,
+    )
+    inputs = {"rod_radius_m": rod, "capacitance_F_per_m": line, "relative_permittivity": one}
+    return desk.worked(name, equivalent_radius_m, inputs, shown="mm", meaning=meaning)
+
+
 def _beside_rod(desk: Desk, rod: Entry, name: str, meaning: str) -> Entry:
     """By the earthed rod alone; in a round metal tank the wall is earth as well."""
     earth, wall = desk.case.probe.earth, desk.case.probe.wall
@@ -126,7 +185,7 @@ def _beside_rod(desk: Desk, rod: Entry, name: str, meaning: str) -> Entry:
     desk.skip(wall.equivalent_radius)
     if wall.kind.word == CONDUCTS and desk.case.vessel.shape.word == UPRIGHT:
         return desk.worked(
-            name, rod_in_tank_radius_m, {"tank_radius_m": _tank(desk), **about}, shown="mm", meaning=meaning
+            name, rod_in_tank_radius_m, {"tank_radius_m": tank_radius(desk), **about}, shown="mm", meaning=meaning
         )
     return desk.worked(name, two_rods_radius_m, {"rod_radius_m": rod, **about}, shown="mm", meaning=meaning)
 
@@ -139,10 +198,5 @@ def _in_vessel(desk: Desk, rod: Entry, name: str, meaning: str) -> Entry:
         return desk.take(wall.equivalent_radius, "mm")
     desk.skip(wall.equivalent_radius)
     off = desk.absent(wall.off_axis, "not spoken of: counted as on the axis", "mm")
-    inputs = {"rod_radius_m": rod, "tank_radius_m": _tank(desk), "off_axis_m": off}
+    inputs = {"rod_radius_m": rod, "tank_radius_m": tank_radius(desk), "off_axis_m": off}
     return desk.worked(name, off_axis_radius_m, inputs, shown="mm", meaning=meaning)
-
-
-def _tank(desk: Desk) -> Entry:
-    inside = desk.take(desk.case.vessel.inside_diameter, "mm")
-    return _radius(desk, "probe.tank_radius", "inside radius of the vessel", inside)

@@ -8,6 +8,9 @@ from onedatum.foundation.errors import ValidityError
 from onedatum.foundation.numerics import Reals
 from onedatum.physics.capacitive.field.shapes import Probe, Vessel
 
+THINNEST = 1e-6
+"""Thinnest rod or coating as a share of the widest radius."""
+
 
 def refusal(parameter: str, allowed: str, got: str, remedy: str) -> ValidityError:
     """The complaint about a parameter of the field."""
@@ -18,6 +21,7 @@ def refuse_shapes(probe: Probe, vessel: Vessel) -> None:
     """A probe and a vessel between which there is a field."""
     _refuse_vessel(vessel)
     _refuse_probe(probe)
+    _refuse_thread(probe, vessel)
     _refuse_place(probe, vessel)
     if not vessel.mirrored_top:
         _refuse_gland(probe, vessel)
@@ -63,6 +67,18 @@ def _refuse_probe(probe: Probe) -> None:
         raise refusal(
             "end_coating_m", "0 or more", got, "state the thickness below the end of the core, 0 for a bare end"
         )
+
+
+def _refuse_thread(probe: Probe, vessel: Vessel) -> None:
+    """What is a millionth of the vessel asks for more elements than any machine holds."""
+    least = THINNEST * vessel.widest_m
+    if probe.core_radius_m < least:
+        got = f"{probe.core_radius_m:g} m"
+        raise refusal("core_radius_m", f"{least:g} m or more in this vessel", got, "state half the diameter of the rod")
+    thickness = probe.outer_radius_m - probe.core_radius_m
+    if probe.coating_radius_m is not None and thickness < least:
+        allowed, got = f"thicker than the core by {least:g} m or more", f"{thickness:g} m thicker"
+        raise refusal("coating_radius_m", allowed, got, "a coating so thin is none: state a bare rod")
 
 
 def _refuse_place(probe: Probe, vessel: Vessel) -> None:
