@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from onedatum.case.model.instrument import CAPACITIVE
 from onedatum.case.model.probe import (
     BY_ROD,
     BY_TUBE,
@@ -34,7 +33,9 @@ from onedatum.study.marks import signal_marks
 from onedatum.study.probe.changes import Change, changes_of, layer_change
 from onedatum.study.probe.field import FieldCurve, field_of
 from onedatum.study.probe.film import Along, FilmChapter, film_of
+from onedatum.study.probe.fit import ProbeFit, Rod, fit_of
 from onedatum.study.probe.full import Full
+from onedatum.study.probe.judged import by_capacitance
 from onedatum.study.probe.level import AtLevel
 from onedatum.study.probe.permittivity import Permittivity, permittivity_of
 from onedatum.study.probe.plastic import Plastic, plastic_of
@@ -82,6 +83,7 @@ class ProbeChapter:
     """Whether its circuit closes through an earth that conducts; None while it is not said."""
     field: FieldCurve | None
     """None where the field is not worked: another vessel, or something not known."""
+    fit: ProbeFit
 
     @property
     def permittivity(self) -> Entry:
@@ -92,11 +94,6 @@ class ProbeChapter:
     def reach(self) -> Reach:
         """The active length; the ends of a rod are no sharp limits."""
         return Reach(self.lower, self.upper, self.lower, self.upper)
-
-
-def by_capacitance(desk: Desk) -> bool:
-    """Whether the level is measured by a capacitive probe."""
-    return desk.case.instrument.principle.word == CAPACITIVE
 
 
 def has_probe(desk: Desk) -> bool:
@@ -148,6 +145,7 @@ def probe_chapter(desk: Desk, states: StatesChapter) -> ProbeChapter:
         plastic=plastic,
         closes=circuit_closes(desk),
         field=field_of(desk, section, (medium.value, gas), (lower, upper), [point.level for point in (*between, now)]),
+        fit=fit_of(desk, Rod(section, lower, upper, active, slope, rows), regime),
     )
 
 
