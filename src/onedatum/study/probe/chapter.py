@@ -117,12 +117,10 @@ def probe_chapter(desk: Desk, states: StatesChapter) -> ProbeChapter:
     dry = section.filled(desk, "probe.dry", "capacitance per length, dry", gas)
     liquids = liquids_of(desk, section, medium)
     regime = regime_of(desk, section, liquids, dry, active)
-    lengths = {"wet_F_per_m": regime.wet, "dry_F_per_m": dry}
-    slope = desk.worked("probe.sensitivity", sensitivity_F_per_m, lengths, shown="pF/m")
-    levels = _Levels(desk, (lower, active), lengths)
+    slope, levels = _slope(desk, regime, dry, (lower, active))
     now = levels.at("now", desk.take(desk.case.level_now, "mm"))
     rows, setting = tuple(levels.of_signal()), tuple(levels.of_setting())
-    between = setting or (rows[0], rows[-1])
+    marks = [point.level for point in (*(setting or (rows[0], rows[-1])), now)]
     full = Full(dry, active, highest(rows).wetted, levels.constant)
     reference, changes = _changes(desk, liquids, layer_of(desk, section, regime), full, bool(setting))
     return ProbeChapter(
@@ -144,9 +142,16 @@ def probe_chapter(desk: Desk, states: StatesChapter) -> ProbeChapter:
         through_wall=_through_wall(desk, now, regime),
         plastic=plastic,
         closes=circuit_closes(desk),
-        field=field_of(desk, section, (medium.value, gas), (lower, upper), [point.level for point in (*between, now)]),
+        field=field_of(desk, section, (medium.value, gas), (lower, upper), marks),
         fit=fit_of(desk, Rod(section, lower, upper, active, slope, rows), regime),
     )
+
+
+def _slope(desk: Desk, regime: Regime, dry: Entry, ends: tuple[Entry, Entry]) -> tuple[Entry, _Levels]:
+    """What a change of level is worth, and the probe at the levels of the case."""
+    lengths = {"wet_F_per_m": regime.wet, "dry_F_per_m": dry}
+    slope = desk.worked("probe.sensitivity", sensitivity_F_per_m, lengths, shown="pF/m")
+    return slope, _Levels(desk, ends, lengths)
 
 
 def _changes(
