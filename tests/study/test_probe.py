@@ -356,12 +356,6 @@ def test_two_liquids_stop_the_order(changes: tuple[tuple[str, str], ...]) -> Non
     assert said.effect is Effect.BLOCKS
 
 
-def test_in_a_zone_the_charge_is_never_passed() -> None:
-    zone = 'zone:\n  inside: "0"\n  at_head: "1"\n  group: IIC\n  temperature_class: T4'
-    assert verdicts(probe(*STEEL, *OIL, ("zone: none", zone)), "probe-charge") == [Verdict.UNDECIDED]
-    assert verdicts(probe(), "probe-charge") == []
-
-
 def test_an_active_length_beyond_the_roof_does_not_fit() -> None:
     found = probe(*STEEL, *OIL, ("active_to: 2500 mm", "active_to: 4000 mm"))
     assert verdicts(found, "probe-roof") == [Verdict.DOES_NOT_SUIT]

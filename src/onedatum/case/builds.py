@@ -1,6 +1,7 @@
 """What the words of a build bring along: usual limits by word, and which of them binds.
 
-The figures are common practice; a limit that the case states in `instrument.build` comes before them.
+The figures are common practice; a limit that the case states in `instrument.build`, or of a capacitive probe in
+`probe.build`, comes before them.
 """
 
 from __future__ import annotations
@@ -28,6 +29,7 @@ class Build:
     temperature_max_K: float | None = None
     temperature_min_K: float | None = None
     pressure_max_Pa_gauge: float | None = None
+    pressure_min_Pa_abs: float | None = None
     length_max_m: float | None = None
     guided_length_max_m: float | None = None
     headroom_over_stem_m: float | None = None

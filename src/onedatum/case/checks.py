@@ -9,6 +9,7 @@ from onedatum.case.gauge_checks import gauge_contradictions
 from onedatum.case.leaf import Value
 from onedatum.case.media_checks import media_contradictions
 from onedatum.case.model import Case
+from onedatum.case.probe_build_checks import probe_build_contradictions
 from onedatum.case.probe_checks import probe_contradictions
 from onedatum.case.safety_checks import safety_contradictions
 from onedatum.case.statement_checks import statement_contradictions
@@ -30,6 +31,7 @@ def contradictions(case: Case) -> Iterator[Fault]:
     yield from column_contradictions(case)
     yield from probe_contradictions(case)
     yield from media_contradictions(case)
+    yield from probe_build_contradictions(case)
 
 
 def _span(case: Case) -> Iterator[Fault]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from onedatum.case.model import Case
-from onedatum.case.model.probe import BARE, BY_ROD, BY_STRIP, BY_TUBE, BY_WALL, COATED, CONDUCTS, Probe
+from onedatum.case.model.probe import BARE, BARE_TIP, BY_ROD, BY_STRIP, BY_TUBE, BY_WALL, COATED, CONDUCTS, Probe
 from onedatum.foundation.errors import Fault
 
 ALIKE_M = 1e-4
@@ -20,7 +20,7 @@ def probe_contradictions(case: Case) -> Iterator[Fault]:
 
 def _outside(probe: Probe) -> float | None:
     """Outside radius of the rod, coating and all."""
-    diameter = probe.coating_diameter.si if probe.rod.word == COATED else probe.core_diameter.si
+    diameter = probe.coating_diameter.si if probe.rod.word in (COATED, BARE_TIP) else probe.core_diameter.si
     return None if diameter is None else diameter / 2
 
 

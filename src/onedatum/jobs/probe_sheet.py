@@ -8,6 +8,7 @@ from onedatum.case.model.instrument import CAPACITIVE
 from onedatum.case.model.probe import BY_ROD, BY_STRIP, BY_TUBE
 from onedatum.foundation.units import in_print, show
 from onedatum.foundation.working import Entry
+from onedatum.jobs.probe_build_tables import build_notes, build_order_lines, build_tables, lengths_table
 from onedatum.jobs.probe_media_sheet import (
     changes_table,
     media_notes,
@@ -47,9 +48,11 @@ def probe_sheet(study: Study) -> paper.TopicSheet | None:
         _film(probe),
         probe_uncertainty(study),
         checked(study, KEYS, "Does the probe measure it"),
+        *build_tables(study, probe),
         _field(probe),
         _bent_back(probe),
         _setting(probe),
+        lengths_table(probe),
         two_columns("Data of the order: probe", probe_order_lines(study, probe)),
     )
     return paper.TopicSheet(
@@ -58,7 +61,7 @@ def probe_sheet(study: Study) -> paper.TopicSheet | None:
         (CHARGE, DEFERENCE),
         present(tables),
         None,
-        (*media_notes(study, probe), *_notes(probe)),
+        (*media_notes(study, probe), *_notes(probe), *build_notes(probe)),
     )
 
 
@@ -223,14 +226,14 @@ def probe_order_lines(study: Study, probe: ProbeChapter) -> tuple[tuple[str, str
     if stated.earth.kind.word == BY_ROD:
         rows += [("diameter of the earthed rod", said(stated.earth.rod_diameter)), ("apart", said(stated.earth.apart))]
     if stated.earth.kind.word == BY_TUBE:
-        rows.append(("bore of the earthed tube, open below and vented above", said(stated.earth.tube_bore)))
+        rows.append(("bore of the earthed tube", said(stated.earth.tube_bore)))
     if stated.earth.kind.word in BY_STRIP:
         rows += [
             ("width of the earthed strip", said(stated.earth.strip_width)),
             ("axis of the probe from it", said(stated.earth.to_strip)),
         ]
     rows += reference_lines(study)
-    if probe.section.coated:
+    if probe.section.coated or probe.section.sleeved:
         coated = (
             ("coating", said(stated.coating_material)),
             ("outside diameter of the coating", said(stated.coating_diameter)),
@@ -238,17 +241,18 @@ def probe_order_lines(study: Study, probe: ProbeChapter) -> tuple[tuple[str, str
             ("length confirmed by the drawing", said(stated.length_confirmed)),
         )
         rows[2:2] = coated
-    return tuple(rows)
+    return (*rows, *build_order_lines(study, probe))
 
 
 def _notes(probe: ProbeChapter) -> Iterator[paper.Note]:
-    if probe.section.coated:
+    if probe.section.coated or probe.section.sleeved:
         yield paper.Note(
-            "The coating must stay whole: a coated rod is never cut, and a scratch to the core ends its insulation.",
+            "The coating must stay whole: what is coated is never cut, and a scratch to the core ends its insulation.",
             "common practice, no source",
         )
     yield paper.Note(
-        "The core needs a way for its charge to earth, also with the head taken off.", "common practice, no source"
+        in_print("The core needs a way for its charge to earth of at most 1 Mohm, also with the head taken off."),
+        "from memory",
     )
     yield paper.Note(
         "One rod in two liquids cannot tell two levels: the medium must be one, and even.", "common practice, no source"

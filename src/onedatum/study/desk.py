@@ -66,6 +66,8 @@ class Desk:
     """What must be known beside the numbers that wait, by path."""
     beside_the_point: set[str] = field(default_factory=set)
     """Paths of leaves that mean nothing in this case; unknown, they are no requirement of the order."""
+    explained: set[str] = field(default_factory=set)
+    """Keys of checks that a finding of their chapter tells of: where one fails, it makes no second finding."""
     read: set[str] = field(default_factory=set)
     """Paths of the leaves that a chapter has read."""
 

@@ -32,7 +32,7 @@ def link(text: str, entry: Entry | None = None) -> Link:
 def findings_chapter(desk: Desk, safe: Safe) -> None:
     """Collect the findings of the study; those of the loop explain the failed checks they rest on."""
     loop, overfill = safe.loop, safe.overfill
-    explained = {"worst-current"}
+    explained = {"worst-current", *desk.explained}
     if overfill is not None and desk.verdict_of(ALARM_CARRIED).verdict is Verdict.DOES_NOT_SUIT:
         desk.findings.append(_alarm_not_carried(desk, loop, overfill, desk.verdict_of(ALARM_CARRIED)))
         explained |= {ALARM_CARRIED, "carries-range"}

@@ -22,12 +22,24 @@ def judgement_chapter(desk: Desk) -> None:
     desk.checks.extend(_check(desk, each, standard.get(each.margin.name)) for each in desk.comparisons)
 
 
+ROUNDING = 1e-12
+"""Share of a number that its last digits make: two that differ by no more are the same number, worked in two ways."""
+
+
+def _left(comparison: Comparison) -> float | None:
+    """The margin; nothing where value and limit differ by the rounding of their working alone."""
+    margin, value, limit = (each.value for each in (comparison.margin, comparison.value, comparison.limit))
+    if margin is None or value is None or limit is None:
+        return margin
+    return 0.0 if abs(margin) <= ROUNDING * max(abs(value), abs(limit)) else margin
+
+
 def _check(desk: Desk, comparison: Comparison, standard_uncertainty: float | None) -> Check:
     value, limit, margin = comparison.value, comparison.limit, comparison.margin
     outcome = check(
         comparison.holds,
         Limit(value.text, value.name, limit.text, limit.name, comparison.sense),
-        margin.value,
+        _left(comparison),
         standard_uncertainty=standard_uncertainty,
         safety=comparison.safety,
         waits_for=margin.waits_for,

@@ -6,10 +6,11 @@ from typing import Annotated
 
 from onedatum.case.kinds import Choice, FreeText, Quantity
 from onedatum.case.leaf import Text, Value, Word
+from onedatum.case.model.probe_build import Bleed, Gland, ProbeBuild
 from onedatum.case.model.reference_section import ReferenceSection
 from onedatum.case.section import Section
 
-BARE, COATED = "bare", "coated all over"
+BARE, COATED, BARE_TIP = "bare", "coated all over", "coated but for a bare tip"
 BY_WALL, BY_ROD, BY_TUBE = "wall of the vessel", "earthed rod beside it", "concentric earthed tube"
 STRIP_INSIDE, STRIP_OUTSIDE = "earthed strip inside on the wall", "earthed strip outside on the wall"
 BY_STRIP = (STRIP_INSIDE, STRIP_OUTSIDE)
@@ -40,6 +41,16 @@ class Earth(Section):
     to_strip: Annotated[
         Value,
         Quantity("axis of the probe from the earthed strip", "instrument", allowed="(0, 10]", example="150 mm"),
+    ]
+    reaches_to: Annotated[
+        Value,
+        Quantity("height that the earthed rod reaches down to", "instrument", allowed="[-20, 200]", example="30 mm"),
+    ]
+    vented: Annotated[
+        Word, Choice("whether the earthed tube is vented above the highest level", "instrument", words=(YES, NO))
+    ]
+    drained: Annotated[
+        Word, Choice("whether the earthed tube is open or drains at its lower end", "instrument", words=(YES, NO))
     ]
 
 
@@ -132,7 +143,7 @@ class Layer(Section):
 class Probe(Section):
     """A capacitive probe; heights count from the datum."""
 
-    rod: Annotated[Word, Choice("rod of the probe", "instrument", words=(BARE, COATED))]
+    rod: Annotated[Word, Choice("rod of the probe", "instrument", words=(BARE, COATED, BARE_TIP))]
     core_diameter: Annotated[
         Value, Quantity("diameter of the metal core", "instrument", allowed="(0, 1]", example="10 mm")
     ]
@@ -155,6 +166,16 @@ class Probe(Section):
     ]
     active_to: Annotated[
         Value, Quantity("height at which the active length ends", "instrument", allowed="[-20, 200]", example="2500 mm")
+    ]
+    inactive_length: Annotated[
+        Value,
+        Quantity(
+            "length of the inactive part, down from the sealing face", "instrument", allowed="[0, 20]", example="300 mm"
+        ),
+    ]
+    splash: Annotated[
+        Value,
+        Quantity("how far below the inside top splash and condensate wet the rod", allowed="[0, 20]", example="100 mm"),
     ]
     constant: Annotated[
         Value,
@@ -201,3 +222,6 @@ class Probe(Section):
     film: Film
     layer: Layer
     reference_section: ReferenceSection
+    build: ProbeBuild
+    gland: Gland
+    bleed: Bleed

@@ -36,6 +36,7 @@ def charge_sheet(study: Study) -> paper.TopicSheet | None:
         present(
             (
                 _warnings(ignition.charge),
+                checked(study, ("probe-charge",), "Charge on the probe"),
                 _instrument(study, ignition.charge),
                 _filling(study, filling),
                 checked(study, ("filling-",), "Velocity, at the start and once the inlet is covered"),
@@ -59,7 +60,9 @@ def _warnings(charge: ChargeChapter) -> paper.SheetTable | None:
 
 def _instrument(study: Study, charge: ChargeChapter) -> paper.SheetTable:
     stated = study.statement.case.charge
-    rows = [(leaf.title, said(leaf)) for leaf in stated.leaves() if leaf.known or leaf.state == "none"]
+    bleed = study.statement.case.probe.bleed
+    leaves = (*stated.leaves(), *bleed.leaves())
+    rows = [(leaf.title, said(leaf)) for leaf in leaves if leaf.known or leaf.state == "none"]
     rows += [(title, "not known: asked") for title in charge.open]
     if charge.area is not None:
         rows.append(("area of the layer, by its largest projection", shown(charge.area)))

@@ -204,3 +204,24 @@ def rod_in_tank_radius_m(tank_radius_m: Real, other_radius_m: Real, apart_m: Rea
     return tank_radius_m * np.exp(
         -(beside**2) / np.log((tank_radius_m**2 - apart_m**2) / (tank_radius_m * other_radius_m))
     )
+
+
+@formula(
+    equation="t = (d_2 - d_1)/2",
+    gives=("t", "thickness of the coating"),
+    where={
+        "coating_diameter_m": ("d_2", "outside diameter of the coating", "(0, 1]"),
+        "core_diameter_m": ("d_1", "diameter of the core", "(0, 1]"),
+    },
+    requires=(("d_1 < d_2", "a coating has a thickness"),),
+    source="derived: difference of radii",
+)
+def coating_thickness_m(coating_diameter_m: Real, core_diameter_m: Real) -> Real:
+    """Of the coating of a rod.
+
+    Example
+    -------
+    >>> round(coating_thickness_m(0.014, 0.010), 6)
+    0.002
+    """
+    return (coating_diameter_m - core_diameter_m) / 2

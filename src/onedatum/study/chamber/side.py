@@ -7,13 +7,13 @@ from onedatum.physics.bypass import farthest_distance_m, lean_from_wall_to_wall_
 from onedatum.physics.floats import radius_m
 from onedatum.physics.magnets import clear_distance_m, lean_shift_m, usual_surroundings, wall_reduction
 from onedatum.physics.overfill import margin_m
+from onedatum.study.acting import gauge_of, operating_pressures
 from onedatum.study.apart import PRESSURES, TEMPERATURES
 from onedatum.study.chamber.chapter import ChamberChapter
 from onedatum.study.chamber.stem import Outside
 from onedatum.study.desk import Desk
 from onedatum.study.stem import Beside, StemDetail
 from onedatum.study.stem.accuracy import error_allowed
-from onedatum.study.stem.walls import gauge_of, operating_pressures
 
 
 def beside_of(desk: Desk, outside: Outside) -> Beside:

@@ -9,9 +9,9 @@ from onedatum.foundation.working import Entry
 from onedatum.physics.ignition import standard_atmosphere
 from onedatum.study.desk import Desk
 from onedatum.study.ignition.place import Needs
-from onedatum.study.ignition.temperatures import fitted_temperatures
 from onedatum.study.pressure import absolute_pressures
 from onedatum.study.sensitivity import half_width_under
+from onedatum.study.temperatures import fitted_temperatures
 from onedatum.verdicts import Link
 
 

@@ -113,6 +113,7 @@ def _no_zone(desk: Desk) -> None:
     """Nothing of protection, circuit and charge is needed; where some of it is stated all the same, that is told."""
     case = desk.case
     desk.skip(*case.instrument.protection.leaves(), *case.circuit.leaves(), *case.charge.leaves())
+    desk.skip(*case.probe.bleed.leaves())
     stated = (
         case.circuit.source.Uo,
         case.instrument.protection.type,

@@ -8,17 +8,19 @@ from dataclasses import dataclass
 from onedatum.case.leaf import Leaf, Value
 from onedatum.case.model.circuit import NO, YES
 from onedatum.case.model.hazard import PLASTIC
+from onedatum.case.model.instrument import CAPACITIVE
 from onedatum.foundation.working import Entry
 from onedatum.physics.ignition import (
     SurfaceLimits,
     bonding_limit,
     breakdown_limits,
     isolated_metal_limit,
-    projected_area_m2,
     surface_limits,
 )
 from onedatum.study.desk import Desk
 from onedatum.study.ignition.place import Needs
+from onedatum.study.ignition.probe_charge import probe_charge
+from onedatum.study.ignition.surface import AGAINST, Layer, layer_on, surface_chain, within
 from onedatum.verdicts import Effect, Finding, Link
 
 DECIDES = "whether static charge can ignite (the study warns, it never passes)"
@@ -41,15 +43,28 @@ def charge_chapter(desk: Desk, needs: Needs) -> ChargeChapter:
     charge = desk.case.charge
     zone = needs.inside
     desk.read.update(leaf.path for leaf in charge.leaves())
-    _skip(desk)
+    if not _on_probe(desk):
+        _skip(desk)
     if zone is None:
-        desk.skip(*charge.leaves())
+        desk.skip(*charge.leaves(), *desk.case.probe.bleed.leaves())
         return ChargeChapter(None, None, (), ())
     limits = surface_limits(zone.least_epl, needs.group) if _of_one_kind(needs) else None
-    area = _area(desk) if _layered(charge.layer) else None
-    warnings = (*_layer(desk, limits, area), *_float(desk, needs))
-    desk.findings.extend(warnings)
-    return ChargeChapter(limits, area, warnings, tuple(leaf.title for leaf in _asked(desk)))
+    doubted = any(finding.key == "group-too-low" for finding in desk.findings)
+    probe = probe_charge(desk, None if doubted else limits)
+    if _on_probe(desk):
+        _no_stem(desk)
+        desk.findings.extend(probe.findings)
+        return ChargeChapter(limits, probe.area, probe.findings, tuple(leaf.title for leaf in probe.missing))
+    layer = _stated_layer(desk) if _layered(charge.layer) else None
+    warnings = (*_layer(desk, limits, layer), *_float(desk, needs))
+    desk.findings.extend((*warnings, *probe.findings))
+    open_ = tuple(leaf.title for leaf in _asked(desk))
+    return ChargeChapter(limits, layer.area if layer else None, warnings, open_)
+
+
+def _on_probe(desk: Desk) -> bool:
+    """Whether a capacitive probe measures: its rod is judged, and there is no float."""
+    return desk.case.instrument.principle.word == CAPACITIVE
 
 
 def _skip(desk: Desk) -> None:
@@ -63,6 +78,13 @@ def _skip(desk: Desk) -> None:
         desk.skip(charge.float_capacitance)
     if charge.float_surface.word == PLASTIC:
         desk.skip(charge.float_bonded)
+
+
+def _no_stem(desk: Desk) -> None:
+    """What a probe has no use for: what is stated of a layer on a stem, and of a float."""
+    charge = desk.case.charge
+    desk.skip(charge.layer, charge.layer_diameter, charge.layer_length, charge.core_earthed)
+    desk.skip(charge.float_surface, charge.float_bonded, charge.float_capacitance)
 
 
 def _of_one_kind(needs: Needs) -> bool:
@@ -91,23 +113,17 @@ def _asked(desk: Desk) -> list[Leaf]:
     return found
 
 
-def _area(desk: Desk) -> Entry:
+def _stated_layer(desk: Desk) -> Layer:
     charge = desk.case.charge
-    return desk.calc(
-        "charge.projected_area",
-        projected_area_m2,
-        shown="mm2",
-        meaning="area of the insulating layer, by its largest projection",
-        diameter_m=desk.take(charge.layer_diameter, "mm"),
-        length_m=desk.take(charge.layer_length, "m"),
-    )
+    diameter, length = desk.take(charge.layer_diameter, "mm"), desk.take(charge.layer_length, "m")
+    return layer_on(desk, "charge.projected_area", desk.take(charge.layer, "mm"), diameter, length)
 
 
-def _layer(desk: Desk, limits: SurfaceLimits | None, area: Entry | None) -> Iterator[Finding]:
+def _layer(desk: Desk, limits: SurfaceLimits | None, layer: Layer | None) -> Iterator[Finding]:
     charge = desk.case.charge
-    if not _layered(charge.layer):
+    if layer is None:
         return
-    layer = desk.take(charge.layer, "mm")
+    thickness = layer.thickness
     if charge.core_earthed.word == NO:
         yield _warning(
             "core-isolated",
@@ -116,71 +132,23 @@ def _layer(desk: Desk, limits: SurfaceLimits | None, area: Entry | None) -> Iter
             (BOND,),
         )
     if charge.strong_charging.word == YES:
-        yield from _strong(desk, layer)
+        yield from _strong(desk, thickness)
     if limits is None or limits.area_m2 is None:
-        told = (Link("Thickness of the layer", layer.text, layer.name), Link("No limit is known here for it"))
-        yield _warning("layer-charges", "The insulating layer can hold charge enough to ignite", told, _AGAINST)
+        told = (Link("Thickness of the layer", thickness.text, thickness.name), Link("No limit is known here for it"))
+        yield _warning("layer-charges", "The insulating layer can hold charge enough to ignite", told, AGAINST)
         return
-    passed = _within(limits, area, charge.layer_diameter.si, charge.layer.si)
+    passed = within(desk, limits, layer)
     by_layer = charge.core_earthed.word == YES and charge.strong_charging.word == NO
-    chain = _surface_chain(desk, limits, area, layer)
+    chain = surface_chain(desk, limits, layer)
     if not passed.area and not passed.width and not (passed.layer and by_layer):
-        yield _warning("layer-charges", "The insulating layer can hold charge enough to ignite", chain, _AGAINST)
+        yield _warning("layer-charges", "The insulating layer can hold charge enough to ignite", chain, AGAINST)
     elif not passed.area and not passed.width:
         yield _warning(
             "layer-by-thickness",
             "The insulating layer is kept by its thickness alone",
             (*chain, Link("That holds against brush discharge only: bonded core, and no strong charging")),
-            _AGAINST,
+            AGAINST,
         )
-
-
-_AGAINST = (
-    Link("A layer that conducts (surface resistance at most 1 Gohm), a thinner one, or a metal tube outside"),
-    Link("Away from the filling jet, no rubbing, by the special conditions of the certificate"),
-)
-
-
-@dataclass(frozen=True)
-class _Within:
-    area: bool
-    width: bool
-    layer: bool
-
-
-def _within(limits: SurfaceLimits, area: Entry | None, width_m: float | None, layer_m: float | None) -> _Within:
-    """Which of the limits are kept; what is not known is not kept."""
-    pairs = (
-        (area.value if area else None, limits.area_m2),
-        (width_m, limits.width_m),
-        (layer_m, limits.layer_m),
-    )
-    kept = [value is not None and limit is not None and value <= limit for value, limit in pairs]
-    return _Within(*kept)
-
-
-def _surface_chain(desk: Desk, limits: SurfaceLimits, area: Entry | None, layer: Entry) -> tuple[Link, ...]:
-    """The surface beside its limits, each as far as it is known."""
-    pairs = (
-        ("area", area, limits.area_m2, "m2", "mm2"),
-        ("width", desk.take(desk.case.charge.layer_diameter, "mm"), limits.width_m, "m", "mm"),
-        ("layer", layer, limits.layer_m, "m", "mm"),
-    )
-    chain: list[Link] = []
-    for what, value, limit, suffix, shown in pairs:
-        if value is None:
-            continue
-        entry = desk.sheet.give(
-            f"charge.largest_{what}",
-            limit,
-            suffix,
-            f"largest {what} of an insulating surface here",
-            state="constant",
-            shown=shown,
-            source=limits.source,
-        )
-        chain.append(Link(f"{what.capitalize()}, at most {entry.text} ({limits.tag})", value.text, value.name))
-    return tuple(chain)
 
 
 def _strong(desk: Desk, layer: Entry) -> Iterator[Finding]:

@@ -18,7 +18,7 @@ from onedatum.physics.ignition import (
 from onedatum.study.desk import NONE, Desk, Sense, descending
 from onedatum.study.ignition.kinds import ranked
 from onedatum.study.ignition.place import Needs
-from onedatum.study.ignition.temperatures import fitted_temperatures
+from onedatum.study.temperatures import fitted_temperatures
 
 PROCESS_FITS = (
     "the liquid is no hotter than the certificate allows for the class",

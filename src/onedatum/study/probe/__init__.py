@@ -2,11 +2,13 @@
 
 from onedatum.study.probe.accuracy import Part, ProbeAccuracy, accuracy_of
 from onedatum.study.probe.changes import Change
-from onedatum.study.probe.chapter import ProbeChapter, by_capacitance, has_probe, probe_chapter
+from onedatum.study.probe.chapter import ProbeChapter, has_probe, probe_chapter
 from onedatum.study.probe.checks import probe_checks
 from onedatum.study.probe.field import FieldCurve, FieldRow
 from onedatum.study.probe.film import FilmAt, FilmChapter
 from onedatum.study.probe.findings import probe_findings
+from onedatum.study.probe.fit import ProbeFit
+from onedatum.study.probe.judged import by_capacitance
 from onedatum.study.probe.level import AtLevel
 from onedatum.study.probe.permittivity import Permittivity
 from onedatum.study.probe.reference import Reference
@@ -23,6 +25,7 @@ __all__ = [
     "Permittivity",
     "ProbeAccuracy",
     "ProbeChapter",
+    "ProbeFit",
     "Reference",
     "Regime",
     "accuracy_of",

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from onedatum.case.model.instrument import CAPACITIVE
 from onedatum.case.model.probe import (
     BY_ROD,
     BY_TUBE,
@@ -34,7 +33,9 @@ from onedatum.study.marks import signal_marks
 from onedatum.study.probe.changes import Change, changes_of, layer_change
 from onedatum.study.probe.field import FieldCurve, field_of
 from onedatum.study.probe.film import Along, FilmChapter, film_of
+from onedatum.study.probe.fit import ProbeFit, Rod, fit_of
 from onedatum.study.probe.full import Full
+from onedatum.study.probe.judged import by_capacitance
 from onedatum.study.probe.level import AtLevel
 from onedatum.study.probe.permittivity import Permittivity, permittivity_of
 from onedatum.study.probe.plastic import Plastic, plastic_of
@@ -82,6 +83,7 @@ class ProbeChapter:
     """Whether its circuit closes through an earth that conducts; None while it is not said."""
     field: FieldCurve | None
     """None where the field is not worked: another vessel, or something not known."""
+    fit: ProbeFit
 
     @property
     def permittivity(self) -> Entry:
@@ -92,11 +94,6 @@ class ProbeChapter:
     def reach(self) -> Reach:
         """The active length; the ends of a rod are no sharp limits."""
         return Reach(self.lower, self.upper, self.lower, self.upper)
-
-
-def by_capacitance(desk: Desk) -> bool:
-    """Whether the level is measured by a capacitive probe."""
-    return desk.case.instrument.principle.word == CAPACITIVE
 
 
 def has_probe(desk: Desk) -> bool:
@@ -120,12 +117,10 @@ def probe_chapter(desk: Desk, states: StatesChapter) -> ProbeChapter:
     dry = section.filled(desk, "probe.dry", "capacitance per length, dry", gas)
     liquids = liquids_of(desk, section, medium)
     regime = regime_of(desk, section, liquids, dry, active)
-    lengths = {"wet_F_per_m": regime.wet, "dry_F_per_m": dry}
-    slope = desk.worked("probe.sensitivity", sensitivity_F_per_m, lengths, shown="pF/m")
-    levels = _Levels(desk, (lower, active), lengths)
+    slope, levels = _slope(desk, regime, dry, (lower, active))
     now = levels.at("now", desk.take(desk.case.level_now, "mm"))
     rows, setting = tuple(levels.of_signal()), tuple(levels.of_setting())
-    between = setting or (rows[0], rows[-1])
+    marks = [point.level for point in (*(setting or (rows[0], rows[-1])), now)]
     full = Full(dry, active, highest(rows).wetted, levels.constant)
     reference, changes = _changes(desk, liquids, layer_of(desk, section, regime), full, bool(setting))
     return ProbeChapter(
@@ -147,8 +142,16 @@ def probe_chapter(desk: Desk, states: StatesChapter) -> ProbeChapter:
         through_wall=_through_wall(desk, now, regime),
         plastic=plastic,
         closes=circuit_closes(desk),
-        field=field_of(desk, section, (medium.value, gas), (lower, upper), [point.level for point in (*between, now)]),
+        field=field_of(desk, section, (medium.value, gas), (lower, upper), marks),
+        fit=fit_of(desk, Rod(section, lower, upper, active, slope, rows), regime),
     )
+
+
+def _slope(desk: Desk, regime: Regime, dry: Entry, ends: tuple[Entry, Entry]) -> tuple[Entry, _Levels]:
+    """What a change of level is worth, and the probe at the levels of the case."""
+    lengths = {"wet_F_per_m": regime.wet, "dry_F_per_m": dry}
+    slope = desk.worked("probe.sensitivity", sensitivity_F_per_m, lengths, shown="pF/m")
+    return slope, _Levels(desk, ends, lengths)
 
 
 def _changes(

@@ -7,17 +7,17 @@ from onedatum.case.model.vessel import LOWEST
 from onedatum.foundation.working import Entry
 from onedatum.physics.capacitive import level_when_read_m
 from onedatum.study.desk import Desk
-from onedatum.study.probe.chapter import ProbeChapter, by_capacitance
+from onedatum.study.probe.chapter import ProbeChapter
+from onedatum.study.probe.judged import by_capacitance
 from onedatum.study.probe.media_findings import reference_checks
 
 FEELS = "the probe feels the level", "The probe does not feel the level"
 CLOSES = "the circuit of the probe closes through what conducts", "The circuit of the probe closes through no earth"
 LENGTH = (
-    "the length of the coated rod is confirmed by the drawing",
-    "The length of the coated rod is not confirmed by the drawing",
+    "the length of what is coated is confirmed by the drawing",
+    "The length of what is coated is not confirmed by the drawing",
 )
 BELOW_ROOF = "the active length ends below the roof", "The active length reaches beyond the roof"
-CHARGE = "static charge of rod and coating is cleared for the zone", "Static charge of rod and coating is not cleared"
 LATE = "HH comes below CH with the liquid at its worst", "HH comes above CH with the liquid at its worst"
 
 
@@ -35,7 +35,6 @@ def probe_checks(desk: Desk, probe: ProbeChapter) -> None:
     )
     _length(desk, probe, remark)
     _roof(desk, probe, remark)
-    _charge(desk, remark)
     _late(desk, probe, remark)
     reference_checks(desk, probe.reference, remark)
 
@@ -77,15 +76,16 @@ def _late(desk: Desk, probe: ProbeChapter, remark: bool) -> None:
 
 
 def _length(desk: Desk, probe: ProbeChapter, remark: bool) -> None:
-    """A coated rod can never be shortened."""
-    leaf = desk.case.probe.length_confirmed
-    if not probe.section.coated:
+    """What is coated can never be shortened; of a coated part above a bare tip it is a remark: the tip can be cut."""
+    leaf, section = desk.case.probe.length_confirmed, probe.section
+    if not (section.coated or section.sleeved):
         return
     holds = leaf.word == YES if leaf.known else None
     desk.read.add(leaf.path)
     if holds is None:
         desk.want(leaf, "whether the rod fits: its coating cannot be cut")
-    desk.judge("probe-length", LENGTH, leaf.word or "not said", "is", YES, holds, waits_for=(leaf.path,), remark=remark)
+    said, beside = leaf.word or "not said", remark or section.sleeved
+    desk.judge("probe-length", LENGTH, said, "is", YES, holds, waits_for=(leaf.path,), remark=beside)
 
 
 def _roof(desk: Desk, probe: ProbeChapter, remark: bool) -> None:
@@ -95,13 +95,3 @@ def _roof(desk: Desk, probe: ProbeChapter, remark: bool) -> None:
     desk.compare_apart(
         "probe-roof", BELOW_ROOF, probe.upper, "at most", top, "probe.roof_margin", meaning, remark=remark
     )
-
-
-def _charge(desk: Desk, remark: bool) -> None:
-    """In a zone the rod is never passed here: coating and core are for the certificate and the competent person."""
-    zone = desk.case.zone
-    inside = zone.inside
-    if inside.state == "none" or not inside.known:
-        return
-    said = "area, width and thickness of the coating, core to earth with the head off"
-    desk.judge("probe-charge", CHARGE, said, "is", "cleared by the certificate", None, waits_for=(), remark=remark)

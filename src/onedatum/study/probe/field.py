@@ -9,7 +9,7 @@ from math import pi
 
 import numpy as np
 
-from onedatum.case.model.probe import BY_WALL, CONDUCTS
+from onedatum.case.model.probe import BY_WALL, CONDUCTS, YES
 from onedatum.case.model.vessel import FLAT, LOWEST, UPRIGHT
 from onedatum.foundation.errors import Fault, ValidityError
 from onedatum.foundation.numerics import Reals
@@ -77,7 +77,8 @@ def field_of(
     """
     probe = desk.case.probe
     if not _workable(desk):
-        desk.skip(probe.gland_diameter)
+        if probe.gland.bridge.word != YES:
+            desk.skip(probe.gland_diameter)
         return None
     lower, upper = ends
     ring = desk.calc(

@@ -8,8 +8,9 @@ from onedatum.case.model.probe import CONCRETE, NO, STRIP_OUTSIDE, YES
 from onedatum.foundation.units import show
 from onedatum.study.desk import Desk
 from onedatum.study.probe.changes import TOLD_M
-from onedatum.study.probe.chapter import ProbeChapter, by_capacitance
+from onedatum.study.probe.chapter import ProbeChapter
 from onedatum.study.probe.checks import late_alarm
+from onedatum.study.probe.judged import by_capacitance
 from onedatum.study.probe.media_findings import media_findings
 from onedatum.study.probe.off import effect_of, off
 from onedatum.study.probe.regime import BETWEEN, CONDUCTIVE, INSULATING, SHORTED
@@ -23,8 +24,29 @@ TITLES = {
 }
 
 
+EXPLAINS = {
+    "probe-feels-nothing": "probe-feels",
+    "probe-shorted": "probe-loss",
+    "probe-alarm-late": "probe-late",
+    "probe-film-reads": "probe-film",
+    "probe-no-earth": "probe-circuit",
+    "probe-length-open": "probe-length",
+    "probe-bridge-reads": "rod-bridge",
+    "probe-reference-bare": "probe-reference-covered",
+    "probe-reference-second-liquid": "probe-reference-even",
+}
+"""The check that each finding tells of with its chain of numbers and its ways out; it is said once."""
+
+
 def probe_findings(desk: Desk, probe: ProbeChapter) -> Iterator[Finding]:
     """Every finding of the probe; of an alternative beside another principle none stops the order."""
+    for each in _findings(desk, probe):
+        if each.key in EXPLAINS:
+            desk.explained.add(EXPLAINS[each.key])
+        yield each
+
+
+def _findings(desk: Desk, probe: ProbeChapter) -> Iterator[Finding]:
     grave = Effect.BLOCKS if by_capacitance(desk) else Effect.WARNING
     yield from _feels(probe, grave)
     yield from _regime(desk, probe, grave)
@@ -36,6 +58,7 @@ def probe_findings(desk: Desk, probe: ProbeChapter) -> Iterator[Finding]:
     yield from _wave(desk, probe, grave)
     yield from _bends(probe)
     yield from _length(desk, probe, grave)
+    yield from _bridge(desk, probe, grave)
 
 
 # ---------------------------------------------------------------- the liquid
@@ -271,13 +294,40 @@ def _bends(probe: ProbeChapter) -> Iterator[Finding]:
 
 
 def _length(desk: Desk, probe: ProbeChapter, grave: Effect) -> Iterator[Finding]:
-    """A coated rod can never be shortened."""
-    if not probe.section.coated or desk.case.probe.length_confirmed.word == YES:
+    """A coated rod can never be shortened; of one with a bare tip the tip can, which makes it a remark."""
+    section, lengths = probe.section, probe.fit.lengths
+    if not (section.coated or section.sleeved) or desk.case.probe.length_confirmed.word == YES:
         return
+    whole = lengths.whole
+    chain = [Link("Active length", probe.active.text, probe.active.name)]
+    if whole is not None and whole.known:
+        chain.append(Link("Length below the sealing face", whole.text, whole.name))
+    title = "A coated rod cannot be shortened: its length must be confirmed by the drawing first"
+    if section.sleeved:
+        title = "Only the bare tip can be cut: the length of the coated part must be confirmed by the drawing"
     yield Finding(
         "probe-length-open",
-        "A coated rod cannot be shortened: its length must be confirmed by the drawing first",
-        grave,
-        (Link("Active length", probe.active.text, probe.active.name),),
+        title,
+        Effect.WARNING if section.sleeved else grave,
+        tuple(chain),
         (Link("Confirm the length by the drawing of vessel and nozzle, then state it as confirmed"),),
+    )
+
+
+def _bridge(desk: Desk, probe: ProbeChapter, grave: Effect) -> Iterator[Finding]:
+    """A film at the gland reads as level, or hides it; an inactive part takes it out of the measurement."""
+    bridge = probe.fit.bridge
+    if bridge is None or bridge.error.value is None:
+        return
+    word, size = off(bridge.error)
+    effect = effect_of(desk, bridge.error, grave)
+    yield Finding(
+        "probe-bridge-reads",
+        f"A film that bridges rod and nozzle at the gland makes the probe read {word}",
+        effect,
+        (
+            Link("Resistance of the film", bridge.resistance.text, bridge.resistance.name),
+            Link(f"It reads too {word} by", size, bridge.error.name),
+        ),
+        (Link("An inactive part or a guard section, down past nozzle and splash"),),
     )

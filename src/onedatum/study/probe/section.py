@@ -5,7 +5,17 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from onedatum.case.leaf import Word
-from onedatum.case.model.probe import BARE, BY_ROD, BY_STRIP, BY_TUBE, BY_WALL, COATED, CONDUCTS, STRIP_OUTSIDE
+from onedatum.case.model.probe import (
+    BARE,
+    BARE_TIP,
+    BY_ROD,
+    BY_STRIP,
+    BY_TUBE,
+    BY_WALL,
+    COATED,
+    CONDUCTS,
+    STRIP_OUTSIDE,
+)
 from onedatum.case.model.vessel import UPRIGHT
 from onedatum.foundation.working import Entry
 from onedatum.physics.capacitive import (
@@ -50,6 +60,9 @@ class ProbeSection:
     plastic: PlasticTank | None = None
     """The tank of plastic whose wall takes part in the field; None where it is not counted."""
 
+    sleeved: bool = False
+    """Whether the rod above its bare, active end is coated."""
+
     @property
     def keeps_off(self) -> str:
         """What keeps the liquid from the plates, in a word."""
@@ -78,6 +91,10 @@ def section_of(desk: Desk) -> ProbeSection:
         desk.skip(probe.coating_diameter, probe.coating_permittivity, probe.coating_material, probe.length_confirmed)
         desk.skip(*probe.film.leaves())
         return _insulated(desk, ProbeSection(False, core, core, _equivalent(desk, core), None))
+    if word == BARE_TIP:
+        desk.read.update((probe.coating_diameter.path, probe.coating_permittivity.path, probe.coating_material.path))
+        desk.skip(*probe.film.leaves())
+        return _insulated(desk, ProbeSection(False, core, core, _equivalent(desk, core), None, sleeved=True))
     if word != COATED:
         outside = _not_known(desk, "probe.outside_radius", "outside radius of the rod", probe.rod)
         return ProbeSection(True, core, outside, _equivalent(desk, outside), None, known=False)

@@ -9,19 +9,21 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
-from onedatum.case.builds import Binding, Build, build_of, least
-from onedatum.case.leaf import Value, Word
+from onedatum.case.builds import Build, build_of, least
+from onedatum.case.leaf import Word
 from onedatum.case.model.build import COATED, NO_CONNECTION, ON_CHAMBER, STILL_PIPE, YES
 from onedatum.case.model.instrument import IN_CHAMBER
 from onedatum.case.model.liquid import FREE
 from onedatum.foundation.working import Entry
 from onedatum.physics.overfill import margin_m
+from onedatum.study.acting import gauge_of
 from onedatum.study.apart import PRESSURES, TEMPERATURES
+from onedatum.study.build_limits import limit_of
 from onedatum.study.desk import Desk, Sense
 from onedatum.study.states import StatesChapter
 from onedatum.study.stem.chapter import StemChapter
 from onedatum.study.stem.materials import kept_material
-from onedatum.study.stem.walls import WallsChapter, gauge_of
+from onedatum.study.stem.walls import WallsChapter
 from onedatum.verdicts import Effect, Finding, Link
 
 SPOKEN_OF = "which limits the instrument has"
@@ -141,11 +143,7 @@ def _limit(
     desk: Desk, key: str, shown: str, chosen: tuple[Build, ...], figure: Callable[[Build], float | None]
 ) -> Entry | None:
     """The limit as stated; else the least over the words of the build, which is common practice and says of which."""
-    stated: Value = getattr(desk.case.instrument.build, key)
-    if stated.known:
-        return desk.take(stated, shown)
-    desk.read.add(stated.path)
-    return _usual(desk, stated, least(chosen, figure), shown)
+    return limit_of(desk, getattr(desk.case.instrument.build, key), least(chosen, figure), shown)
 
 
 def _length_limit(desk: Desk, chosen: tuple[Build, ...]) -> Entry | None:
@@ -156,14 +154,6 @@ def _length_limit(desk: Desk, chosen: tuple[Build, ...]) -> Entry | None:
         return build.guided_length_max_m or build.length_max_m if guided else build.length_max_m
 
     return _limit(desk, "length_max", "m", chosen, longest)
-
-
-def _usual(desk: Desk, stated: Value, binding: Binding | None, shown: str) -> Entry | None:
-    if binding is None:
-        return None
-    note = f"{binding.build.tag}, of: {binding.build.word}; not stated for this instrument"
-    meaning = stated.title.partition(", in place")[0]
-    return desk.usual(stated, binding.figure, note, shown=shown, meaning=meaning, source=binding.build.source)
 
 
 def _temperature(desk: Desk, state: str, word: str, value: Entry, sense: Sense, limit: Entry) -> None:
