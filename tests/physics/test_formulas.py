@@ -58,6 +58,7 @@ PROCEDURES = {
     "bypass.lightest_density": "test_bypass_profile.py::test_a_profile_against_quadrature",
     "bypass.profiled_chamber_level": "test_bypass_profile.py::test_a_profile_against_quadrature",
     "capacitive.coated_off_axis": "test_capacitive_plane.py::test_a_coated_rod_off_the_axis_against_multipoles",
+    "capacitive.in_rectangle_radius": "test_capacitive_walls.py::test_a_rectangle_by_its_four_walls",
     "capacitive.rod_before_strip": "test_capacitive_plane.py::test_a_rod_before_a_strip_against_multipoles",
     "capacitive.twin_rods_in_plastic_tank": "test_capacitive_plane.py::test_twin_rods_against_line_charges_in_layers",
     "media.column_water_density": "test_bypass_profile.py::test_the_mean_of_an_even_profile_against_quadrature",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -18,15 +19,22 @@ from onedatum.jobs.write import free_name, write_json, write_whole
 from onedatum.paper.document import document_pdf, safety_pdf
 from onedatum.paper.dxf.elevation import elevation_dxf
 from onedatum.paper.dxf.model import Elevation
+from onedatum.paper.field.chart import curve_svg
+from onedatum.paper.field.drawing import field_svg
+from onedatum.paper.field.model import FieldDrawing
 from onedatum.paper.loop.drawing import loop_svg
 from onedatum.paper.loop.model import LoopDrawing
+from onedatum.paper.model import Paper
 from onedatum.paper.text import file_stem
 from onedatum.study.form import as_json
 from onedatum.study.monte_carlo import sampled
 from onedatum.study.result import Study
 
-SAFETY, LOOP, ELEVATION = "-safety", "-loop", "-elevation"
-"""What the names of the sheets of safety, of the drawing of the loop and of the elevation end in."""
+SAFETY, LOOP, ELEVATION, FIELD, CURVE = "-safety", "-loop", "-elevation", "-field", "-capacitance"
+"""What the names of the sheets of safety, of the drawings of loop, elevation, field and capacitance end in."""
+
+PICTURE_PX = 760.0
+ENDINGS = ("", SAFETY, LOOP, ELEVATION, FIELD, CURVE)
 
 
 @dataclass(frozen=True)
@@ -40,11 +48,12 @@ class Papers:
 def document(case: Path, out: Path, taken: set[str] | None = None) -> Papers:
     """Study a case and write its papers into a folder; raises OutputError.
 
-    All of it as PDF and JSON, the sheets of safety, the loop as SVG, the elevation as DXF where the vessel is known.
+    All of it as PDF and JSON, the sheets of safety, the loop as SVG, the elevation as DXF where the vessel is known;
+    of a capacitive probe its field and what it holds by level as SVG.
     The papers bear the name of the case file, with a number behind it where `taken` holds that name already.
     """
     study = examine(case)
-    stem = free_name(file_stem(case.stem), taken if taken is not None else set(), ("", SAFETY, LOOP, ELEVATION))
+    stem = free_name(file_stem(case.stem), taken if taken is not None else set(), ENDINGS)
     whole, safety, loop, data = (out / f"{stem}{end}" for end in (".pdf", f"{SAFETY}.pdf", f"{LOOP}.svg", ".json"))
     paper = paper_of(study)
     statement = statement_paper(study, sampled(study)) if study.quantity is not None else None
@@ -58,7 +67,18 @@ def document(case: Path, out: Path, taken: set[str] | None = None) -> Papers:
         files.append(out / f"{stem}{ELEVATION}.dxf")
         elevation = Elevation(paper.head, paper.ruler, _order(study), interface_float_of(study))
         write_whole(files[-1], elevation_dxf(elevation))
+    files.extend(_probe_drawings(paper, out, stem))
     return Papers(study, tuple(files))
+
+
+def _probe_drawings(paper: Paper, out: Path, stem: str) -> Iterator[Path]:
+    """Field and capacitance by level, each as a file of its own."""
+    for picture in (each for sheet in paper.stem for each in sheet.pictures):
+        is_field = isinstance(picture, FieldDrawing)
+        svg = field_svg(picture, PICTURE_PX) if isinstance(picture, FieldDrawing) else curve_svg(picture, PICTURE_PX)
+        path = out / f"{stem}{FIELD if is_field else CURVE}.svg"
+        write_whole(path, svg.encode("utf-8"))
+        yield path
 
 
 def _order(study: Study) -> tuple[tuple[str, str], ...]:

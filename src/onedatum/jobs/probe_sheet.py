@@ -16,6 +16,7 @@ from onedatum.jobs.probe_media_sheet import (
     reference_lines,
     reference_table,
 )
+from onedatum.jobs.probe_pictures import curve_drawing, field_drawing
 from onedatum.jobs.probe_uncertainty import probe_uncertainty
 from onedatum.jobs.safety_sheets.words import checked, present, said, shown, two_columns
 from onedatum.paper import model as paper
@@ -24,6 +25,7 @@ from onedatum.study.probe import AtLevel, ProbeChapter
 from onedatum.study.result import Study
 
 KEYS = ("probe-",)
+BY_FIELD = "In this tank, by the field"
 REGIMES = {
     "conductive": "The liquid conducts for this probe: the coating alone counts.",
     "insulating": "The liquid insulates for this probe: its permittivity counts.",
@@ -62,6 +64,7 @@ def probe_sheet(study: Study) -> paper.TopicSheet | None:
         present(tables),
         None,
         (*media_notes(study, probe), *_notes(probe), *build_notes(probe)),
+        tuple(each for each in (curve_drawing(probe), field_drawing(probe)) if each is not None),
     )
 
 
@@ -156,15 +159,14 @@ def _field(probe: ProbeChapter) -> paper.SheetTable | None:
     """The curve by the field, and what the straight line makes of it."""
     field = probe.field
     if field is None:
-        return None
+        return two_columns(BY_FIELD, [("not worked", probe.no_field)]) if probe.no_field else None
     rows = tuple((in_print(show(row.level_m, "mm")), shown(row.capacitance), shown(row.error)) for row in field.rows)
     note = (
         f"Tip, bottom and roof counted. A finer mesh moved it by {field.difference.text} of the span. Read as set at "
-        f"{show(field.low_m, 'mm')} and {show(field.high_m, 'mm')}; for a rod off the axis the capacitance itself is "
-        "good to 1 % of the span."
+        f"{show(field.low_m, 'mm')} and {show(field.high_m, 'mm')}. {field.words}"
     )
     head = ("level", "capacitance by the field", "reads too high by")
-    return paper.SheetTable("In this tank, by the field", head, rows, (1.0, 1.6, 1.4), note=in_print(note))
+    return paper.SheetTable(BY_FIELD, head, rows, (1.0, 1.6, 1.4), note=in_print(note))
 
 
 def _bent_back(probe: ProbeChapter) -> paper.SheetTable | None:

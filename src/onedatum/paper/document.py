@@ -13,6 +13,11 @@ from onedatum.paper.data import Data, drawing_data, foot_data, plain
 from onedatum.paper.echo.drawing import echo_svg
 from onedatum.paper.echo.drawing import words_for as echo_words
 from onedatum.paper.echo.model import EchoDrawing
+from onedatum.paper.field.chart import curve_svg
+from onedatum.paper.field.chart import words_of as curve_words
+from onedatum.paper.field.drawing import field_svg
+from onedatum.paper.field.drawing import words_of as field_words
+from onedatum.paper.field.model import CurveDrawing, FieldDrawing
 from onedatum.paper.loop.drawing import loop_svg
 from onedatum.paper.loop.words import caption as loop_caption
 from onedatum.paper.loop.words import words_of as loop_words
@@ -56,6 +61,7 @@ def document_data(paper: Paper, statement: Statement | None = None) -> Data:
     for name, sheets in (("stem", filled.stem), ("safety", filled.safety)):
         for sheet, shown in zip(sheets, data[name], strict=True):
             shown["drawing"] = sheet_drawing_data(sheet)
+            shown["pictures"] = [picture_data(picture) for picture in sheet.pictures]
     set_details(filled, data)
     set_formulas(filled, data)
     note_missing(filled, data, missing)
@@ -64,7 +70,9 @@ def document_data(paper: Paper, statement: Statement | None = None) -> Data:
 
 def without_drawings(paper: Paper) -> Paper:
     """The paper without what is drawn: drawings are set as images."""
-    stem, safety = (tuple(replace(sheet, drawing=None) for sheet in sheets) for sheets in (paper.stem, paper.safety))
+    stem, safety = (
+        tuple(replace(sheet, drawing=None, pictures=()) for sheet in sheets) for sheets in (paper.stem, paper.safety)
+    )
     return replace(paper, ruler=None, vessel=None, stem=stem, safety=safety)
 
 
@@ -120,8 +128,26 @@ def sheet_drawing_data(sheet: TopicSheet) -> Data | None:
     return drawing_data(loop_svg(sheet.drawing, SHEET_WIDTH_PX)) | {"caption": loop_caption(sheet.drawing)}
 
 
+def picture_data(picture: FieldDrawing | CurveDrawing) -> Data:
+    """A drawing that stands further down on a sheet."""
+    svg = (
+        curve_svg(picture, SHEET_WIDTH_PX) if isinstance(picture, CurveDrawing) else field_svg(picture, SHEET_WIDTH_PX)
+    )
+    return drawing_data(svg) | {"caption": picture.caption}
+
+
+def picture_words(picture: FieldDrawing | CurveDrawing) -> str:
+    """The words that stand in it."""
+    return curve_words(picture) if isinstance(picture, CurveDrawing) else field_words(picture)
+
+
 def drawn_words(sheet: TopicSheet) -> tuple[str, ...]:
-    """The words that stand in the drawing of a sheet."""
+    """The words that stand in the drawings of a sheet."""
+    return (*opening_words(sheet), *(picture_words(picture) for picture in sheet.pictures))
+
+
+def opening_words(sheet: TopicSheet) -> tuple[str, ...]:
+    """The words that stand in the drawing a sheet opens with."""
     match sheet.drawing:
         case None:
             return ()

@@ -9,6 +9,7 @@ from typing import Literal
 
 from onedatum.paper.columns.model import ChamberSketch, LegsSketch
 from onedatum.paper.echo.model import EchoDrawing
+from onedatum.paper.field.model import CurveDrawing, FieldDrawing
 from onedatum.paper.loop.model import LoopDrawing
 from onedatum.paper.vessel.model import VesselDrawing
 
@@ -289,6 +290,8 @@ class TopicSheet:
     tables: tuple[SheetTable, ...] = ()
     drawing: LoopDrawing | EchoDrawing | ChamberSketch | LegsSketch | None = None
     notes: tuple[Note, ...] = ()
+    pictures: tuple[FieldDrawing | CurveDrawing, ...] = ()
+    """Drawings beside the one that the sheet opens with; they stand before its notes."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -108,7 +108,7 @@ def measuring_chapter(desk: Desk, vessel: VesselChapter | None, states: StatesCh
     chamber = chamber_chapter(desk, states) if has_chamber(desk) else None
     legs = legs_chapter(desk, states) if has_legs(desk) else None
     changes = what_ifs(desk, legs) if legs is not None else ()
-    probe = probe_chapter(desk, states) if has_probe(desk) else None
+    probe = probe_chapter(desk, states, vessel) if has_probe(desk) else None
     if not by_capacitance(desk):
         desk.skip(desk.case.probe.table_entered)
     if on_chamber(desk) and chamber is not None:

@@ -1,5 +1,6 @@
 """Vessels: their shapes by inside measures, what they hold at a level and back, their tables and calibration."""
 
+from onedatum.physics.vessels.across import GaugeSections, section_at_m, sections_at_gauge
 from onedatum.physics.vessels.body import (
     Body,
     Outline,
@@ -113,6 +114,7 @@ __all__ = [
     "Body",
     "End",
     "FaultKind",
+    "GaugeSections",
     "Outline",
     "Profile",
     "Rows",
@@ -163,7 +165,9 @@ __all__ = [
     "roof_displacement_m3",
     "round_part",
     "rows",
+    "section_at_m",
     "section_difference",
+    "sections_at_gauge",
     "shell_area_m2",
     "shell_circumference_m",
     "shell_with_flanges_m",

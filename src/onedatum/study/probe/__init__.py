@@ -11,13 +11,16 @@ from onedatum.study.probe.fit import ProbeFit
 from onedatum.study.probe.judged import by_capacitance
 from onedatum.study.probe.level import AtLevel
 from onedatum.study.probe.permittivity import Permittivity
+from onedatum.study.probe.picture import DrawnCurve, FieldPicture, drawn_curve, field_picture
 from onedatum.study.probe.reference import Reference
 from onedatum.study.probe.regime import Regime
 
 __all__ = [
     "AtLevel",
     "Change",
+    "DrawnCurve",
     "FieldCurve",
+    "FieldPicture",
     "FieldRow",
     "FilmAt",
     "FilmChapter",
@@ -30,6 +33,8 @@ __all__ = [
     "Regime",
     "accuracy_of",
     "by_capacitance",
+    "drawn_curve",
+    "field_picture",
     "has_probe",
     "probe_chapter",
     "probe_checks",

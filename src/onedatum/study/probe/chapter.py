@@ -31,7 +31,7 @@ from onedatum.physics.capacitive import (
 from onedatum.study.desk import Desk
 from onedatum.study.marks import signal_marks
 from onedatum.study.probe.changes import Change, changes_of, layer_change
-from onedatum.study.probe.field import FieldCurve, field_of
+from onedatum.study.probe.field import Around, FieldCurve, field_of
 from onedatum.study.probe.film import Along, FilmChapter, film_of
 from onedatum.study.probe.fit import ProbeFit, Rod, fit_of
 from onedatum.study.probe.full import Full
@@ -42,8 +42,10 @@ from onedatum.study.probe.plastic import Plastic, plastic_of
 from onedatum.study.probe.reference import Reference, reference_of
 from onedatum.study.probe.regime import CONDUCTIVE, Liquids, Regime, layer_of, liquids_of, regime_of
 from onedatum.study.probe.section import ProbeSection, gas_permittivity, section_of
+from onedatum.study.probe.wall import NoField
 from onedatum.study.reach import Reach
 from onedatum.study.states import StatesChapter
+from onedatum.study.vessel import VesselChapter
 
 
 @dataclass(frozen=True)
@@ -81,14 +83,23 @@ class ProbeChapter:
     plastic: Plastic
     closes: bool | None
     """Whether its circuit closes through an earth that conducts; None while it is not said."""
-    field: FieldCurve | None
-    """None where the field is not worked: another vessel, or something not known."""
+    by_field: FieldCurve | NoField
     fit: ProbeFit
 
     @property
     def permittivity(self) -> Entry:
         """Of the liquid in which the probe is set."""
         return self.medium.value
+
+    @property
+    def field(self) -> FieldCurve | None:
+        """The curve by the field; None where it is not worked."""
+        return self.by_field if isinstance(self.by_field, FieldCurve) else None
+
+    @property
+    def no_field(self) -> str:
+        """Why no field is worked; "" where one is, or where a fault says why."""
+        return self.by_field.why if isinstance(self.by_field, NoField) else ""
 
     @property
     def reach(self) -> Reach:
@@ -105,10 +116,10 @@ def has_probe(desk: Desk) -> bool:
     return found
 
 
-def probe_chapter(desk: Desk, states: StatesChapter) -> ProbeChapter:
+def probe_chapter(desk: Desk, states: StatesChapter, vessel: VesselChapter | None) -> ProbeChapter:
     """Work the probe."""
     probe = desk.case.probe
-    section = section_of(desk)
+    section = section_of(desk, body := None if vessel is None else vessel.body)
     lower, upper = desk.take(probe.active_from, "mm"), desk.take(probe.active_to, "mm")
     active = desk.calc("probe.active_length", active_length_m, shown="mm", upper_m=upper, lower_m=lower)
     gas = gas_permittivity(desk)
@@ -142,7 +153,7 @@ def probe_chapter(desk: Desk, states: StatesChapter) -> ProbeChapter:
         through_wall=_through_wall(desk, now, regime),
         plastic=plastic,
         closes=circuit_closes(desk),
-        field=field_of(desk, section, (medium.value, gas), (lower, upper), marks),
+        by_field=field_of(desk, Around(section, body, (medium.value, gas), (lower, upper)), marks),
         fit=fit_of(desk, Rod(section, lower, upper, active, slope, rows), regime),
     )
 

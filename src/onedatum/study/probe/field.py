@@ -9,10 +9,11 @@ from math import pi
 
 import numpy as np
 
-from onedatum.case.model.probe import BY_WALL, CONDUCTS, YES
-from onedatum.case.model.vessel import FLAT, LOWEST, UPRIGHT
+from onedatum.case.leaf import Leaf
+from onedatum.case.model.probe import YES
 from onedatum.foundation.errors import Fault, ValidityError
 from onedatum.foundation.numerics import Reals
+from onedatum.foundation.units import show
 from onedatum.foundation.working import Entry
 from onedatum.physics.capacitive import radius_m
 from onedatum.physics.capacitive.constants import VACUUM_PERMITTIVITY_F_PER_M
@@ -27,6 +28,7 @@ from onedatum.physics.capacitive.field import (
 )
 from onedatum.study.desk import Desk
 from onedatum.study.probe.section import ProbeSection
+from onedatum.study.probe.wall import NoField, by_tube, refused, wall_of
 
 STEPS = 13
 ROOF_WITHIN_M = 2e-3
@@ -34,6 +36,24 @@ ROOF_WITHIN_M = 2e-3
 APART_M = 1e-3
 """Levels nearer than this are one line of the table."""
 METHOD = "Laplace's equation by quadratic finite elements about the axis, on two meshes; and what is constant"
+
+
+@dataclass(frozen=True)
+class Around:
+    """What the field lies between."""
+
+    section: ProbeSection
+    body: Entry | None
+    fluids: tuple[Entry, Entry]
+    """Permittivities of liquid and gas."""
+    ends: tuple[Entry, Entry]
+    """Of the active length."""
+
+    @property
+    def entries(self) -> tuple[Entry, ...]:
+        """All that must be known, but the vessel itself."""
+        section = self.section
+        return (section.core, section.outside, section.equivalent, *self.ends, *self.fluids)
 
 
 @dataclass(frozen=True)
@@ -56,6 +76,12 @@ class FieldCurve:
     difference: Entry
     """What a finer mesh moved, of the span."""
     table: LinearisationTable
+    now_m: float
+    constant_F: float
+    """What gland, head and inactive length add at every level."""
+    setup: Setup
+    words: str
+    """How the wall was come by, and what that costs."""
 
     def at(self, level_m: float) -> FieldRow:
         """The row next to a level."""
@@ -68,53 +94,109 @@ class FieldCurve:
         return max(inside, key=lambda row: abs(row.error.value or 0.0))
 
 
-def field_of(
-    desk: Desk, section: ProbeSection, fluids: tuple[Entry, Entry], ends: tuple[Entry, Entry], levels: Sequence[Entry]
-) -> FieldCurve | None:
+def field_of(desk: Desk, around: Around, levels: Sequence[Entry]) -> FieldCurve | NoField:
     """Work the field at steps, at the two levels of the setting and the level now: `levels` in that order.
 
-    None where the vessel is none that it can be worked for, or something is not known.
+    Where it cannot be worked, why; a fault that was put down says so itself.
     """
     probe = desk.case.probe
-    if not _workable(desk):
-        if probe.gland.bridge.word != YES:
-            desk.skip(probe.gland_diameter)
-        return None
-    lower, upper = ends
-    ring = desk.calc(
+    why = refused(desk)
+    if (why is not None or by_tube(desk)) and probe.gland.bridge.word != YES:
+        desk.skip(probe.gland_diameter)
+    if why is not None:
+        return why
+    ring = None if by_tube(desk) else _ring(desk)
+    constant = desk.sheet[probe.constant.path]
+    beneath = [*around.entries, *([] if ring is None else [ring]), *_loss(desk)]
+    missing = [entry.meaning for entry in (*beneath, constant, *levels) if not entry.known]
+    if missing:
+        return NoField(f"it waits for: {'; '.join(dict.fromkeys(missing))}")
+    try:
+        return _worked(desk, around, ring, [*beneath, constant], [float(entry.value or 0.0) for entry in levels])
+    except ValidityError as error:
+        at = _blamed(desk, error)
+        desk.faults.append(Fault(at.path, error.allowed, error.got, error.why, at.place))
+        return NoField("")
+
+
+def _ring(desk: Desk) -> Entry:
+    return desk.calc(
         "probe.gland_radius",
         radius_m,
         shown="mm",
         meaning="radius of the insulating ring in the roof",
-        diameter_m=desk.take(probe.gland_diameter, "mm"),
+        diameter_m=desk.take(desk.case.probe.gland_diameter, "mm"),
     )
-    top, constant = desk.sheet["vessel.inside_height"], desk.sheet[probe.constant.path]
-    conductivity = desk.take(desk.case.medium.conductivity, "uS/cm")
-    frequency = desk.take(probe.frequency, "kHz")
-    beneath = [section.core, section.outside, section.equivalent, ring, lower, top, *fluids, conductivity, frequency]
-    numbers = [entry.value for entry in (*beneath, constant, *levels)]
-    if any(number is None for number in numbers) or (upper.value or 0.0) < (top.value or 0.0) - ROOF_WITHIN_M:
-        return None
-    *setting, now = (float(entry.value or 0.0) for entry in levels)
-    low, high = sorted(setting)
-    steps = _steps(float(lower.value or 0.0), float(top.value or 0.0), (low, high, now))
-    given = tuple(float(entry.value or 0.0) for entry in beneath)
-    coating = float(desk.sheet[probe.coating_permittivity.path].value or 1.0) if section.coated else None
-    try:
-        curve = _solved(given, coating, steps)
-        return _told(desk, curve, (low, high), [*beneath, constant])
-    except ValidityError as error:
-        at = probe.gland_diameter if "ring" in error.parameter else probe.rod
-        desk.faults.append(Fault(at.path, error.allowed, error.got, error.why, at.place))
-        return None
 
 
-def _workable(desk: Desk) -> bool:
-    """A round upright tank of metal with flat ends, heights counted from its floor."""
-    vessel, probe = desk.case.vessel, desk.case.probe
-    flat = vessel.bottom_head.form.word == FLAT and vessel.top_head.form.word == FLAT
-    by_wall = probe.earth.kind.word == BY_WALL and probe.wall.kind.word == CONDUCTS
-    return by_wall and flat and vessel.shape.word == UPRIGHT and vessel.datum.word == LOWEST
+def _loss(desk: Desk) -> tuple[Entry, Entry]:
+    """What makes the loss of the liquid."""
+    return desk.take(desk.case.medium.conductivity, "uS/cm"), desk.take(desk.case.probe.frequency, "kHz")
+
+
+def _blamed(desk: Desk, error: ValidityError) -> Leaf:
+    """The leaf that a refusal of the field is put down to."""
+    probe = desk.case.probe
+    if "ring" in error.parameter:
+        return probe.gland_diameter
+    if "place of the rod" in error.parameter:
+        return probe.wall.off_axis
+    return probe.active_from if "tip" in error.parameter else probe.rod
+
+
+def _worked(
+    desk: Desk, around: Around, ring: Entry | None, beneath: list[Entry], levels: list[float]
+) -> FieldCurve | NoField:
+    """The curve, all of it being known; `levels` as in `field_of`."""
+    section, (lower, upper) = around.section, (float(end.value or 0.0) for end in around.ends)
+    opening = 0.0 if ring is None else float(ring.value or 0.0)
+    wall = wall_of(desk, section, around.body, (lower, upper), opening)
+    top = wall.vessel.top_m
+    if upper < top - ROOF_WITHIN_M:
+        short = show(top - upper, "mm")
+        return NoField(f"the active length ends {short} below the roof, and what lies between is not stated")
+    low, high = sorted(levels[:2])
+    coating = float(desk.sheet[desk.case.probe.coating_permittivity.path].value or 1.0) if section.coated else None
+    setup = Setup.of(desk, around, wall.vessel, opening, coating)
+    curve = _solved(setup, _steps(lower, top, (low, high, levels[2])))
+    rests = [*beneath, *(entry for entry in wall.rests_on if entry not in beneath)]
+    return _told(desk, curve, (low, high, levels[2]), rests, (setup, wall.words))
+
+
+@dataclass(frozen=True)
+class Setup:
+    """Rod, wall and fluids by their numbers alone: what is alike is not solved twice."""
+
+    rod: Probe
+    wall: tuple[tuple[float, ...], tuple[float, ...], bool]
+    liquid: complex
+    gas: float
+
+    @classmethod
+    def of(cls, desk: Desk, around: Around, vessel: Vessel, ring: float, coating: float | None) -> Setup:
+        """From what stands on the sheet."""
+        core, outside = (float(entry.value or 0.0) for entry in (around.section.core, around.section.outside))
+        liquid, gas = (float(entry.value or 0.0) for entry in around.fluids)
+        conductivity, frequency = (float(entry.value or 0.0) for entry in _loss(desk))
+        thickness = outside - core
+        rod = Probe(
+            core_radius_m=core,
+            tip_height_m=float(around.ends[0].value or 0.0) + thickness,
+            coating_radius_m=outside if coating is not None else None,
+            coating_permittivity=coating,
+            end_coating_m=thickness,
+            ring_radius_m=None if vessel.mirrored_top else ring,
+        )
+        loss = conductivity / (2 * pi * frequency * VACUUM_PERMITTIVITY_F_PER_M)
+        lossy = complex(liquid, -loss) if coating is not None else complex(liquid)
+        wall = (tuple(vessel.heights_m.tolist()), tuple(vessel.radii_m.tolist()), vessel.mirrored_top)
+        return cls(rod, wall, lossy if lossy.imag else lossy.real, gas)
+
+    @property
+    def vessel(self) -> Vessel:
+        """The wall as the field takes it."""
+        heights, radii, mirrored = self.wall
+        return Vessel(np.array(heights), np.array(radii), mirrored)
 
 
 def _steps(lower: float, top: float, marks: tuple[float, float, float]) -> tuple[float, ...]:
@@ -127,52 +209,25 @@ def _steps(lower: float, top: float, marks: tuple[float, float, float]) -> tuple
 
 
 @lru_cache(maxsize=64)
-def _solved(given: tuple[float, ...], coating: float | None, levels: tuple[float, ...]) -> CheckedCurve:
-    """The curve by the numbers alone: the same case is not solved twice."""
-    core, outside, wall, ring, lower, top, liquid, gas, conductivity, frequency = given
-    thickness = outside - core
-    probe = Probe(
-        core_radius_m=core,
-        tip_height_m=lower + thickness,
-        coating_radius_m=outside if coating is not None else None,
-        coating_permittivity=coating,
-        end_coating_m=thickness,
-        ring_radius_m=ring,
-    )
-    loss = conductivity / (2 * pi * frequency * VACUUM_PERMITTIVITY_F_PER_M)
-    lossy: complex = complex(liquid, -loss) if coating is not None else liquid
-    return checked_curve(probe, Vessel.upright(wall, top), levels, lossy, gas)
+def _solved(setup: Setup, levels: tuple[float, ...]) -> CheckedCurve:
+    """The curve by the numbers alone."""
+    return checked_curve(setup.rod, setup.vessel, levels, setup.liquid, setup.gas)
 
 
-def _told(desk: Desk, curve: CheckedCurve, setting: tuple[float, float], beneath: list[Entry]) -> FieldCurve:
-    """The curve on the sheet, with what a two-point setting leaves; last `beneath` it stands what is constant."""
-    low, high = setting
-    held: Reals = np.real(curve.capacitances_F).astype(np.float64) + float(beneath[-1].value or 0.0)
+def _told(
+    desk: Desk,
+    curve: CheckedCurve,
+    marks: tuple[float, float, float],
+    beneath: list[Entry],
+    made: tuple[Setup, str],
+) -> FieldCurve:
+    """The curve on the sheet, with what a two-point setting leaves, and how it was made."""
+    low, high, now = marks
+    constant = float(desk.sheet[desk.case.probe.constant.path].value or 0.0)
+    held: Reals = np.real(curve.capacitances_F).astype(np.float64) + constant
     off = (high - low) * departure_from_straight_line(curve.levels_m, held, low, high)
-    rows = []
-    for level, farads, error in zip(curve.levels_m.tolist(), held.tolist(), off.tolist(), strict=True):
-        at = f"{level * 1e3:.6g} mm"
-        capacitance = desk.sheet.record(
-            f"probe.field[{at}]",
-            farads,
-            "F",
-            f"capacitance by the field, level {at}",
-            method=METHOD,
-            source="derived",
-            rests_on=beneath,
-            shown="pF",
-        )
-        reads = desk.sheet.record(
-            f"probe.field_error[{at}]",
-            error,
-            "m",
-            f"reads too high by, level {at}",
-            method="the straight line through the two levels of the setting, read at this capacitance",
-            source="derived",
-            rests_on=[capacitance],
-            shown="mm",
-        )
-        rows.append(FieldRow(level, capacitance, reads))
+    columns = zip(curve.levels_m.tolist(), held.tolist(), off.tolist(), strict=True)
+    rows = tuple(_row(desk, level, farads, error, beneath) for level, farads, error in columns)
     difference = desk.sheet.record(
         "probe.field_difference",
         curve.refined_difference,
@@ -183,4 +238,31 @@ def _told(desk: Desk, curve: CheckedCurve, setting: tuple[float, float], beneath
         rests_on=beneath,
         shown="%",
     )
-    return FieldCurve(tuple(rows), low, high, difference, linearisation_table(curve.levels_m, held, low, high))
+    table = linearisation_table(curve.levels_m, held, low, high)
+    return FieldCurve(rows, low, high, difference, table, now, constant, *made)
+
+
+def _row(desk: Desk, level_m: float, capacitance_F: float, error_m: float, beneath: list[Entry]) -> FieldRow:
+    """One level of the curve on the sheet."""
+    at = f"{level_m * 1e3:.6g} mm"
+    capacitance = desk.sheet.record(
+        f"probe.field[{at}]",
+        capacitance_F,
+        "F",
+        f"capacitance by the field, level {at}",
+        method=METHOD,
+        source="derived",
+        rests_on=beneath,
+        shown="pF",
+    )
+    reads = desk.sheet.record(
+        f"probe.field_error[{at}]",
+        error_m,
+        "m",
+        f"reads too high by, level {at}",
+        method="the straight line through the two levels of the setting, read at this capacitance",
+        source="derived",
+        rests_on=[capacitance],
+        shown="mm",
+    )
+    return FieldRow(level_m, capacitance, reads)

@@ -22,7 +22,6 @@ from onedatum.physics.capacitive import (
     equivalent_radius_m,
     in_series_F_per_m,
     line_capacitance_F_per_m,
-    off_axis_radius_m,
     radius_m,
     rod_before_strip_F_per_m,
     rod_in_tank_radius_m,
@@ -30,6 +29,7 @@ from onedatum.physics.capacitive import (
     two_rods_radius_m,
 )
 from onedatum.study.desk import Desk
+from onedatum.study.probe.place import FOUR_WALLS, ROUND, equivalent_radius
 from onedatum.study.probe.plastic import PlasticTank, tank_radius
 
 LOW_PRESSURE_PA = 2.1e5
@@ -82,7 +82,7 @@ class ProbeSection:
         return desk.worked(name, in_series_F_per_m, both, shown="pF/m", meaning=meaning)
 
 
-def section_of(desk: Desk) -> ProbeSection:
+def section_of(desk: Desk, body: Entry | None) -> ProbeSection:
     """Take the rod and what it stands against."""
     probe = desk.case.probe
     word = desk.word(probe.rod, "what the liquid meets on the rod")
@@ -90,14 +90,14 @@ def section_of(desk: Desk) -> ProbeSection:
     if word == BARE:
         desk.skip(probe.coating_diameter, probe.coating_permittivity, probe.coating_material, probe.length_confirmed)
         desk.skip(*probe.film.leaves())
-        return _insulated(desk, ProbeSection(False, core, core, _equivalent(desk, core), None))
+        return _insulated(desk, ProbeSection(False, core, core, _equivalent(desk, core, body), None))
     if word == BARE_TIP:
         desk.read.update((probe.coating_diameter.path, probe.coating_permittivity.path, probe.coating_material.path))
         desk.skip(*probe.film.leaves())
-        return _insulated(desk, ProbeSection(False, core, core, _equivalent(desk, core), None, sleeved=True))
+        return _insulated(desk, ProbeSection(False, core, core, _equivalent(desk, core, body), None, sleeved=True))
     if word != COATED:
         outside = _not_known(desk, "probe.outside_radius", "outside radius of the rod", probe.rod)
-        return ProbeSection(True, core, outside, _equivalent(desk, outside), None, known=False)
+        return ProbeSection(True, core, outside, _equivalent(desk, outside, body), None, known=False)
     diameter = desk.take(probe.coating_diameter, "mm")
     outside = _radius(desk, "probe.coating_radius", "outside radius of the coating", diameter)
     coating = desk.calc(
@@ -110,7 +110,7 @@ def section_of(desk: Desk) -> ProbeSection:
         relative_permittivity=desk.take(probe.coating_permittivity),
     )
     desk.read.add(probe.coating_material.path)
-    return _insulated(desk, ProbeSection(True, core, outside, _equivalent(desk, outside), coating))
+    return _insulated(desk, ProbeSection(True, core, outside, _equivalent(desk, outside, body), coating))
 
 
 def _insulated(desk: Desk, section: ProbeSection) -> ProbeSection:
@@ -152,7 +152,7 @@ def _not_known(desk: Desk, name: str, meaning: str, leaf: Word) -> Entry:
     return desk.sheet.give(name, None, "m", meaning, path=leaf.path, place=leaf.place)
 
 
-def _equivalent(desk: Desk, rod: Entry) -> Entry:
+def _equivalent(desk: Desk, rod: Entry, body: Entry | None) -> Entry:
     """The round tank with the same capacitance, by what the circuit closes through."""
     probe = desk.case.probe
     earth, wall = probe.earth, probe.wall
@@ -171,7 +171,7 @@ def _equivalent(desk: Desk, rod: Entry) -> Entry:
     if by != BY_WALL:
         return _not_known(desk, name, meaning, earth.kind)
     desk.skip(earth.rod_diameter, earth.apart, earth.tube_bore)
-    return _in_vessel(desk, rod, name, meaning)
+    return _in_vessel(desk, rod, body, name, meaning)
 
 
 def _before_strip(desk: Desk, rod: Entry, name: str, meaning: str) -> Entry:
@@ -207,13 +207,11 @@ def _beside_rod(desk: Desk, rod: Entry, name: str, meaning: str) -> Entry:
     return desk.worked(name, two_rods_radius_m, {"rod_radius_m": rod, **about}, shown="mm", meaning=meaning)
 
 
-def _in_vessel(desk: Desk, rod: Entry, name: str, meaning: str) -> Entry:
-    """By the wall: of a round upright tank; of every other the radius must be stated."""
+def _in_vessel(desk: Desk, rod: Entry, body: Entry | None, name: str, meaning: str) -> Entry:
+    """By the wall: as stated, or of the vessel's own shape where it has one."""
     wall = desk.case.probe.wall
-    if wall.equivalent_radius.known or desk.case.vessel.shape.word != UPRIGHT:
+    if wall.equivalent_radius.known or desk.case.vessel.shape.word not in (*ROUND, *FOUR_WALLS):
         desk.skip(wall.off_axis)
         return desk.take(wall.equivalent_radius, "mm")
     desk.skip(wall.equivalent_radius)
-    off = desk.absent(wall.off_axis, "not spoken of: counted as on the axis", "mm")
-    inputs = {"rod_radius_m": rod, "tank_radius_m": tank_radius(desk), "off_axis_m": off}
-    return desk.worked(name, off_axis_radius_m, inputs, shown="mm", meaning=meaning)
+    return equivalent_radius(desk, rod, body, name, meaning)
