@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from onedatum.cli.main import COMMANDS
-from tests.cli.run import ROOT, onedatum
+from tests.cli.run import ROOT, in_a_process, onedatum
 from tests.study.variants import ALTERED, EXAMPLES, text_with
 
 BARRIER, ISOLATOR = "examples/spirit_receiver.yaml", "examples/spirit_receiver_isolator.yaml"
@@ -26,6 +26,17 @@ def test_every_command_explains_itself(command: str) -> None:
     outcome = onedatum(command, "--help")
     assert outcome.code == 0
     assert "Usage:" in outcome.out
+
+
+@pytest.mark.parametrize(
+    "words",
+    [("study", BARRIER, "--strict"), ("study", "no_such.yaml"), ("formula", "loop.currant"), ("check", BARRIER)],
+)
+def test_a_process_of_its_own_says_the_same(words: tuple[str, ...]) -> None:
+    """Most tests run the command in their own process, for speed."""
+    apart, here = in_a_process(*words), onedatum(*words)
+    assert (apart.code, apart.out) == (here.code, here.out)
+    assert apart.err.replace("python -m onedatum", "onedatum") == here.err
 
 
 def test_a_mistyped_command_is_answered_with_the_nearest() -> None:

@@ -10,7 +10,7 @@ import pytest
 from tests.cli.run import onedatum
 
 SECONDS = 2.0
-"""For reading and refusing; the start of the process, about a third of a second, is counted in."""
+"""Of processor time, for reading and refusing."""
 
 
 def large(path: Path) -> None:
