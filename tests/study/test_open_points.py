@@ -11,11 +11,13 @@ from onedatum.study.result import Study
 from onedatum.study.study import study
 from tests.study.variants import EXAMPLES, WITH_ISOLATOR, study_with
 
+LEAVES = tuple(read_case(WITH_ISOLATOR).case.leaves())
+
 
 def without(path: str) -> str:
     """The example with the line of one leaf emptied, or its part of a line made unknown."""
     text = WITH_ISOLATOR.read_text(encoding="utf-8")
-    leaf = next(each for each in read_case(WITH_ISOLATOR).case.leaves() if each.path == path)
+    leaf = next(each for each in LEAVES if each.path == path)
     if leaf.place is None:
         raise ValueError(path)
     lines = text.splitlines()
@@ -27,7 +29,7 @@ def without(path: str) -> str:
     return "\n".join(lines) + "\n"
 
 
-PATHS = sorted({leaf.path for leaf in read_case(WITH_ISOLATOR).case.leaves() if leaf.place and leaf.side != "paper"})
+PATHS = sorted({leaf.path for leaf in LEAVES if leaf.place and leaf.side != "paper"})
 
 
 def open_points(found: Study) -> set[str]:
@@ -37,20 +39,14 @@ def open_points(found: Study) -> set[str]:
 
 
 @pytest.mark.parametrize("path", PATHS)
-def test_what_a_number_waits_for_is_always_an_open_point(path: str) -> None:
+def test_what_a_number_waits_for_is_an_open_point_and_the_order_is_never_simply_free(path: str) -> None:
+    """A leaf that some number waits for leaves a question, a requirement or a fault behind."""
     found = study(read_case_text(without(path), "case.yaml", EXAMPLES))
     waited_for = {each for entry in found.entries.values() for each in entry.waits_for}
     covered = open_points(found)
     assert {each for each in waited_for if not any(each.startswith(point) for point in covered)} == set()
-
-
-@pytest.mark.parametrize("path", PATHS)
-def test_with_a_number_unknown_the_order_is_never_simply_free(path: str) -> None:
-    """A leaf that some number waits for leaves a question, a requirement or a fault behind."""
-    found = study(read_case_text(without(path), "case.yaml", EXAMPLES))
-    unknown = [entry for entry in found.entries.values() if not entry.known and entry.waits_for]
-    if unknown:
-        assert open_points(found) > {"instrument.float.pressure_rating"} or found.order == "blocked"
+    if any(not entry.known and entry.waits_for for entry in found.entries.values()):
+        assert covered > {"instrument.float.pressure_rating"} or found.order == "blocked"
 
 
 @pytest.mark.parametrize(
