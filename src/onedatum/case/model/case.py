@@ -10,6 +10,7 @@ from onedatum.case.kinds import Choice, FreeText, Listing, Quantity
 from onedatum.case.leaf import Rows, Text, Value, Word
 from onedatum.case.model.chamber import Chamber
 from onedatum.case.model.circuit import Loop
+from onedatum.case.model.conditions import conditions_section
 from onedatum.case.model.hazard import Charge, Circuit, Zone
 from onedatum.case.model.instrument import Instrument, Range
 from onedatum.case.model.keeping import Filling, Overfill, TankTable, Weighing
@@ -43,6 +44,9 @@ def _states(node: Any, info: ValidationInfo) -> list[Node | Absent]:
     return []
 
 
+Conditions = conditions_section()
+
+
 class Case(Section):
     """One measuring point."""
 
@@ -62,6 +66,7 @@ class Case(Section):
     interface: Interface
     pressure: Pressure
     wanted: Wanted
+    conditions: Conditions  # type: ignore[valid-type]
     states: Annotated[tuple[OperatingState, ...], BeforeValidator(_states)]
     zone: Zone
     instrument: Instrument
