@@ -13,6 +13,7 @@ from onedatum.foundation.units import show
 from onedatum.foundation.working import Entry, Sheet, entry_text
 from onedatum.study.batch import BatchChapter
 from onedatum.study.budget import Budget
+from onedatum.study.choosing import Choosing
 from onedatum.study.findings import ALARM_NEVER_COMES
 from onedatum.study.legal import LegalLine
 from onedatum.study.measuring import Measuring
@@ -85,6 +86,8 @@ class Study:
     """Stem and float in depth; None where no float is read by a stem."""
     measuring: Measuring
     """What measures, and the levels it can tell."""
+    choosing: Choosing | None = None
+    """The verdict on every principle; None where the case does not ask for it."""
 
     @property
     def depth(self) -> StemDetail:

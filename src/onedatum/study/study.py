@@ -8,6 +8,7 @@ from onedatum.foundation.units import SYSTEMS
 from onedatum.foundation.working import Sheet
 from onedatum.study.batch import batch_chapter
 from onedatum.study.budget import budget_chapter, level_uncertainty
+from onedatum.study.choosing import choosing_chapter
 from onedatum.study.correlated import refuse_strange_correlations
 from onedatum.study.desk import Desk
 from onedatum.study.findings import findings_chapter
@@ -54,6 +55,7 @@ def study(statement: Statement) -> Study:
     legal = legal_chapter(desk, level_u)
     tolerance = tolerance_chapter(desk, None if measuring.open_ else budget)
     detail = measuring_detail(desk, measuring, states)
+    choosing = choosing_chapter(desk, states, measuring)
     _judge(desk, safe)
     return Study(
         statement=statement,
@@ -76,6 +78,7 @@ def study(statement: Statement) -> Study:
         safe=safe,
         detail=detail,
         measuring=measuring,
+        choosing=choosing,
     )
 
 

@@ -9,6 +9,7 @@ from pydantic import BeforeValidator, ValidationInfo
 from onedatum.case.kinds import Choice, FreeText, Listing, Quantity
 from onedatum.case.leaf import Rows, Text, Value, Word
 from onedatum.case.model.chamber import Chamber
+from onedatum.case.model.choosing import OwnChoice
 from onedatum.case.model.circuit import Loop
 from onedatum.case.model.conditions import conditions_section
 from onedatum.case.model.hazard import Charge, Circuit, Zone
@@ -67,6 +68,7 @@ class Case(Section):
     pressure: Pressure
     wanted: Wanted
     conditions: Conditions  # type: ignore[valid-type]
+    choosing: OwnChoice
     states: Annotated[tuple[OperatingState, ...], BeforeValidator(_states)]
     zone: Zone
     instrument: Instrument
