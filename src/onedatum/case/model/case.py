@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
 from pydantic import BeforeValidator, ValidationInfo
 
@@ -45,7 +45,10 @@ def _states(node: Any, info: ValidationInfo) -> list[Node | Absent]:
     return []
 
 
-Conditions = conditions_section()
+if TYPE_CHECKING:
+    Conditions = Section
+else:
+    Conditions = conditions_section()  # made from its table
 
 
 class Case(Section):
@@ -67,7 +70,7 @@ class Case(Section):
     interface: Interface
     pressure: Pressure
     wanted: Wanted
-    conditions: Conditions  # type: ignore[valid-type]
+    conditions: Conditions
     choosing: OwnChoice
     states: Annotated[tuple[OperatingState, ...], BeforeValidator(_states)]
     zone: Zone

@@ -93,7 +93,7 @@ def _section(name: str, rows: Sequence[Mapping[str, Any]], more: Mapping[str, An
         if len(members) == 1 and members[0]["alone"]:
             fields[group] = (_leaf(members[0]), ...)
         else:
-            own = {row["name"]: (_leaf(row), ...) for row in members}
+            own: dict[str, Any] = {row["name"]: (_leaf(row), ...) for row in members}
             fields[group] = (create_model(f"{name} {group}", __base__=Conditions, **own), ...)
     made: type[Section] = create_model(name, __base__=Conditions, **fields, **dict(more or {}))
     return made

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from onedatum.case.leaf import Text
-from onedatum.case.model.choosing import OwnInstrument, OwnLimit
+from onedatum.case.model.choosing import Criterion, OwnInstrument, OwnLimit
 from onedatum.foundation.errors import Fault, OnedatumError, QuantityError
 from onedatum.foundation.units import read_quantity
 from onedatum.study.desk import Desk
@@ -67,6 +67,5 @@ def _fault(leaf: Text, why: str) -> Fault:
 
 def _criteria(desk: Desk) -> Iterator[str]:
     for row in desk.case.choosing.criteria.items:
-        word = row.criterion.word  # type: ignore[attr-defined]
-        if word:
-            yield word
+        if isinstance(row, Criterion) and row.criterion.word:
+            yield row.criterion.word
