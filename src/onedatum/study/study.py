@@ -8,7 +8,7 @@ from onedatum.foundation.units import SYSTEMS
 from onedatum.foundation.working import Sheet
 from onedatum.study.batch import batch_chapter
 from onedatum.study.budget import budget_chapter, level_uncertainty
-from onedatum.study.choosing import choosing_chapter
+from onedatum.study.choosing import Choosing, choosing_chapter
 from onedatum.study.correlated import refuse_strange_correlations
 from onedatum.study.desk import Desk
 from onedatum.study.findings import findings_chapter
@@ -43,8 +43,7 @@ def study(statement: Statement) -> Study:
     vessel = _vessel(desk)
     states = states_chapter(desk)
     measuring = measuring_chapter(desk, vessel, states)
-    level = desk.take(statement.case.level_now, "mm")
-    signal = signal_chapter(desk, level)
+    signal = signal_chapter(desk, level := desk.take(statement.case.level_now, "mm"))
     range_chapter(desk, signal, measuring.reach, level)
     quantity = _quantity(desk, vessel, states, measuring)
     level_u, alarm_u = measuring.level_u(desk, level_uncertainty(desk))
@@ -55,8 +54,7 @@ def study(statement: Statement) -> Study:
     legal = legal_chapter(desk, level_u)
     tolerance = tolerance_chapter(desk, None if measuring.open_ else budget)
     detail = measuring_detail(desk, measuring, states)
-    choosing = choosing_chapter(desk, states, measuring)
-    _judge(desk, safe)
+    choosing = _judge(desk, safe, states, measuring)
     return Study(
         statement=statement,
         sheet=desk.sheet,
@@ -103,11 +101,12 @@ def _quantity(
     return quantity_chapter(desk, vessel, states, measuring.reach, measuring.errors)
 
 
-def _judge(desk: Desk, safe: Safe) -> None:
-    """Judge what the chapters have put down, once all of them have."""
+def _judge(desk: Desk, safe: Safe, states: StatesChapter, measuring: Measuring) -> Choosing | None:
+    """Judge what the chapters have put down, once all of them have; last the principles by all of it."""
     refuse_strange_correlations(desk)
     judgement_chapter(desk)
     findings_chapter(desk, safe)
+    return choosing_chapter(desk, states, measuring)
 
 
 def _faults(statement: Statement, desk: Desk) -> tuple[Fault, ...]:

@@ -72,10 +72,10 @@ def conditions_section() -> type[Section]:
     rows = [row for row in data.table(TABLE)["asked"] if "elsewhere" not in row]
     placed = [row for row in data.table(TABLE)["asked"] if row["name"] in DIFFER]
     places = {
-        place: (_section(f"Conditions of the {place}", [_at(row, words) for row in placed]), ...)
+        place: (_section(f"Conditions {words}", [_at(row, words) for row in placed]), ...)
         for place, words in PLACED.items()
     }
-    return _section("ConditionsOfCase", rows, places)
+    return _section("Conditions of the case", rows, places)
 
 
 def _at(row: Mapping[str, Any], words: str) -> dict[str, Any]:
@@ -94,8 +94,8 @@ def _section(name: str, rows: Sequence[Mapping[str, Any]], more: Mapping[str, An
             fields[group] = (_leaf(members[0]), ...)
         else:
             own: dict[str, Any] = {row["name"]: (_leaf(row), ...) for row in members}
-            fields[group] = (create_model(f"{name} {group}", __base__=Conditions, **own), ...)
-    made: type[Section] = create_model(name, __base__=Conditions, **fields, **dict(more or {}))
+            fields[group] = (create_model(f"{name}: {group}", __base__=Conditions, __doc__=f"{name}: {group}.", **own), ...)
+    made: type[Section] = create_model(name, __base__=Conditions, __doc__=f"{name}.", **fields, **dict(more or {}))
     return made
 
 
