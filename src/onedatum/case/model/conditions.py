@@ -94,7 +94,10 @@ def _section(name: str, rows: Sequence[Mapping[str, Any]], more: Mapping[str, An
             fields[group] = (_leaf(members[0]), ...)
         else:
             own: dict[str, Any] = {row["name"]: (_leaf(row), ...) for row in members}
-            fields[group] = (create_model(f"{name}: {group}", __base__=Conditions, __doc__=f"{name}: {group}.", **own), ...)
+            fields[group] = (
+                create_model(f"{name}: {group}", __base__=Conditions, __doc__=f"{name}: {group}.", **own),
+                ...,
+            )
     made: type[Section] = create_model(name, __base__=Conditions, __doc__=f"{name}.", **fields, **dict(more or {}))
     return made
 

@@ -96,6 +96,14 @@ class RuleBase:
         """The rules that a principle is judged by."""
         return (rule for rule in self.rules if principle in rule.principles)
 
+    def joining(self, principle: str) -> tuple[Rule, ...]:
+        """Those of them that join its verdict."""
+        return self._joining[principle]
+
+    @cached_property
+    def _joining(self) -> Mapping[str, tuple[Rule, ...]]:
+        return {each: tuple(rule for rule in self.of(each) if rule.effect == JOINS) for each in self.principles}
+
     def reading(self, name: str) -> Iterator[Rule]:
         """The rules that read a name."""
         return (rule for rule in self.rules if name in rule.names)

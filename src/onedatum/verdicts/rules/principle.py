@@ -12,7 +12,7 @@ from functools import cached_property, lru_cache, reduce
 from itertools import product
 from operator import or_
 
-from onedatum.verdicts.rules.base import JOINS, Rule, RuleBase
+from onedatum.verdicts.rules.base import Rule, RuleBase
 from onedatum.verdicts.rules.facts import Fact, Facts
 from onedatum.verdicts.rules.judge import Judgement, Weight, judged
 from onedatum.verdicts.rules.predicate import Atom, Predicate
@@ -93,19 +93,21 @@ def against(base: RuleBase, principle: str, states: Sequence[Facts], gravity: in
 
 def _tables(base: RuleBase, principle: str, states: Sequence[Facts]) -> tuple[dict[str, Words], list[_Table]]:
     """Every rule of a principle by the words of the builds."""
-    rules = [rule for rule in base.of(principle) if rule.effect == JOINS]
-    free = _free_words(principle, rules, states)
-    names = tuple(state.state for state in states)
-    return free, [_table(rule, tuple(free), _facts(rule, principle, states), names) for rule in rules]
+    rules = base.joining(principle)
+    names = dict.fromkeys(name for rule in rules for name in rule.names)
+    known = {name: tuple(state.of(principle, name) for state in states) for name in names}
+    free = _free_words(rules, known)
+    words, called = tuple(free), tuple(state.state for state in states)
+    return free, [_table(rule, words, tuple(known[name] for name in rule.names), called) for rule in rules]
 
 
-def _free_words(principle: str, rules: Iterable[Rule], states: Sequence[Facts]) -> dict[str, Words]:
+def _free_words(rules: Iterable[Rule], known: Mapping[str, tuple[Fact, ...]]) -> dict[str, Words]:
     """The words of the build that are ours to choose, in the order in which the rules read them."""
     names = dict.fromkeys(name for rule in rules for name in rule.choices)
     return {
         name: quantities()[name].words
         for name in names
-        if any(facts.of(principle, name).knowledge is Knowledge.OURS for facts in states)
+        if any(fact.knowledge is Knowledge.OURS for fact in known[name])
     }
 
 
@@ -129,13 +131,9 @@ class _Table:
         return self.judgements[tuple(words[place] for place in self.places)]
 
 
-def _facts(rule: Rule, principle: str, states: Sequence[Facts]) -> tuple[tuple[Fact, ...], ...]:
-    return tuple(tuple(state.of(principle, name) for name in rule.names) for state in states)
-
-
 @lru_cache(maxsize=16384)
 def _table(rule: Rule, free: Words, known: tuple[tuple[Fact, ...], ...], states: Words) -> _Table:
-    """Kept by what is known: a change judges only the rules that read what changed."""
+    """Kept by what is known of each of its names in every state: a change judges only the rules that read it."""
     own = [name for name in rule.choices if name in free]
     found = {}
     for words in product(*(quantities()[name].words for name in own)):
@@ -143,7 +141,7 @@ def _table(rule: Rule, free: Words, known: tuple[tuple[Fact, ...], ...], states:
         found[words] = _worst(
             [
                 replace(judged(rule, dict(zip(rule.names, facts, strict=True)) | chosen), state=state)
-                for state, facts in zip(states, known, strict=True)
+                for state, *facts in zip(states, *known, strict=True)
             ]
         )
     return _Table(tuple(free.index(name) for name in own), found)
