@@ -1,0 +1,130 @@
+"""The questions to the customer: the shortest list that decides, then what stands beside, with room for answers."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from functools import cache
+
+from onedatum import data
+from onedatum.foundation.units import in_print
+from onedatum.jobs.choosing.words import capital
+from onedatum.jobs.paper_of_study import head_of, notes_of
+from onedatum.paper.choosing import model as paper
+from onedatum.study.choosing import Choosing
+from onedatum.study.result import Study
+from onedatum.verdicts import Verdict
+from onedatum.verdicts.rules import Quantity, quantities
+from onedatum.verdicts.rules.quantity import TABLE
+from onedatum.verdicts.rules.words import fact_words, plain_names, principle_title, rule_title
+
+CAUTION = "Answer only what is known; write 'not known' where it is not. A guess is marked as one."
+MOST_DECIDES = 4
+
+
+def question_sheet(study: Study) -> paper.Questions | None:
+    """Every question of a study; None where nothing is asked."""
+    choosing = study.choosing
+    deciding = tuple(_deciding(choosing)) if choosing is not None else ()
+    attached = tuple(_attached(choosing)) if choosing is not None else ()
+    assumed = tuple(_assumed(choosing)) if choosing is not None else ()
+    others = tuple(_others(study, choosing))
+    if not (deciding or attached or assumed or others):
+        return None
+    return paper.Questions(
+        head=head_of(study),
+        answer=_answer(choosing, len(deciding), len(attached) + len(others)),
+        deciding=deciding,
+        attached=attached,
+        assumed=assumed,
+        others=others,
+        faults=notes_of(study).faults,
+        cautions=(CAUTION,),
+    )
+
+
+def _answer(choosing: Choosing | None, deciding: int, more: int) -> str:
+    if choosing is None:
+        return f"{_count(more)} for the numbers of the study; no principle is judged."
+    if not deciding:
+        return f"No verdict waits for an answer; {_count(more)} beside."
+    verb = "decides" if deciding == 1 else "decide"
+    return f"{_count(deciding)} {verb} which principle suits: the shortest list. {_count(more)} beside."
+
+
+def _count(number: int) -> str:
+    return f"{number} question{'s' if number != 1 else ''}"
+
+
+def _deciding(choosing: Choosing) -> Iterator[paper.Question]:
+    rules = choosing.matrix.base.by_name
+    for each in choosing.questions:
+        found: dict[str, list[str]] = {}
+        for principle, rule in each.decides:
+            found.setdefault(principle, []).append(rule_title(rules[rule]))
+        decides = [f"{principle_title(principle)} ({', '.join(titles)})" for principle, titles in found.items()]
+        yield _question(quantities()[each.name], tuple(decides))
+
+
+def _attached(choosing: Choosing) -> Iterator[paper.Question]:
+    """What no answer could turn into an exclusion: asked beside the conditions it belongs to."""
+    first = {each.name for each in choosing.questions}
+    found: dict[str, dict[str, None]] = {}
+    for verdict in choosing.verdicts.values():
+        if verdict.verdict is Verdict.DOES_NOT_SUIT:
+            continue
+        for judgement in verdict.judgements:
+            for name in judgement.asks:
+                if name not in first:
+                    words = f"{principle_title(verdict.principle)} ({rule_title(judgement.rule)})"
+                    found.setdefault(name, {})[words] = None
+    for name, decides in found.items():
+        yield _question(quantities()[name], tuple(decides))
+
+
+def _assumed(choosing: Choosing) -> Iterator[paper.Question]:
+    """What a usual answer stands for until the customer says otherwise."""
+    told: dict[str, str] = {}
+    for facts in choosing.matrix.states:
+        for name, fact in facts.stated.items():
+            if fact.assumed and quantities()[name].default == fact.word != "":
+                told.setdefault(name, fact_words(name, fact))
+    for name, now in told.items():
+        yield _question(quantities()[name], (), now)
+
+
+def _others(study: Study, choosing: Choosing | None) -> Iterator[paper.Question]:
+    """What the numbers of the study wait for; what is asked above already is not asked twice."""
+    above = {where for name, where in elsewhere().items() if choosing is not None and name in _asked(choosing)}
+    for each in study.questions:
+        if each.path not in above:
+            decides = tuple(in_print(text) for text in dict.fromkeys(each.decides))
+            yield paper.Question(in_print(capital(each.title)), (), "", "", decides[:MOST_DECIDES])
+
+
+def _asked(choosing: Choosing) -> set[str]:
+    attached = {
+        name
+        for verdict in choosing.verdicts.values()
+        if verdict.verdict is not Verdict.DOES_NOT_SUIT
+        for judgement in verdict.judgements
+        for name in judgement.asks
+    }
+    return {each.name for each in choosing.questions} | attached
+
+
+def _question(quantity: Quantity, decides: tuple[str, ...], now: str = "") -> paper.Question:
+    return paper.Question(
+        text=quantity.title,
+        choices=quantity.words,
+        unit=in_print(quantity.unit) if quantity.numeric else "",
+        who=quantity.knows,
+        decides=decides,
+        remark=plain_names(quantity.remark),
+        now=now,
+    )
+
+
+@cache
+def elsewhere() -> Mapping[str, str]:
+    """Where the case states what is no condition of its own, by the name that the rules know it by."""
+    return {row["name"]: row["elsewhere"] for row in data.table(TABLE)["asked"] if "elsewhere" in row}
