@@ -63,8 +63,8 @@ def compare(new: Study, old: Study) -> Comparison:
 
 
 def says_anything(study: Study) -> bool:
-    """Whether a case says anything at all; a file that could not be read does not."""
-    return any(True for _ in _stated(study))
+    """Whether a case says anything that can be used; a file that could not be read does not."""
+    return any(leaf.state != "faulty" for leaf in _stated(study))
 
 
 # ---------------------------------------------------------------- inputs

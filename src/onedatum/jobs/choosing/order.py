@@ -174,7 +174,8 @@ def _waits(study: Study) -> Iterator[Note]:
     stated = study.choosing.of_stated if study.choosing is not None else None
     for name in stated.questions if stated is not None else ():
         yield Note(capital(quantity_title(name)), "asked of the customer; the verdict on the principle reads it")
-    yield from notes_of(study).questions
+    for note in notes_of(study).questions:
+        yield Note(capital(note.text), note.detail)
 
 
 def _requirements(study: Study) -> Iterator[Note]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from functools import cache
 
 from onedatum import data
@@ -56,29 +56,36 @@ def _count(number: int) -> str:
 
 
 def _deciding(choosing: Choosing) -> Iterator[paper.Question]:
-    rules = choosing.matrix.base.by_name
     for each in choosing.questions:
-        found: dict[str, list[str]] = {}
-        for principle, rule in each.decides:
-            found.setdefault(principle, []).append(rule_title(rules[rule]))
-        decides = [f"{principle_title(principle)} ({', '.join(titles)})" for principle, titles in found.items()]
-        yield _question(quantities()[each.name], tuple(decides))
+        yield _question(quantities()[each.name], _decides(choosing, each.decides))
 
 
 def _attached(choosing: Choosing) -> Iterator[paper.Question]:
     """What no answer could turn into an exclusion: asked beside the conditions it belongs to."""
     first = {each.name for each in choosing.questions}
-    found: dict[str, dict[str, None]] = {}
-    for verdict in choosing.verdicts.values():
-        if verdict.verdict is Verdict.DOES_NOT_SUIT:
-            continue
-        for judgement in verdict.judgements:
+    for name, decides in _asked(choosing).items():
+        if name not in first:
+            yield _question(quantities()[name], _decides(choosing, decides))
+
+
+def _asked(choosing: Choosing) -> Mapping[str, Sequence[tuple[str, str]]]:
+    """Whatever a rule asks for, with the principles and rules that do; nothing for principles that are excluded."""
+    found: dict[str, list[tuple[str, str]]] = {}
+    for principle, verdict in choosing.verdicts.items():
+        for judgement in verdict.judgements if verdict.verdict is not Verdict.DOES_NOT_SUIT else ():
             for name in judgement.asks:
-                if name not in first:
-                    words = f"{principle_title(verdict.principle)} ({rule_title(judgement.rule)})"
-                    found.setdefault(name, {})[words] = None
-    for name, decides in found.items():
-        yield _question(quantities()[name], tuple(decides))
+                found.setdefault(name, []).append((principle, judgement.rule.name))
+    return found
+
+
+def _decides(choosing: Choosing, pairs: Sequence[tuple[str, str]]) -> str:
+    """The principles that wait for an answer, and by which conditions."""
+    rules = choosing.matrix.base.by_name
+    names = list(dict.fromkeys(principle for principle, _ in pairs))
+    every = len(names) == len(choosing.verdicts)
+    principles = "every principle" if every else ", ".join(map(principle_title, names))
+    titles = dict.fromkeys(rule_title(rules[rule]) for _, rule in pairs)
+    return f"{principles}, by {', '.join(titles)}"
 
 
 def _assumed(choosing: Choosing) -> Iterator[paper.Question]:
@@ -89,30 +96,20 @@ def _assumed(choosing: Choosing) -> Iterator[paper.Question]:
             if fact.assumed and quantities()[name].default == fact.word != "":
                 told.setdefault(name, fact_words(name, fact))
     for name, now in told.items():
-        yield _question(quantities()[name], (), now)
+        yield _question(quantities()[name], "", now)
 
 
 def _others(study: Study, choosing: Choosing | None) -> Iterator[paper.Question]:
     """What the numbers of the study wait for; what is asked above already is not asked twice."""
-    above = {where for name, where in elsewhere().items() if choosing is not None and name in _asked(choosing)}
+    asked = frozenset() if choosing is None else {*_asked(choosing), *(each.name for each in choosing.questions)}
+    above = {where for name, where in elsewhere().items() if name in asked}
     for each in study.questions:
         if each.path not in above:
-            decides = tuple(in_print(text) for text in dict.fromkeys(each.decides))
-            yield paper.Question(in_print(capital(each.title)), (), "", "", decides[:MOST_DECIDES])
+            decides = [in_print(text) for text in dict.fromkeys(each.decides)]
+            yield paper.Question(in_print(capital(each.title)), (), "", "", "; ".join(decides[:MOST_DECIDES]))
 
 
-def _asked(choosing: Choosing) -> set[str]:
-    attached = {
-        name
-        for verdict in choosing.verdicts.values()
-        if verdict.verdict is not Verdict.DOES_NOT_SUIT
-        for judgement in verdict.judgements
-        for name in judgement.asks
-    }
-    return {each.name for each in choosing.questions} | attached
-
-
-def _question(quantity: Quantity, decides: tuple[str, ...], now: str = "") -> paper.Question:
+def _question(quantity: Quantity, decides: str, now: str = "") -> paper.Question:
     return paper.Question(
         text=quantity.title,
         choices=quantity.words,

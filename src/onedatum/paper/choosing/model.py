@@ -112,7 +112,7 @@ class Question:
     choices: tuple[str, ...]
     unit: str
     who: str
-    decides: tuple[str, ...]
+    decides: str
     remark: str = ""
     now: str = ""
     """What is taken until it is answered."""
