@@ -9,7 +9,9 @@ from pathlib import Path
 import pytest
 
 from onedatum.foundation.units import in_print
-from onedatum.jobs.choosing import measuring_lines, order_blocks, order_sheet, question_sheet, selection_sheet
+from onedatum.jobs.choosing.order import measuring_lines, order_blocks, order_sheet
+from onedatum.jobs.choosing.questions import question_sheet
+from onedatum.jobs.choosing.selection import selection_sheet
 from onedatum.jobs.document import document
 from onedatum.jobs.examine import examine
 from onedatum.paper.choosing.as_pdf import order_pdf, questions_pdf, selection_pdf

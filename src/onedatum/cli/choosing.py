@@ -5,14 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from textwrap import wrap
 
-from onedatum.jobs.choosing.selection import (
-    NO_FLIP,
+from onedatum.jobs.choosing.told import (
+    capital,
+    flip_sentence,
     left_words,
+    of_stated,
     ranking_reason,
     requirement_lines,
+    state_words,
     told_beside,
 )
-from onedatum.jobs.choosing.words import capital, of_stated, state_words
 from onedatum.study.cautions import DEFERENCE
 from onedatum.study.choosing import Choosing
 from onedatum.verdicts import Verdict
@@ -21,7 +23,6 @@ from onedatum.verdicts.rules.words import (
     citations,
     compared_in,
     condition_title,
-    flip_words,
     override_words,
     principle_title,
     rule_title,
@@ -70,9 +71,7 @@ def _place(choosing: Choosing, name: str) -> Iterator[str]:
             words = f"Place {place.rank} of {len(choosing.ranking)} that suit; left: {left_words(place.verdict)}."
             yield from _wrapped(words + (f" Before the next by {reason}." if reason else ""))
             return
-    flip = choosing.flips[name]
-    words = NO_FLIP if flip is None else f"{capital(flip_words(flip, choosing.matrix.base.rules))}."
-    yield from _wrapped(f"What would change it: {words}")
+    yield from _wrapped(f"What would change it: {flip_sentence(choosing, name)}")
 
 
 def _judgement(choosing: Choosing, each: Judgement) -> Iterator[str]:

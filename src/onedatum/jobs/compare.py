@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pathlib import PurePath
 from typing import Any
 
-from onedatum.jobs.choosing import order_blocks
+from onedatum.jobs.choosing.order import order_blocks
 from onedatum.jobs.examine import examine
 from onedatum.study.compare import ABSENT, Changed, ChangedNumber, Comparison, compare, says_anything
 from onedatum.study.form import fault_json

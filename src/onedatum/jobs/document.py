@@ -7,7 +7,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from onedatum.foundation.constants import VERSION
-from onedatum.jobs.choosing import measuring_lines, order_sheet, question_sheet, selection_sheet
+from onedatum.jobs.choosing.order import measuring_lines, order_sheet
+from onedatum.jobs.choosing.questions import question_sheet
+from onedatum.jobs.choosing.selection import selection_sheet
 from onedatum.jobs.examine import examine
 from onedatum.jobs.gauge_of_study import interface_float_of
 from onedatum.jobs.paper_of_study import paper_of

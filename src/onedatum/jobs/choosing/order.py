@@ -12,8 +12,8 @@ from onedatum.case.leaf import Leaf
 from onedatum.case.model.instrument import CAPACITIVE
 from onedatum.foundation.units import in_print
 from onedatum.jobs.chamber_sheet import chamber_order_lines
-from onedatum.jobs.choosing.selection import requirement_lines, told_beside
-from onedatum.jobs.choosing.words import capital, of_stated, reason_of
+from onedatum.jobs.choosing.reason import reason_of
+from onedatum.jobs.choosing.told import capital, of_stated, requirement_lines, told_beside
 from onedatum.jobs.cut import NOT_KNOWN
 from onedatum.jobs.legs_sheet import legs_order_lines
 from onedatum.jobs.paper_of_study import head_of, notes_of

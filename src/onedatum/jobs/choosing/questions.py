@@ -7,7 +7,7 @@ from functools import cache
 
 from onedatum import data
 from onedatum.foundation.units import in_print
-from onedatum.jobs.choosing.words import capital
+from onedatum.jobs.choosing.told import capital
 from onedatum.jobs.paper_of_study import head_of, notes_of
 from onedatum.paper.choosing import model as paper
 from onedatum.study.choosing import Choosing

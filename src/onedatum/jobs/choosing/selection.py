@@ -6,7 +6,20 @@ from collections.abc import Iterator, Sequence
 
 from onedatum.foundation.sources import Citation
 from onedatum.foundation.units import in_print
-from onedatum.jobs.choosing.words import SIGNS, capital, counted, listed, of_stated, reason_of
+from onedatum.jobs.choosing.reason import SIGNS, reason_of
+from onedatum.jobs.choosing.told import (
+    capital,
+    counted,
+    flip_sentence,
+    left_words,
+    listed,
+    of_stated,
+    ranking_reason,
+    reasons,
+    requirement_lines,
+    told_beside,
+    told_words,
+)
 from onedatum.jobs.paper_of_study import head_of, notes_of
 from onedatum.paper.choosing import model as paper
 from onedatum.paper.model import Note
@@ -20,17 +33,14 @@ from onedatum.verdicts.rules.words import (
     citations,
     condition_title,
     fact_words,
-    flip_words,
     override_words,
     principle_title,
     quantity_title,
     rule_title,
-    spelled,
 )
 
 BETWEEN = "between chapters"
 """The column of the rules that belong to no single condition."""
-NO_FLIP = "More than three things would have to change."
 
 
 def selection_sheet(study: Study) -> paper.Selection | None:
@@ -104,16 +114,10 @@ def _principle(
         reasons=tuple(reason_of(choosing, each) for each in reasons(verdict)),
         requirements=tuple(line for line in requirement_lines(verdict) if against or line not in common),
         questions=tuple(capital(quantity_title(name)) for name in verdict.questions),
-        flip=_flip(choosing, verdict.principle) if against else "",
+        flip=flip_sentence(choosing, verdict.principle) if against else "",
         beside=tuple(told_beside(choosing, verdict.principle, told)),
         stated=verdict.principle == choosing.stated,
     )
-
-
-def reasons(verdict: PrincipleVerdict) -> tuple[Judgement, ...]:
-    """What decides; of an undecided principle also the conditions that hold already."""
-    more = verdict.conditions if verdict.verdict is Verdict.UNDECIDED else ()
-    return tuple(dict.fromkeys((*verdict.deciding, *more)))
 
 
 def _lead(verdict: PrincipleVerdict) -> str:
@@ -123,51 +127,6 @@ def _lead(verdict: PrincipleVerdict) -> str:
     if verdict.order_only:
         return "Can be ordered now: only requirements of the order are left."
     return capital(left_words(verdict)) + "."
-
-
-def left_words(verdict: PrincipleVerdict) -> str:
-    """How much is left: conditions, questions, requirements."""
-    counts = (
-        (len(verdict.conditions), "condition"),
-        (len(verdict.questions), "open question"),
-        (len(list(requirement_lines(verdict))), "requirement of the order"),
-    )
-    told = [f"{count} {_plural(word) if count != 1 else word}" for count, word in counts if count]
-    return ", ".join(told) or "nothing left"
-
-
-def _plural(word: str) -> str:
-    first, *rest = word.split(" of ", 1)
-    return " of ".join([f"{first}s", *rest])
-
-
-def requirement_lines(verdict: PrincipleVerdict) -> Iterator[str]:
-    """What the order must keep to, each once, with the conditions that ask for it."""
-    asked: dict[str, list[str]] = {}
-    for each in verdict.requirements:
-        title = rule_title(each.rule) if each.rule is not None else "choice of the build"
-        asked.setdefault(in_print(capital(spelled(each.demand))), []).append(title)
-    for demand, titles in asked.items():
-        yield f"{demand} ({', '.join(dict.fromkeys(titles))})"
-
-
-def _flip(choosing: Choosing, principle: str) -> str:
-    flip = choosing.flips[principle]
-    if flip is None:
-        return NO_FLIP
-    return in_print(capital(flip_words(flip, choosing.matrix.base.rules))) + "."
-
-
-def told_beside(choosing: Choosing, principle: str, apart: frozenset[str] = frozenset()) -> Iterator[str]:
-    """What does not join the verdict of a principle, with what to do; some rules are told elsewhere."""
-    for each in choosing.matrix.told(principle):
-        if each.rule.name not in apart:
-            yield told_words(each)
-
-
-def told_words(each: Judgement) -> str:
-    """A rule that stands beside the verdicts, in words."""
-    return in_print(" ".join(filter(None, (f"{capital(each.rule.effect)}: {each.rule.reason}.", each.rule.action))))
 
 
 def _required_of_all(choosing: Choosing) -> tuple[str, ...]:
@@ -198,16 +157,6 @@ def _ranked(ranking: Sequence[Place]) -> Iterator[paper.Ranked]:
             left_words(verdict),
             ranking_reason(place, after),
         )
-
-
-def ranking_reason(place: Place, after: Place | None) -> str:
-    """Why it stands before the next, by the title of that."""
-    if after is None:
-        return ""
-    name = after.verdict.principle
-    return place.reason.replace(f"than {name}:", f"than {principle_title(name)}:").replace(
-        f"from {name}", f"from {principle_title(name)}"
-    )
 
 
 def _orderable(choosing: Choosing) -> str:
