@@ -8,8 +8,9 @@ from pathlib import Path
 import pytest
 
 from onedatum.case.skeleton import skeleton
+from onedatum.cli.choosing import choosing_lines
 from tests.cli.run import onedatum
-from tests.jobs.judged import case_in, text_with_conditions
+from tests.jobs.judged import case_in, judged, text_with_conditions
 from tests.study.variants import text_with
 
 BARRIER, ISOLATOR = "examples/spirit_receiver.yaml", "examples/spirit_receiver_isolator.yaml"
@@ -37,6 +38,23 @@ def test_the_summary_says_verdict_ranking_and_questions(case: str) -> None:
     said = folded(outcome.out)
     assert "Magnetostrictive float on a stem: " in said
     assert " decide." in said or " decides." in said
+
+
+def test_the_first_three_that_suit_are_named_in_their_order() -> None:
+    """Reference, scenario A: eight principles suit on conditions, nothing is asked."""
+    assert folded(" ".join(choosing_lines(judged("A")))) == (
+        "Magnetostrictive float on a stem: suits on conditions. First of 8 that suit: radar, magnetostrictive float on "
+        "a stem, guided radar. 0 questions decide."
+    )
+    assert folded(" ".join(choosing_lines(judged("B")))).endswith("1 question decides.")
+
+
+def test_faults_come_before_questions(tmp_path: Path) -> None:
+    text = text_with_conditions("A").replace("kind: runs off", "kind: runs")
+    said = folded(onedatum("study", str(case_in(tmp_path, text))).out)
+    assert "Magnetostrictive float on a stem: undecided." in said
+    assert "decide." not in said
+    assert "conditions.flow.kind must be" in said
 
 
 def test_a_case_without_conditions_says_nothing_of_principles() -> None:

@@ -17,6 +17,8 @@ from onedatum.jobs.choosing.told import (
 )
 from onedatum.study.cautions import DEFERENCE
 from onedatum.study.choosing import Choosing
+from onedatum.study.compare import says_anything
+from onedatum.study.result import Study
 from onedatum.verdicts import Verdict
 from onedatum.verdicts.rules import Judgement, PrincipleVerdict, quantities
 from onedatum.verdicts.rules.words import (
@@ -36,13 +38,27 @@ NOT_JUDGED = (
 )
 
 
-def choosing_lines(choosing: Choosing) -> Iterator[str]:
-    """The verdict on the principle of the case, the first of the ranking, how many questions decide."""
+def choosing_lines(study: Study) -> list[str]:
+    """The verdict on the principle of the case, the first of the ranking, how many questions decide.
+
+    What is faulty is corrected before anything is asked.
+    """
+    choosing = study.choosing
+    if choosing is None or not says_anything(study):
+        return []
+    asked = "" if study.faults else _asked(choosing)
+    told = " ".join(filter(None, (of_stated(choosing), _first(choosing), asked)))
+    return wrap(told, COLUMNS, subsequent_indent="  ")
+
+
+def _first(choosing: Choosing) -> str:
     first = [principle_title(place.verdict.principle) for place in choosing.ranking[:FIRST]]
-    ranking = f"First of {len(choosing.ranking)} that suit: {', '.join(first)}." if first else "None suits yet."
+    return f"First of {len(choosing.ranking)} that suit: {', '.join(first)}." if first else "None suits yet."
+
+
+def _asked(choosing: Choosing) -> str:
     count = len(choosing.questions)
-    asked = f"{count} question{'' if count == 1 else 's'} decide{'s' if count == 1 else ''}."
-    yield from wrap(f"{of_stated(choosing)} {ranking} {asked}", COLUMNS, subsequent_indent="  ")
+    return f"{count} question{'' if count == 1 else 's'} decide{'s' if count == 1 else ''}."
 
 
 def principle_lines(choosing: Choosing, name: str) -> Iterator[str]:

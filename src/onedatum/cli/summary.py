@@ -9,7 +9,6 @@ from onedatum.cli.choosing import choosing_lines
 from onedatum.foundation.units import in_unit, show
 from onedatum.foundation.working import Entry
 from onedatum.study.cautions import DEFERENCE
-from onedatum.study.compare import says_anything
 from onedatum.study.findings import AT_LEVEL
 from onedatum.study.result import Question, Requirement, Study
 from onedatum.verdicts import Effect, Finding, Link
@@ -60,8 +59,7 @@ def _head(study: Study) -> Iterator[str]:
     tag, service = (leaf.text if leaf.known else "not stated" for leaf in (case.tag, case.service))
     yield _cut(f"{tag}  {service}")
     yield from wrap(f"{study.answer} {study.blocking}".strip(), COLUMNS)
-    if study.choosing is not None and says_anything(study):
-        yield from choosing_lines(study.choosing)
+    yield from choosing_lines(study)
     yield ""
 
 
