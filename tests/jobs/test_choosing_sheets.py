@@ -368,3 +368,10 @@ def test_a_faulty_condition_is_named_and_left_open(old: str, new: str, path: str
         for question in verdict.questions
     }
     assert name in asked, quantity_title(name)
+
+
+def test_only_what_is_assumed_is_marked_so_in_the_order() -> None:
+    """The case assumes viscosity, conductivity and permittivity; what reads the same elsewhere is not."""
+    lines = [line for block in order_blocks(judged("A")) for line in block.lines]
+    assert {line.label for line in lines if line.assumed} == {"Viscosity", "Conductivity", "Relative permittivity"}
+    assert {line.label for line in lines if line.open} >= {"Pressure rating of the float"}

@@ -28,6 +28,7 @@ from onedatum.verdicts import Effect, Verdict
 from onedatum.verdicts.rules.words import principle_title, quantity_title
 
 Lines = tuple[tuple[str, str], ...]
+Printed = tuple[paper.Line, ...]
 
 TERMS_FROM = (
     "Words in the last column are names of properties as IEC 61987 and ISA-20 use them, from memory. "
@@ -219,43 +220,48 @@ def order_blocks(study: Study) -> tuple[paper.Block, ...]:
     told = {label for label, _ in rows}
     chamber = study.measuring.chamber
     around = () if chamber is None else chamber_order_lines(study, chamber, study.measuring.outside)
-    blocks: tuple[tuple[str, Lines], ...] = (
+    beside = tuple(_line(f"chamber, {label}", value) for label, value in around)
+    blocks: tuple[tuple[str, Printed], ...] = (
         ("Place", _place(study)),
         ("Liquid", (*_new(_liquid(study), told), *_of(rows, IN_LIQUID))),
-        ("Geometry", (*_of(rows, IN_GEOMETRY), *((f"chamber, {label}", value) for label, value in around))),
+        ("Geometry", (*_of(rows, IN_GEOMETRY), *beside)),
         ("Instrument", (*_new(_instrument(study), told), *_of(rows, None))),
         ("Range", (*_new(_range(study), told), *_of(rows, IN_RANGE))),
         ("Signal", _signal(study)),
         ("Hazardous area", _area(study)),
         ("Papers", _papers(study)),
     )
-    assumed = {in_print(each.text) for each in study.assumptions}
-    return tuple(paper.Block(title, tuple(_line(*row, assumed) for row in lines)) for title, lines in blocks if lines)
+    return tuple(paper.Block(title, lines) for title, lines in blocks if lines)
 
 
-def _line(label: str, value: str, assumed: set[str]) -> paper.Line:
-    return paper.Line(capital(label), value, TERMS.get(label, ""), NOT_KNOWN in value, value in assumed)
+def _line(label: str, value: str, assumed: bool = False) -> paper.Line:
+    return paper.Line(capital(label), value, TERMS.get(label, ""), NOT_KNOWN in value, assumed)
 
 
-def _of(rows: Lines, labels: frozenset[str] | None) -> Lines:
+def _of(rows: Lines, labels: frozenset[str] | None) -> Printed:
     """The lines of a block; without labels, those of no other block."""
-    if labels is not None:
-        return tuple(row for row in rows if row[0] in labels)
-    return tuple(row for row in rows if row[0] not in IN_LIQUID | IN_GEOMETRY | IN_RANGE)
+    others = IN_LIQUID | IN_GEOMETRY | IN_RANGE
+    chosen = (row for row in rows if (row[0] not in others if labels is None else row[0] in labels))
+    return tuple(_line(label, value) for label, value in chosen)
 
 
-def _new(rows: Lines, told: set[str]) -> Lines:
+def _new(lines: Printed, told: set[str]) -> Printed:
     """Lines that what measures does not tell itself."""
-    return tuple(row for row in rows if row[0] not in told)
+    here = {capital(label) for label in told}
+    return tuple(line for line in lines if line.label not in here)
 
 
-def _stated(*rows: tuple[str, Leaf]) -> Lines:
-    return tuple((label, said(leaf)) for label, leaf in rows)
+def _stated(study: Study, *rows: tuple[str, Leaf]) -> Printed:
+    """What the case states; what it leaves away stands only where something waits for it, or nothing is stated."""
+    waited = {*(each.path for each in study.questions), *(each.path for each in study.requirements)}
+    said_of = [row for row in rows if row[1].state != "unknown" or row[1].asked or row[1].path in waited]
+    return tuple(_line(label, said(leaf), leaf.state == "assumed") for label, leaf in said_of or rows)
 
 
-def _place(study: Study) -> Lines:
+def _place(study: Study) -> Printed:
     case = study.statement.case
     return _stated(
+        study,
         ("tag", case.tag),
         ("service", case.service),
         ("vessel", case.vessel.shape),
@@ -264,9 +270,10 @@ def _place(study: Study) -> Lines:
     )
 
 
-def _liquid(study: Study) -> Lines:
+def _liquid(study: Study) -> Printed:
     medium, pressure = study.statement.case.medium, study.statement.case.pressure
     return _stated(
+        study,
         ("kind", medium.kind),
         ("temperature of the medium", medium.temperature),
         ("operating pressure", pressure.operating),
@@ -278,25 +285,26 @@ def _liquid(study: Study) -> Lines:
     )
 
 
-def _instrument(study: Study) -> Lines:
-    return _stated(("principle", study.statement.case.instrument.principle))
+def _instrument(study: Study) -> Printed:
+    return _stated(study, ("principle", study.statement.case.instrument.principle))
 
 
-def _range(study: Study) -> Lines:
+def _range(study: Study) -> Printed:
     allowed = study.statement.case.wanted.error_allowed_of_level
     return (
-        ("level at 4 mA (LRV)", named(study, "range.4 mA")),
-        ("level at 20 mA (URV)", named(study, "range.20 mA")),
-        ("error allowed of the level", said(allowed)),
+        _line("level at 4 mA (LRV)", named(study, "range.4 mA")),
+        _line("level at 20 mA (URV)", named(study, "range.20 mA")),
+        *_stated(study, ("error allowed of the level", allowed)),
     )
 
 
-def _signal(study: Study) -> Lines:
+def _signal(study: Study) -> Printed:
     case = study.statement.case
     loop, saturation = case.loop, case.range.saturation
     return (
-        ("output", "4 mA to 20 mA"),
+        _line("output", "4 mA to 20 mA"),
         *_stated(
+            study,
             ("lowest measuring current", saturation.low),
             ("highest measuring current", saturation.high),
             ("failure current, low", loop.transmitter.current_failure_low),
@@ -306,13 +314,14 @@ def _signal(study: Study) -> Lines:
             ("barrier", loop.barrier.kind),
             ("least voltage of the transmitter", loop.transmitter.voltage_min),
         ),
-        ("loop carries up to", named(study, "loop.last_good_current")),
+        _line("loop carries up to", named(study, "loop.last_good_current")),
     )
 
 
-def _area(study: Study) -> Lines:
+def _area(study: Study) -> Printed:
     zone, protection = study.statement.case.zone, study.statement.case.instrument.protection
     return _stated(
+        study,
         ("zone inside the vessel", zone.inside),
         ("zone at the head", zone.at_head),
         ("group of the substance", zone.group),
@@ -328,9 +337,10 @@ def _area(study: Study) -> Lines:
     )
 
 
-def _papers(study: Study) -> Lines:
+def _papers(study: Study) -> Printed:
     case = study.statement.case
     return _stated(
+        study,
         ("drawing of the zones", case.zone.drawing),
         ("assessment of the area", case.zone.assessment),
         ("certificate of the instrument", case.instrument.protection.certificate),
