@@ -54,7 +54,8 @@ class Case:
 @cache
 def cases() -> Mapping[str, Case]:
     """All cases of the folder, by id."""
-    rows = [row for file in sorted(FOLDER.glob("*.json")) for row in json.loads(file.read_text(encoding="utf-8"))]
+    tables = [json.loads(file.read_text(encoding="utf-8")) for file in sorted(FOLDER.glob("*.json"))]
+    rows = [row for table in tables if isinstance(table, list) for row in table]
     known = set(Case.__dataclass_fields__)
     found = {row["id"]: Case(**{key: value for key, value in row.items() if key in known}) for row in rows}
     if len(found) != len(rows):

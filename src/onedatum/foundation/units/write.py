@@ -51,6 +51,7 @@ SHOWN: dict[str, Scale] = {
     "K/min": Scale("1/60"), "K/h": Scale("1/3600"),
     "1/d": Scale("1/86400"), "1/a": Scale("1/31557600"), "ppm/K": Scale("1e-6"),
     "g/cm3": Scale("1e3"), "kg/L": Scale("1e3"), "g/m": Scale("1e-3"), "lb/ft3": Scale("0.45359237/0.028316846592"),
+    "mg/L": Scale("1e-3"),
     "kPa": Scale("1e3"), "MPa": Scale("1e6"), "GPa": Scale("1e9"), "mbar": Scale("1e2"), "bar": Scale("1e5"),
     "kPa(a)": Scale("1e3"), "kPa(g)": Scale("1e3"), "mbar(a)": Scale("1e2"), "mbar(g)": Scale("1e2"),
     "bar(a)": Scale("1e5"), "bar(g)": Scale("1e5"),

@@ -13,8 +13,10 @@ from onedatum.study.choosing.site import Site, site_of
 from onedatum.study.desk import Desk
 from onedatum.study.measuring import Measuring
 from onedatum.study.states import StatesChapter
+from onedatum.verdicts import Effect
 from onedatum.verdicts.rules import (
     Flip,
+    Judgement,
     Matrix,
     Place,
     PrincipleVerdict,
@@ -24,6 +26,9 @@ from onedatum.verdicts.rules import (
     questions_of,
     ranked,
 )
+
+BLOCKS = Effect.BLOCKS.value
+"""The effect of a rule across chapters that stands against the order, not against a principle."""
 
 
 @dataclass(frozen=True)
@@ -44,6 +49,12 @@ class Choosing:
     def of_stated(self) -> PrincipleVerdict | None:
         """The verdict on the principle of the case."""
         return self.verdicts.get(self.stated)
+
+    @cached_property
+    def blocking(self) -> tuple[Judgement, ...]:
+        """What blocks the order of the principle of the case, whatever its verdict."""
+        told = self.matrix.told(self.stated) if self.of_stated is not None else ()
+        return tuple(each for each in told if each.rule.effect == BLOCKS)
 
     @cached_property
     def ranking(self) -> tuple[Place, ...]:
@@ -68,6 +79,7 @@ def choosing_chapter(desk: Desk, states: StatesChapter, measuring: Measuring) ->
     if not asked and desk.case.instrument.principle.known:
         desk.skip(*desk.case.conditions.leaves())
         return None
+    desk.beside_the_point.update(leaf.path for leaf in desk.case.conditions.leaves())  # the verdicts tell what to order
     site = site_of(desk)
     found = matrix(site.base, facts_of(desk, states, measuring, site))
     return Choosing(found, site, principle_of(desk))

@@ -6,9 +6,8 @@ always enough holds all of these, and these are enough: so this list is the shor
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import product
 
 from onedatum.verdicts.rules.base import Rule
 from onedatum.verdicts.rules.facts import Fact
@@ -64,12 +63,29 @@ def matters(rule: Rule, facts: Mapping[str, Fact]) -> Iterator[str]:
     answers = {name: tuple(_answers(rule, name)) for name in unknown}
     for name in unknown:
         others = [each for each in unknown if each != name]
-        trials = product(*(answers[each] for each in others))
-        for tried, chosen in enumerate(trials):
-            told = dict(zip(others, chosen, strict=True))
-            if tried > MOST_TRIALS or judged(rule, {**facts, **told}).verdict is Verdict.UNDECIDED:
-                yield name
-                break
+        if _left_open(rule, facts, others, answers, iter(range(MOST_TRIALS))):
+            yield name
+
+
+def _left_open(
+    rule: Rule,
+    facts: Mapping[str, Fact],
+    others: Sequence[str],
+    answers: Mapping[str, Sequence[Fact]],
+    trials: Iterator[int],
+) -> bool:
+    """Whether some answers to the others leave the rule undecided; beyond so many trials it is taken that some do.
+
+    What is decided already stays so whatever else is answered; a rule of safety alone may exclude while it is unsure.
+    """
+    verdict = judged(rule, facts).verdict
+    unsure = rule.safety and verdict is Verdict.DOES_NOT_SUIT
+    if not others or not (verdict is Verdict.UNDECIDED or unsure):
+        return verdict is Verdict.UNDECIDED
+    if next(trials, None) is None:
+        return True
+    first, *rest = others
+    return any(_left_open(rule, {**facts, first: fact}, rest, answers, trials) for fact in answers[first])
 
 
 def _answers(rule: Rule, name: str) -> Iterator[Fact]:

@@ -16,7 +16,10 @@ CRITERIA: Mapping[str, tuple[Callable[[PrincipleVerdict], int], str]] = MappingP
         "verdict": (lambda each: each.verdict.gravity, "a better verdict"),
         "conditions": (lambda each: len(each.conditions), "fewer conditions"),
         "questions": (lambda each: len(each.questions), "fewer open questions"),
-        "requirements": (lambda each: len(each.requirements), "fewer requirements of the order"),
+        "requirements": (
+            lambda each: len({one.demand for one in each.requirements}),
+            "fewer requirements of the order",
+        ),
     }
 )
 USUAL = tuple(CRITERIA)
