@@ -224,7 +224,7 @@ def test_an_instrument_of_any_principle_is_judged(rows: tuple[str, ...]) -> None
         ("rate: {level: 0.3 mm/s}", "rate: {level: none}"),
         ("  permittivity: {value: 44, basis: assumed, by: case writer, source: from memory}", "  permittivity: none"),
         ("  permittivity: {value: 44, basis: assumed, by: case writer, source: from memory}", "  permittivity: 1"),
-        (", permittivity: {value: 1.001, basis: assumed, by: case writer}", ", permittivity: none"),
+        (" permittivity: 1.001,", " permittivity: none,"),
         ("  20 mA: 2800 mm", "  20 mA: unknown"),
         ("  bore: 80 mm\n", "  bore: none\n"),
         ("  headroom_above_face: 4.0 m\n", "  headroom_above_face: none\n"),
@@ -243,3 +243,11 @@ def test_odd_answers_leave_a_study(old: str, new: str) -> None:
     assert found.choosing is not None
     assert len(found.choosing.verdicts) == 15
     assert not [str(fault) for fault in found.faults if "screening" in str(fault)]
+
+
+def test_without_a_fitted_state_what_is_stated_alone_is_judged() -> None:
+    found = changed("A", ("    instrument: fitted\n", "    instrument: removed\n"))
+    assert found.choosing is not None
+    assert verdict(found, "radiometric") == "does not suit"
+    assert verdict(found, "radar") == "undecided"
+    assert found.choosing.own == ()

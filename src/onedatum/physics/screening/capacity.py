@@ -134,8 +134,8 @@ def foam_permittivity(share: Real, liquid_permittivity: Real) -> Real:
 
     Example
     -------
-    >>> round(foam_permittivity(0.05, 44.0), 3)
-    2.454
+    >>> float(round(foam_permittivity(0.05, 44.0), 3))
+    2.474
     """
     gas, less = 1 - share, 1 - liquid_permittivity
     return liquid_permittivity * (1 + 3 * gas * less / (1 + 2 * liquid_permittivity - gas * less))

@@ -84,7 +84,7 @@ def uncorrected_m(uncertainty_m: Real, immersion_m: Real, plumb_m: Real) -> Real
 
     Example
     -------
-    >>> round(uncorrected_m(0.00238, 0.00115, 0.0001), 5)
+    >>> float(round(uncorrected_m(0.00238, 0.00115, 0.0001), 5))
     0.00363
     """
     result: Real = uncertainty_m + np.abs(immersion_m) + plumb_m

@@ -27,7 +27,7 @@ def uncovered_m(measurable_low_m: Real, measurable_high_m: Real, lowest_m: Real,
 
     Example
     -------
-    >>> round(uncovered_m(0.13, 3.0, 0.1, 2.8), 3)
+    >>> float(round(uncovered_m(0.13, 3.0, 0.1, 2.8), 3))
     0.03
     """
     below, above = measurable_low_m - lowest_m, highest_m - measurable_high_m
@@ -113,7 +113,7 @@ def deflection_share(deflection_m: Real, most_m: Real, clearance_m: Real) -> Rea
 
     Example
     -------
-    >>> round(deflection_share(0.004, 0.010, 0.002), 3)
+    >>> float(round(deflection_share(0.004, 0.010, 0.002), 3))
     4.0
     """
     result: Real = deflection_m / np.minimum(most_m, clearance_m / 2)

@@ -24,7 +24,7 @@ def error_share(error_m: Real, allowed_m: Real) -> Real:
 
     Example
     -------
-    >>> round(error_share(-0.0616, 0.015), 2)
+    >>> float(round(error_share(-0.0616, 0.015), 2))
     4.11
     """
     result: Real = np.abs(error_m) / allowed_m
@@ -102,7 +102,7 @@ def pressure_ratio(allowed_Pa_gauge: Real, acting_Pa_gauge: Real) -> Real:
 
     Example
     -------
-    >>> round(pressure_ratio(6.4e6, 3.998675e6), 4)
+    >>> float(round(pressure_ratio(6.4e6, 3.998675e6), 4))
     1.6005
     """
     result: Real = allowed_Pa_gauge / np.maximum(acting_Pa_gauge, 100.0)

@@ -24,8 +24,8 @@ def gas_path_error_m(gas_permittivity: Real, distance_m: Real) -> Real:
 
     Example
     -------
-    >>> round(gas_path_error_m(1.157, 1.25), 4)
-    0.0946
+    >>> float(round(gas_path_error_m(1.157, 1.25), 4))
+    0.0945
     """
     result: Real = (np.sqrt(gas_permittivity) - 1) * distance_m
     return result

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any, Final, Literal
 
 from onedatum.case.leaf import Leaf, Value
-from onedatum.foundation.working import Entry
+from onedatum.foundation.working import Entry, tag_of
 from onedatum.physics.screening import error_share
 from onedatum.study.apart import Apart
 from onedatum.study.desk import NONE, Desk
@@ -99,7 +99,7 @@ class Bench:
             return None
         quantity = quantities().get(name)
         meaning = meaning or (quantity.title if quantity else "")
-        shown = quantity.unit if quantity else "mm" if function.__name__.endswith("_m") else ""
+        shown = quantity.unit if quantity else "mm" if tag_of(function).result.suffix == "m" else ""
         placed = f"choosing.{name}[{at}]" if at else f"choosing.{name}"
         entry = self.desk.once(placed, function, shown=shown, meaning=f"{meaning}, {at}" if at else meaning, **known)
         return entry if entry.known else None

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
-from onedatum.study.choosing.facts import facts_of
+from onedatum.study.choosing.facts import facts_of, stated_alone
 from onedatum.study.choosing.own import Own, own_instruments
 from onedatum.study.choosing.principle import principle_of
 from onedatum.study.choosing.site import Site, site_of
@@ -75,5 +75,5 @@ def choosing_chapter(
         return None
     site = site_of(desk)
     told = facts_of(desk, states, measuring, detail)
-    found = matrix(site.base, [facts for _, facts in told])
+    found = matrix(site.base, [facts for _, facts in told] or [stated_alone(desk)])
     return Choosing(found, site, principle_of(desk), own_instruments(desk, site, told))

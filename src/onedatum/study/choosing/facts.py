@@ -49,6 +49,12 @@ def facts_of(
     return with_numbers(desk, found)
 
 
+def stated_alone(desk: Desk) -> Facts:
+    """What is stated of the conditions, where no state is stated in which the instrument is fitted."""
+    answers = condition_leaves(desk.case.conditions)
+    return Facts("", dict(_stated(desk, answers)), _at_places(answers))
+
+
 def _by_state(states: StatesChapter) -> Iterator[Sequence[Condition]]:
     """The conditions of each stated state: as it is, and at its coldest and hottest."""
     for _, conditions in groupby(states.fitted, key=lambda each: id(each.state)):
