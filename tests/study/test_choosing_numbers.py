@@ -309,3 +309,33 @@ def test_a_coated_rod_in_a_liquid_that_insulates_by_its_span(permittivity: str, 
     span = facts(found).of("capacitive-coated", "probe.span_capacitance")
     assert (span.low < 10e-12) == (verdict == "does not suit")
     assert rule.verdict.value == verdict
+
+
+# ---------------------------------------------------------------- layers that hold charge
+
+SLEEVE = """  layer: 0.5 mm
+  layer_diameter: 14 mm
+  layer_length: 3 m
+  core_earthed: yes
+"""
+
+
+def test_a_layer_by_thickness_and_by_the_lesser_of_area_and_width() -> None:
+    """Zone 0, IIB: 2500 mm2, 3 mm, 2 mm (IEC 60079-0, from memory); a sleeve of 14 mm by 3 m is 42000 mm2."""
+    here = facts(changed("A", ("  layer: none\n", SLEEVE)))
+    close(here.of("magnetostrictive", "static.layer_share").low, 0.5 / 2.0, 1e-9, "thickness")
+    close(here.of("magnetostrictive", "static.area_share").low, min(42000 / 2500, 14 / 3), 1e-6, "the lesser")
+    assert here.of("magnetostrictive", "layer.kind").word == "insulating"
+    assert not here.of("capacitive-coated", "static.layer_share").known
+
+
+def test_sleeve_and_coating_each_answer_for_themselves() -> None:
+    found = light("44", "1e-7 uS/cm", COATED)
+    both = changed(
+        "A",
+        ("  layer: none\n", SLEEVE),
+        (NO_ROD, COATED),
+    )
+    close(facts(both).of("capacitive-coated", "static.layer_share").low, 1.0, 1e-9, "2 mm of coating")
+    close(facts(both).of("magnetostrictive", "static.layer_share").low, 0.25, 1e-9, "half a millimetre of sleeve")
+    assert not facts(found).of("magnetostrictive", "static.layer_share").known

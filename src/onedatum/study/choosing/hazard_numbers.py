@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from typing import NamedTuple
 
 from onedatum.case.leaf import Word
 from onedatum.foundation.working import Entry
 from onedatum.physics.ignition import class_limit_K
 from onedatum.physics.screening import area_share, length_share, pressure_ratio, surface_share
 from onedatum.study.apart import SHARES, TEMPERATURES
-from onedatum.study.choosing.bench import Bench, Number, given, one
+from onedatum.study.choosing.bench import LEAST, Bench, Number, given, one
 from onedatum.study.choosing.place_numbers import ambient
 from onedatum.study.choosing.pressures import acting_in
 from onedatum.study.choosing.principle import probe_principle
@@ -46,7 +47,7 @@ def hazard_numbers(bench: Bench) -> Iterator[Number]:
     if bench.principle:
         for part in (_levels, _class, _build):
             yield from part(bench)
-    yield from _layer(bench)
+    yield from _layers(bench)
 
 
 # ---------------------------------------------------------------- what ignites
@@ -151,42 +152,38 @@ def _ambient(bench: Bench, holds: tuple[str, ...]) -> Iterator[Number]:
 # ---------------------------------------------------------------- layers that hold charge
 
 
-def _layer(bench: Bench) -> Iterator[Number]:
-    """The coating of the probe, or the layer on the stem, beside the limits of zone and group."""
-    charge, desk = bench.desk.case.charge, bench.desk
-    on_probe = bench.measuring.probe is not None and bench.at_hand("probe.projected_area") is not None
-    if on_probe:
-        holds, area, thickness = (
-            (probe_principle(desk),),
-            "probe.projected_area",
-            bench.at_hand("probe.coating_thickness"),
-        )
-        width = bench.at_hand(desk.case.probe.coating_diameter.path)
-    else:
-        holds, area, thickness = (bench.principle,), "charge.projected_area", bench.at_hand(charge.layer.path)
-        width = bench.at_hand(charge.layer_diameter.path)
-    if not holds[0]:
-        return
+def _layers(bench: Bench) -> Iterator[Number]:
+    """The coating of the probe, and the layer on the stem, each for its own principle."""
+    case, at_hand = bench.desk.case, bench.at_hand
+    if bench.measuring.probe is not None:
+        wide = at_hand(case.probe.coating_diameter.path)
+        coating = _Layer(at_hand("probe.projected_area"), wide, at_hand("probe.coating_thickness"))
+        yield from _layer(bench, "probe", coating, (probe_principle(bench.desk),))
+    if bench.measuring.stem is not None and bench.principle:
+        wide = at_hand(case.charge.layer_diameter.path)
+        sleeve = _Layer(at_hand("charge.projected_area"), wide, at_hand(case.charge.layer.path))
+        yield from _layer(bench, "stem", sleeve, (bench.principle,))
+
+
+class _Layer(NamedTuple):
+    """What is known of a layer."""
+
+    area: Entry | None
+    width: Entry | None
+    thickness: Entry | None
+
+
+def _layer(bench: Bench, on: str, layer: _Layer, holds: tuple[str, ...]) -> Iterator[Number]:
+    """Thickness over its limit; the lesser of area and width over theirs, for zone and group."""
     most = {which: bench.at_hand(f"charge.largest_{which}") for which in ("area", "width", "layer")}
-    yield from bench.number("static.layer_share", length_share, holds, part_m=thickness, whole_m=most["layer"])
-    by_area = bench.work(
-        "static.by_area",
-        area_share,
-        "",
-        "area of the layer over its limit",
-        area_m2=bench.at_hand(area),
-        limit_m2=most["area"],
+    yield from bench.number(
+        "static.layer_share", length_share, holds, on, part_m=layer.thickness, whole_m=most["layer"]
     )
-    by_width = bench.work(
-        "static.by_width",
-        length_share,
-        "",
-        "width of the layer over its limit",
-        part_m=width,
-        whole_m=most["width"],
-    )
+    meaning = "area of the layer over its limit"
+    by_area = bench.work("static.by_area", area_share, on, meaning, area_m2=layer.area, limit_m2=most["area"])
+    meaning = "width of the layer over its limit"
+    by_width = bench.work("static.by_width", length_share, on, meaning, part_m=layer.width, whole_m=most["width"])
     if by_area is not None and by_width is not None:
-        least = bench.end_of(
-            "static.area_share", "least", "lesser of area and width over their limits", [by_area, by_width]
-        )
+        meaning = f"lesser of area and width over their limits, {on}"
+        least = bench.end_of(f"static.area_share[{on}]", LEAST, meaning, [by_area, by_width])
         yield from given("static.area_share", one(least), holds)
