@@ -31,6 +31,7 @@ from onedatum.study.result import Study
 from onedatum.study.safe import Safe, safe_chapters
 from onedatum.study.signal import signal_chapter
 from onedatum.study.states import StatesChapter, states_chapter
+from onedatum.study.stem import StemDetail
 from onedatum.study.tolerance import tolerance_chapter
 from onedatum.study.vessel import VesselChapter, vessel_chapter
 from onedatum.study.wanted import wanted_chapter
@@ -54,7 +55,7 @@ def study(statement: Statement) -> Study:
     legal = legal_chapter(desk, level_u)
     tolerance = tolerance_chapter(desk, None if measuring.open_ else budget)
     detail = measuring_detail(desk, measuring, states)
-    choosing = _judge(desk, safe, states, measuring)
+    choosing = _judge(desk, safe, states, measuring, detail)
     return Study(
         statement=statement,
         sheet=desk.sheet,
@@ -101,12 +102,14 @@ def _quantity(
     return quantity_chapter(desk, vessel, states, measuring.reach, measuring.errors)
 
 
-def _judge(desk: Desk, safe: Safe, states: StatesChapter, measuring: Measuring) -> Choosing | None:
+def _judge(
+    desk: Desk, safe: Safe, states: StatesChapter, measuring: Measuring, detail: StemDetail | None
+) -> Choosing | None:
     """Judge what the chapters have put down, once all of them have; last the principles by all of it."""
     refuse_strange_correlations(desk)
     judgement_chapter(desk)
     findings_chapter(desk, safe)
-    return choosing_chapter(desk, states, measuring)
+    return choosing_chapter(desk, states, measuring, detail)
 
 
 def _faults(statement: Statement, desk: Desk) -> tuple[Fault, ...]:

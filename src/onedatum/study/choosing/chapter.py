@@ -6,13 +6,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
-from onedatum.case.model.instrument import BY_DIFFERENCE, BY_HEAD, CAPACITIVE, IN_CHAMBER
-from onedatum.case.model.probe import BARE, BY_ROD, BY_TUBE
-from onedatum.study.choosing.facts import facts_of
+from onedatum.study.choosing.facts import facts_of, stated_alone
+from onedatum.study.choosing.own import Own, own_instruments
+from onedatum.study.choosing.principle import principle_of
 from onedatum.study.choosing.site import Site, site_of
 from onedatum.study.desk import Desk
 from onedatum.study.measuring import Measuring
 from onedatum.study.states import StatesChapter
+from onedatum.study.stem import StemDetail
 from onedatum.verdicts import Effect
 from onedatum.verdicts.rules import (
     Flip,
@@ -39,6 +40,8 @@ class Choosing:
     site: Site
     stated: str
     """The principle of the case by the name that the rules know it by; empty where none is stated."""
+    own: tuple[Own, ...] = ()
+    """What is said of each instrument whose figures the user brings."""
 
     @property
     def verdicts(self) -> Mapping[str, PrincipleVerdict]:
@@ -73,7 +76,9 @@ class Choosing:
         return {name: flip_of(self.matrix.base, states, verdict) for name, verdict in self.verdicts.items()}
 
 
-def choosing_chapter(desk: Desk, states: StatesChapter, measuring: Measuring) -> Choosing | None:
+def choosing_chapter(
+    desk: Desk, states: StatesChapter, measuring: Measuring, detail: StemDetail | None
+) -> Choosing | None:
     """Judge every principle; None where the case neither states conditions nor leaves the principle open."""
     asked = any(leaf.known or leaf.state == "none" for leaf in desk.case.conditions.leaves())
     if not asked and desk.case.instrument.principle.known:
@@ -81,23 +86,6 @@ def choosing_chapter(desk: Desk, states: StatesChapter, measuring: Measuring) ->
         return None
     desk.beside_the_point.update(leaf.path for leaf in desk.case.conditions.leaves())  # the verdicts tell what to order
     site = site_of(desk)
-    found = matrix(site.base, facts_of(desk, states, measuring, site))
-    return Choosing(found, site, principle_of(desk))
-
-
-def principle_of(desk: Desk) -> str:
-    """The principle of the case by the name that the rules know it by."""
-    word = desk.case.instrument.principle.word
-    if word == CAPACITIVE:
-        return _probe(desk)
-    return {IN_CHAMBER: "bypass", BY_DIFFERENCE: "differential-pressure", BY_HEAD: "hydrostatic"}.get(
-        word, "magnetostrictive" if word else ""
-    )
-
-
-def _probe(desk: Desk) -> str:
-    """A probe by what it meets: its own earth before its coating, and what the medium asks of it."""
-    probe = desk.case.probe
-    if probe.earth.kind.word in (BY_ROD, BY_TUBE):
-        return "capacitive-reference"
-    return "capacitive-bare" if probe.rod.word == BARE else "capacitive-coated"
+    told = facts_of(desk, states, measuring, detail)
+    found = matrix(site.base, [facts for _, facts in told] or [stated_alone(desk)])
+    return Choosing(found, site, principle_of(desk), own_instruments(desk, site, told))

@@ -14,12 +14,14 @@ from onedatum.case.model.liquid import AMOUNTS, FREE, LEVEL, MAGNETIC, MASS, NON
 from onedatum.case.model.probe import NO, YES
 from onedatum.foundation.units import show
 from onedatum.foundation.working import Entry
-from onedatum.study.choosing.numbers import numbers_of
-from onedatum.study.choosing.site import Site
+from onedatum.study.choosing.bench import Bench
+from onedatum.study.choosing.numbers import with_numbers
+from onedatum.study.choosing.principle import principle_of
 from onedatum.study.desk import Desk
 from onedatum.study.measuring import Measuring
 from onedatum.study.pressure import pressure_of_state
 from onedatum.study.states import Condition, StatesChapter
+from onedatum.study.stem import StemDetail
 from onedatum.verdicts.rules import Fact, Facts, Quantity, quantities
 
 COVERAGE = 2.0
@@ -33,16 +35,24 @@ BY_PLACE = dict(zip(PLACED, (IN_THE_CHAMBER, IN_THE_PIPE), strict=True))
 Reading = Callable[[Desk, Sequence[Condition]], "Fact | None"]
 
 
-def facts_of(desk: Desk, states: StatesChapter, measuring: Measuring, site: Site) -> list[Facts]:
+def facts_of(
+    desk: Desk, states: StatesChapter, measuring: Measuring, detail: StemDetail | None
+) -> list[tuple[Bench, Facts]]:
     """The facts of every state of the medium in which the instrument is fitted, worked numbers with them."""
-    stated = dict(_stated(desk))
+    answers, principle = condition_leaves(desk.case.conditions), principle_of(desk)
+    stated, places = dict(_stated(desk, answers)), _at_places(answers)
     found = []
     for conditions in _by_state(states):
         own = {name: fact for name, read in ELSEWHERE.items() if (fact := read(desk, conditions)) is not None}
-        told = own | stated
-        facts = Facts(conditions[0].name, told, _at_places(desk))
-        found.append(numbers_of(desk, conditions, measuring, site, facts))
-    return found
+        bench = Bench(desk, states, conditions, measuring, detail, principle, answers)
+        found.append((bench, Facts(conditions[0].name, own | stated, places)))
+    return with_numbers(desk, found)
+
+
+def stated_alone(desk: Desk) -> Facts:
+    """What is stated of the conditions, where no state is stated in which the instrument is fitted."""
+    answers = condition_leaves(desk.case.conditions)
+    return Facts("", dict(_stated(desk, answers)), _at_places(answers))
 
 
 def _by_state(states: StatesChapter) -> Iterator[Sequence[Condition]]:
@@ -54,9 +64,9 @@ def _by_state(states: StatesChapter) -> Iterator[Sequence[Condition]]:
 # ---------------------------------------------------------------- leaves
 
 
-def _stated(desk: Desk) -> Iterator[tuple[str, Fact]]:
+def _stated(desk: Desk, answers: Mapping[str, Leaf]) -> Iterator[tuple[str, Fact]]:
     """Of the section of conditions, whatever is said; what is left away by the listed default, marked as assumed."""
-    for name, leaf in condition_leaves(desk.case.conditions).items():
+    for name, leaf in answers.items():
         desk.read.add(leaf.path)
         if name in quantities():
             fact = fact_of_leaf(quantities()[name], leaf) or _default(quantities()[name], leaf)
@@ -64,10 +74,10 @@ def _stated(desk: Desk) -> Iterator[tuple[str, Fact]]:
                 yield name, fact
 
 
-def _at_places(desk: Desk) -> Mapping[str, Mapping[str, Fact]]:
+def _at_places(answers: Mapping[str, Leaf]) -> Mapping[str, Mapping[str, Fact]]:
     """What is stated for a chamber or a pipe holds for the principles that measure there."""
     found: dict[str, dict[str, Fact]] = {}
-    for path, leaf in condition_leaves(desk.case.conditions).items():
+    for path, leaf in answers.items():
         place, _, name = path.partition(".")
         if place in BY_PLACE and (fact := fact_of_leaf(quantities()[name], leaf)) is not None:
             for principle in BY_PLACE[place]:
@@ -118,26 +128,27 @@ def fact_of_entry(entry: Entry) -> Fact | None:
     return Fact(low=entry.value, high=entry.value, text=entry.text, entry=entry.name)
 
 
-def fact_of_entries(entries: Sequence[Entry]) -> Fact | None:
-    """The range over several entries; None where one of them is not known."""
-    values = [entry.value for entry in entries]
-    known = [value for value in values if value is not None]
-    if not entries or len(known) < len(values):
-        return None
-    low, high = min(known), max(known)
-    ends = dict.fromkeys(show(value, entries[0].shown or "") for value in (low, high))
-    return Fact(low=low, high=high, text=" to ".join(ends), entry=entries[0].name)
-
-
 # ---------------------------------------------------------------- stated at another place
 
 
 def _value(pick: Callable[[Desk], Value]) -> Reading:
-    """A number that the case states elsewhere."""
+    """A number that the case states elsewhere; its absence is zero."""
 
     def read(desk: Desk, _: Sequence[Condition]) -> Fact | None:
         leaf = pick(desk)
+        desk.read.add(leaf.path)
         return fact_of_value(leaf)
+
+    return read
+
+
+def _never_zero(pick: Callable[[Desk], Value]) -> Reading:
+    """A number that every substance has: `none` says nothing of it."""
+
+    def read(desk: Desk, _: Sequence[Condition]) -> Fact | None:
+        leaf = pick(desk)
+        desk.read.add(leaf.path)
+        return fact_of_value(leaf) if leaf.known else None
 
     return read
 
@@ -147,6 +158,7 @@ def _word(pick: Callable[[Desk], Word], words: Mapping[str, str]) -> Reading:
 
     def read(desk: Desk, _: Sequence[Condition]) -> Fact | None:
         leaf = pick(desk)
+        desk.read.add(leaf.path)
         word = words.get(NONE if leaf.state == NONE else leaf.word, "")
         return word_fact(word, leaf.path) if word else None
 
@@ -158,6 +170,7 @@ def _same(pick: Callable[[Desk], Word]) -> Reading:
 
     def read(desk: Desk, _: Sequence[Condition]) -> Fact | None:
         leaf = pick(desk)
+        desk.read.add(leaf.path)
         word = NONE if leaf.state == NONE else leaf.word
         return word_fact(word, leaf.path) if word else None
 
@@ -172,18 +185,6 @@ def _wanted(desk: Desk, _: Sequence[Condition]) -> Fact | None:
         return None
     words = {LEVEL: LEVEL, MASS: MASS, "mass in air": MASS}
     return word_fact(words.get(leaf.word, "volume" if leaf.word in AMOUNTS else ""), leaf.path)
-
-
-def _temperature(desk: Desk, conditions: Sequence[Condition]) -> Fact | None:
-    return fact_of_entries([each.temperature for each in conditions])
-
-
-def _density(desk: Desk, conditions: Sequence[Condition]) -> Fact | None:
-    return fact_of_entries([each.density for each in conditions])
-
-
-def _gas(desk: Desk, conditions: Sequence[Condition]) -> Fact | None:
-    return fact_of_entries([each.gas for each in conditions])
 
 
 def _pressure_above(desk: Desk, conditions: Sequence[Condition]) -> Fact | None:
@@ -249,13 +250,10 @@ ELSEWHERE: Mapping[str, Reading] = {
     "solids.magnetic": _particles({FREE: NO, NON_MAGNETIC: NO, MAGNETIC: YES}),
     "viscosity": _value(lambda desk: desk.case.medium.viscosity),
     "conductivity": _value(lambda desk: desk.case.medium.conductivity),
-    "permittivity": _value(lambda desk: desk.case.medium.permittivity),
-    "permittivity.gas": _value(lambda desk: desk.case.medium.gas_above.permittivity),
-    "density": _density,
-    "density.gas": _gas,
+    "permittivity": _never_zero(lambda desk: desk.case.medium.permittivity),
+    "permittivity.gas": _never_zero(lambda desk: desk.case.medium.gas_above.permittivity),
     "deposit.film_test": _word(lambda desk: desk.case.probe.film.stays, {YES: "film stays", NO: "film breaks"}),
     "flow.speed": _value(lambda desk: desk.case.medium.velocity_at_stem),
-    "temperature.process": _temperature,
     "temperature.ambient": _ambient,
     "pressure.max": _pressure_above,
     "pressure.min": _absolute,
@@ -268,8 +266,7 @@ ELSEWHERE: Mapping[str, Reading] = {
     "zone.inside": _same(lambda desk: desk.case.zone.inside),
     "zone.outside": _same(lambda desk: desk.case.zone.at_head),
     "gas.group": _same(lambda desk: desk.case.zone.group),
-    "ignition.temperature": _value(lambda desk: desk.case.zone.ignition_temperature),
     "float.bonded": _same(lambda desk: desk.case.charge.float_bonded),
     "epl.boundary": _word(lambda desk: desk.case.instrument.protection.boundary_wall, {"certified": YES, NONE: NO}),
 }
-"""By the name of the rules; what is not here is stated in the section of conditions."""
+"""By the name of the rules; what is not here is stated in the section of conditions, or worked by the chapters."""

@@ -1,6 +1,6 @@
 """The rules of choosing: read from their table, judged by what is known; they know neither physics nor case."""
 
-from onedatum.verdicts.rules.base import JOINS, Rule, RuleBase, known_principle, read_rules, rule_base
+from onedatum.verdicts.rules.base import JOINS, OF_OWN, Rule, RuleBase, known_principle, read_rules, rule_base
 from onedatum.verdicts.rules.facts import OURS, Fact, Facts
 from onedatum.verdicts.rules.flips import Change, Flip, changed, flip_of, half_way
 from onedatum.verdicts.rules.judge import Judgement, judged
@@ -16,6 +16,7 @@ from onedatum.verdicts.rules.truth import Truth
 __all__ = [
     "CRITERIA",
     "JOINS",
+    "OF_OWN",
     "OURS",
     "USUAL",
     "Change",

@@ -27,6 +27,8 @@ TABLE = "rules.json"
 ALL = "all"
 JOINS = "verdict"
 """The effect of a rule that joins the verdict of a principle; others are told beside it."""
+OF_OWN = "of an own instrument"
+"""The effect of a rule that holds an instrument to its own data sheet; of a principle it says nothing."""
 HIGH, LOW, BOTH = "high", "low", "both ends"
 
 

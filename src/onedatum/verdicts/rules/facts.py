@@ -20,6 +20,8 @@ _COMPARE: Mapping[str, Callable[[float, float], bool]] = {
     ">=": lambda value, limit: value >= limit,
 }
 
+UNCERTAINTY_NOT_STATED = "uncertainty not stated"
+
 
 @dataclass(frozen=True)
 class Fact:
@@ -57,6 +59,11 @@ class Fact:
             return (self,)
         low, high = replace(self, high=self.low), replace(self, low=self.high)
         return {HIGH: (high,), LOW: (low,), BOTH: (low, high)}[worse]
+
+    @property
+    def exact(self) -> str:
+        """What is said of a number that counts as exact because nobody states its uncertainty."""
+        return UNCERTAINTY_NOT_STATED if self.known and not self.word and self.half == 0.0 else ""
 
     @property
     def span(self) -> tuple[float, float]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from onedatum.verdicts.rules.base import JOINS, RuleBase
+from onedatum.verdicts.rules.base import JOINS, OF_OWN, RuleBase
 from onedatum.verdicts.rules.facts import Facts
 from onedatum.verdicts.rules.judge import Judgement, judged
 from onedatum.verdicts.rules.principle import PrincipleVerdict, principle_verdict
@@ -26,7 +26,7 @@ class Matrix:
         What is not known is not told here: the chapter that it belongs to asks for it.
         """
         for rule in self.base.of(principle):
-            if rule.effect == JOINS:
+            if rule.effect in (JOINS, OF_OWN):
                 continue
             for state in self.states:
                 found = judged(rule, {name: state.of(principle, name) for name in rule.names})
