@@ -368,6 +368,23 @@ def test_without_an_error_allowed_it_is_asked_and_a_change_stops() -> None:
     assert "read too low by" in text_of(said)
 
 
+@pytest.mark.parametrize(
+    ("changes", "told"),
+    [
+        ((), True),
+        (OIL, False),  # of a liquid that insulates a layer is nearly more of the same
+        ((("  film:\n", "  layer: {thickness: none}\n  film:\n"),), False),
+        ((("  film:\n", "  layer: {thickness: 0.5 mm, permittivity: 2.3}\n  film:\n"),), False),
+    ],
+)
+def test_deposits_without_a_layer_are_asked_for(changes: tuple[tuple[str, str], ...], told: bool) -> None:
+    """A layer that insulates reads low on a coated rod (derived): nobody may take stated deposits for none."""
+    found = probe(("deposits: none", "deposits: waxy crust"), *STEEL, *changes)
+    assert (finding(found, "probe-deposits-open") is not None) is told
+    assert any(question.path == "probe.layer.thickness" for question in found.questions) is told
+    assert finding(probe(*STEEL), "probe-deposits-open") is None
+
+
 # ---------------------------------------------------------------- the field of the tank
 
 GLAND = ("frequency: 100 kHz", "frequency: 100 kHz\n  gland_diameter: 40 mm")

@@ -259,7 +259,7 @@ def _notes(probe: ProbeChapter) -> Iterator[paper.Note]:
     yield paper.Note(
         "One rod in two liquids cannot tell two levels: the medium must be one, and even.", "common practice, no source"
     )
-    ends = "" if probe.field is not None else ", the ends of the rod only where the field is worked"
+    ends = "" if probe.bend is not None else ", the ends of the rod only where the field is worked"
     yield paper.Note(
         f"The uncertainty of the level counts what liquid, layer, film, wave and bend add to the reading{ends}.",
         "derived",

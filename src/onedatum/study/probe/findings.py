@@ -7,9 +7,9 @@ from collections.abc import Iterator
 from onedatum.case.model.probe import CONCRETE, NO, STRIP_OUTSIDE, YES
 from onedatum.foundation.units import show
 from onedatum.study.desk import Desk
-from onedatum.study.probe.changes import TOLD_M
-from onedatum.study.probe.chapter import ProbeChapter
+from onedatum.study.probe.chapter import ProbeChapter, is_lined
 from onedatum.study.probe.checks import late_alarm
+from onedatum.study.probe.ends_findings import ends_findings
 from onedatum.study.probe.judged import by_capacitance
 from onedatum.study.probe.media_findings import media_findings
 from onedatum.study.probe.off import effect_of, off
@@ -56,7 +56,7 @@ def _findings(desk: Desk, probe: ProbeChapter) -> Iterator[Finding]:
     yield from _earth(desk, probe, grave)
     yield from _second_liquid(desk, probe, grave)
     yield from _wave(desk, probe, grave)
-    yield from _bends(probe)
+    yield from ends_findings(desk, probe)
     yield from _length(desk, probe, grave)
     yield from _bridge(desk, probe, grave)
 
@@ -197,22 +197,31 @@ def _earth(desk: Desk, probe: ProbeChapter, grave: Effect) -> Iterator[Finding]:
             Link("The capacitance now is", probe.now.capacitance.text, probe.now.capacitance.name),
         )
     if probe.closes is False:
-        concrete = desk.case.probe.wall.kind.word == CONCRETE
-        title = (
-            "Concrete is no earth to rely on: moist or reinforced it conducts, dry it does not, and nothing earths it"
-            if concrete
-            else "The wall closes no circuit: what lies behind it would be read, and it changes"
-        )
-        ways = (Link("An earthed rod beside the probe, bare and down to the lowest level, or a concentric tube"),)
-        yield Finding("probe-no-earth", title, grave, chain, ways)
+        yield _no_earth(desk, grave, chain)
     elif through is not None and through.share.known:
         title = "The probe needs its own earth, bare and down to the lowest level: the wall does not close its circuit"
         yield Finding("probe-earth", title, Effect.WARNING, chain, (Link("Keep the earthed rod clean and connected"),))
-    yield from _strip_outside(desk, probe)
+    yield from _strip_outside(desk, probe, grave)
     yield from _narrow(probe)
 
 
-def _strip_outside(desk: Desk, probe: ProbeChapter) -> Iterator[Finding]:
+def _no_earth(desk: Desk, grave: Effect, chain: tuple[Link, ...]) -> Finding:
+    """Nothing earths the liquid, or the rod has no other plate: the title says which wall it is."""
+    ways = [Link("An earthed rod beside the probe, bare and down to the lowest level, or a concentric tube")]
+    title = "The wall closes no circuit: what lies behind it would be read, and it changes"
+    if desk.case.probe.wall.kind.word == CONCRETE:
+        title = (
+            "Concrete is no earth to rely on: moist or reinforced it conducts, dry it does not, and nothing earths it"
+        )
+    elif is_lined(desk):
+        lining = desk.case.vessel.lining
+        title = "The lining keeps the liquid off the metal: the wall closes the circuit only through the lining"
+        chain = (*chain, Link(lining.title, lining.text, lining.path if lining.path in desk.sheet else ""))
+        ways.append(Link("Of a lining that conducts: state the inside diameter within it, and no lining"))
+    return Finding("probe-no-earth", title, grave, chain, tuple(ways))
+
+
+def _strip_outside(desk: Desk, probe: ProbeChapter, grave: Effect) -> Iterator[Finding]:
     """The wall before a strip outside lies in series with everything: it says whether, not how much."""
     behind = probe.section.behind
     if desk.case.probe.earth.kind.word != STRIP_OUTSIDE or behind is None:
@@ -220,7 +229,7 @@ def _strip_outside(desk: Desk, probe: ProbeChapter) -> Iterator[Finding]:
     yield Finding(
         "probe-strip-outside",
         "A strip outside closes the circuit through the wall: good for a first look, not for an order",
-        Effect.WARNING,
+        grave,
         (
             Link("The wall before it holds per length", behind.text, behind.name),
             Link("Change of capacitance per change of level", probe.slope.text, probe.slope.name),
@@ -270,26 +279,6 @@ def _wave(desk: Desk, probe: ProbeChapter, grave: Effect) -> Iterator[Finding]:
         Effect.WARNING if small else grave,
         (Link("Capacitance seen above the true one, by", probe.wave.text, probe.wave.name),),
         (Link("A lower frequency, or a setting at two levels that lie far apart"),),
-    )
-
-
-def _bends(probe: ProbeChapter) -> Iterator[Finding]:
-    """Tip, bottom and roof bend the line that two points of setting lay through it."""
-    field = probe.field
-    if field is None or abs(field.worst.error.value or 0.0) < TOLD_M:
-        return
-    worst = field.worst
-    word, size = off(worst.error)
-    yield Finding(
-        "probe-bends",
-        "The ends of the rod bend the line: between its two points of setting the reading is off",
-        Effect.WARNING,
-        (
-            Link("A finer mesh moved the curve by, of the span", field.difference.text, field.difference.name),
-            Link("Farthest off at", show(worst.level_m, "mm"), worst.capacitance.name),
-            Link(f"There it reads too {word} by", size, worst.error.name),
-        ),
-        (Link("Enter the table that bends the line back, on the sheet of the probe; or a concentric tube"),),
     )
 
 

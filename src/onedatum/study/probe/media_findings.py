@@ -46,6 +46,7 @@ def media_findings(desk: Desk, probe: ProbeChapter, grave: Effect) -> Iterator[F
     for change in probe.changes:
         yield from _change(desk, change, grave)
     yield from _reference(desk, probe.reference, grave)
+    yield from _deposits(desk, probe)
 
 
 # ---------------------------------------------------------------- where the permittivity comes from
@@ -187,3 +188,21 @@ def _other_liquid(desk: Desk, lower: Entry) -> tuple[Link, ...]:
         even = desk.case.probe.reference_section.even
         chain.append(Link(even.title, even.word, ""))
     return tuple(chain)
+
+
+def _deposits(desk: Desk, probe: ProbeChapter) -> Iterator[Finding]:
+    """Deposits are stated and no layer: one that insulates reads low on a coated rod, and makes the alarm late."""
+    deposits, layer = desk.case.medium.deposits, desk.case.probe.layer.thickness
+    if not deposits.known or probe.section.insulation is None or probe.regime.word != CONDUCTIVE:
+        return
+    desk.read.add(deposits.path)
+    if layer.state != "unknown":
+        return
+    desk.want(layer, "what deposits on the rod make of the reading, and of the alarm")
+    yield Finding(
+        "probe-deposits-open",
+        "Deposits are stated, and no layer on the rod: one that insulates would read low, and make the alarm late",
+        Effect.WARNING,
+        (Link("Deposits", deposits.text),),
+        (Link("State the layer that may grow, probe.layer, to see what it does; or that none stays"),),
+    )
