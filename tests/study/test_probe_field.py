@@ -334,3 +334,23 @@ def test_a_setting_without_a_line_is_told_once(changes: tuple[tuple[str, str], .
     study = probe(*OILY, *changes)
     assert words in why_not(study)
     assert not any("probe.rod" in str(fault) for fault in study.faults), [str(fault) for fault in study.faults]
+
+
+def test_the_sheet_has_one_capacitance_at_a_level_of_the_setting() -> None:
+    """What it says first is what its setting asks for: by the field where that is worked, and by it alone."""
+    study = probe(*OILY)
+    sheet = probe_sheet(study)
+    assert sheet is not None
+    (setting,) = (table for table in sheet.tables if table.title == "Setting")
+    assert sheet.answer.startswith(f"{setting.rows[0][2]} at 4 mA, {setting.rows[1][2]} at 20 mA")
+    assert setting.rows[0][2] != study.sheet["probe.capacitance[4 mA]"].text
+
+
+def test_a_bend_without_a_curve_is_on_the_sheet_and_under_the_chart() -> None:
+    study = probe(*OILY, SHORT)
+    sheet, worst = probe_sheet(study), about(study).worst
+    assert sheet is not None
+    (table,) = (table for table in sheet.tables if table.title == "In this tank, by the field")
+    assert [row[1] for row in table.rows][1] == worst.error.text
+    caption = sheet.pictures[0].caption
+    assert worst.error.text.removeprefix("−") in caption

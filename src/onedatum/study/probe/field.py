@@ -120,11 +120,11 @@ def field_of(desk: Desk, around: Around, levels: Sequence[Entry]) -> FieldCurve 
     missing = [entry.meaning for entry in (*beneath, constant, *levels) if not entry.known]
     if missing:
         return NoField(f"it waits for: {'; '.join(dict.fromkeys(missing))}")
-    at = [float(entry.value or 0.0) for entry in levels]
-    if why_not := _no_line(desk, around, at):
+    heights = [float(entry.value or 0.0) for entry in levels]
+    if why_not := _no_line(desk, around, heights):
         return NoField(why_not)
     try:
-        return _worked(desk, around, ring, [*beneath, constant], at)
+        return _worked(desk, around, ring, [*beneath, constant], heights)
     except ValidityError as error:
         at = _blamed(desk, error)
         desk.faults.append(Fault(at.path, error.allowed, error.got, error.why, at.place))
@@ -175,7 +175,8 @@ def _worked(
     section, (lower, upper) = around.section, (float(end.value or 0.0) for end in around.ends)
     opening = 0.0 if ring is None else float(ring.value or 0.0)
     wall = wall_of(desk, section, around.body, (lower, upper), opening)
-    top, marks = wall.vessel.top_m, (*sorted(levels[:2]), levels[2])
+    low, high = sorted(levels[:2])
+    top, marks = wall.vessel.top_m, (low, high, levels[2])
     rests = [*beneath, *(entry for entry in wall.rests_on if entry not in beneath)]
     coating = float(desk.sheet[desk.case.probe.coating_permittivity.path].value or 1.0) if section.coated else None
     if upper >= top - ROOF_WITHIN_M:
