@@ -159,6 +159,18 @@ def test_the_regime_by_the_whole_range_of_the_conductivity(conductivity: str, ti
     assert found.title.startswith(title)
 
 
+@pytest.mark.parametrize(
+    ("conductivity", "asked"),
+    [("10 uS/cm", True), ("{value: 10 uS/cm, min: 2 uS/cm, max: 40 uS/cm}", False), ("20 S/m", False)],
+)
+def test_between_the_regimes_one_conductivity_alone_is_not_enough(conductivity: str, asked: bool) -> None:
+    found = probe((CONDUCTIVITY, conductivity), *STEEL, (STAYS, TESTED))
+    assert any(question.path == "medium.conductivity.range" for question in found.questions) is asked
+    said = finding(found, "probe-regime")
+    assert said is not None
+    assert ("Its range is not stated" in text_of(said)) is asked
+
+
 def test_between_the_regimes_the_conductivity_is_an_error() -> None:
     found = probe((CONDUCTIVITY, "{value: 10 uS/cm, min: 2 uS/cm, max: 40 uS/cm}"), *STEEL)
     low, high = (number(found, f"probe.conductivity_{end}.error") for end in ("least", "greatest"))

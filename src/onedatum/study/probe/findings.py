@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from onedatum.case.model.probe import CONCRETE, NO, STRIP_OUTSIDE, YES
 from onedatum.foundation.units import show
-from onedatum.study.desk import Desk
+from onedatum.study.desk import Desk, Want
 from onedatum.study.probe.chapter import ProbeChapter, is_lined
 from onedatum.study.probe.checks import late_alarm
 from onedatum.study.probe.ends_findings import ends_findings
@@ -14,6 +14,7 @@ from onedatum.study.probe.judged import by_capacitance
 from onedatum.study.probe.media_findings import media_findings
 from onedatum.study.probe.off import effect_of, off
 from onedatum.study.probe.regime import BETWEEN, CONDUCTIVE, INSULATING, SHORTED
+from onedatum.study.sensitivity import standard_of
 from onedatum.verdicts import Effect, Finding, Link
 
 LONG_SHARE = 0.001
@@ -109,11 +110,21 @@ def _by_limits(desk: Desk, probe: ProbeChapter) -> Iterator[Finding]:
     if regime.word == BETWEEN:
         title = "Neither regime holds: a change of the conductivity reads as level"
         ways = (Link("Another frequency, a thicker coating, a concentric tube; or another principle"),)
-        yield Finding("probe-regime", title, Effect.WARNING, (*limits, own), ways)
+        yield Finding("probe-regime", title, Effect.WARNING, (*limits, own, *_range_open(desk)), ways)
     elif regime.word in TITLES:
         chain = limits if regime.word == CONDUCTIVE else limits[::-1]
         title = TITLES[regime.word].replace("coating", probe.section.keeps_off)
         yield Finding("probe-regime", title, Effect.HOLDS, (own, *chain))
+
+
+def _range_open(desk: Desk) -> tuple[Link, ...]:
+    """Between the regimes one conductivity alone tells no error: its range is asked for, and that is said."""
+    stated = desk.case.medium.conductivity
+    if stated.low is not None or stated.high is not None or standard_of(desk.sheet[stated.path]):
+        return ()
+    title = "least and greatest conductivity of the liquid"
+    desk.wants.setdefault(f"{stated.path}.range", Want(title, "process", "what its changes make of the reading"))
+    return (Link("Its range is not stated: no error of the level counts it"),)
 
 
 def _late(desk: Desk, probe: ProbeChapter, grave: Effect) -> Iterator[Finding]:
