@@ -161,7 +161,12 @@ def test_the_regime_by_the_whole_range_of_the_conductivity(conductivity: str, ti
 
 @pytest.mark.parametrize(
     ("conductivity", "asked"),
-    [("10 uS/cm", True), ("{value: 10 uS/cm, min: 2 uS/cm, max: 40 uS/cm}", False), ("20 S/m", False)],
+    [
+        ("10 uS/cm", True),
+        ("{value: 10 uS/cm, within: 2 uS/cm}", True),
+        ("{value: 10 uS/cm, min: 2 uS/cm, max: 40 uS/cm}", False),
+        ("20 S/m", False),
+    ],
 )
 def test_between_the_regimes_one_conductivity_alone_is_not_enough(conductivity: str, asked: bool) -> None:
     found = probe((CONDUCTIVITY, conductivity), *STEEL, (STAYS, TESTED))

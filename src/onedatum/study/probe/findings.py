@@ -14,7 +14,6 @@ from onedatum.study.probe.judged import by_capacitance
 from onedatum.study.probe.media_findings import media_findings
 from onedatum.study.probe.off import effect_of, off
 from onedatum.study.probe.regime import BETWEEN, CONDUCTIVE, INSULATING, SHORTED
-from onedatum.study.sensitivity import standard_of
 from onedatum.verdicts import Effect, Finding, Link
 
 LONG_SHARE = 0.001
@@ -118,9 +117,12 @@ def _by_limits(desk: Desk, probe: ProbeChapter) -> Iterator[Finding]:
 
 
 def _range_open(desk: Desk) -> tuple[Link, ...]:
-    """Between the regimes one conductivity alone tells no error: its range is asked for, and that is said."""
+    """Between the regimes one conductivity alone tells no error: its range is asked for, and that is said.
+
+    How well it is known does not tell it either: a setting takes that in, and no later change.
+    """
     stated = desk.case.medium.conductivity
-    if stated.low is not None or stated.high is not None or standard_of(desk.sheet[stated.path]):
+    if stated.low is not None or stated.high is not None:
         return ()
     title = "least and greatest conductivity of the liquid"
     desk.wants.setdefault(f"{stated.path}.range", Want(title, "process", "what its changes make of the reading"))
