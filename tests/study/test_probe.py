@@ -482,3 +482,12 @@ def test_what_cannot_be_is_named_with_its_remedy(changes: tuple[tuple[str, str],
     found = probe(*changes)
     assert any(words in str(fault) for fault in found.faults), [str(fault) for fault in found.faults]
     assert number(found, "vessel.full_volume") > 10.0
+
+
+def test_of_a_long_film_the_loss_taken_off_leaves_nothing() -> None:
+    """Past two lengths of its wave the film adds as much loss as capacitance (theory of lines): no dust of rounding."""
+    film = (STAYS, "stays: yes"), ("drained_for: 60 s\n    drained_height: 1000 mm", "thickness: 1 um")
+    said = finding(probe(*film), "probe-film-reads")
+    assert said is not None
+    left = next(link for link in said.chain if link.text.startswith("Left of it"))
+    assert left.value == "nothing"

@@ -21,7 +21,7 @@ from onedatum.jobs.probe_uncertainty import probe_uncertainty
 from onedatum.jobs.safety_sheets.words import checked, present, said, shown, two_columns
 from onedatum.paper import model as paper
 from onedatum.study.cautions import CHARGE, DEFERENCE
-from onedatum.study.probe import AtLevel, ProbeChapter
+from onedatum.study.probe import AtLevel, ProbeChapter, left_text
 from onedatum.study.result import Study
 
 KEYS = ("probe-",)
@@ -144,7 +144,7 @@ def _film(probe: ProbeChapter) -> paper.SheetTable | None:
     if film is None:
         return None
     rows = tuple(
-        (shown(each.level), shown(each.length), shown(each.extra), shown(each.left)) for each in (*film.rows, film.now)
+        (shown(each.level), shown(each.length), shown(each.extra), _left(each.left)) for each in (*film.rows, film.now)
     )
     note = (
         f"A film {film.thickness.text} thick; a wave on it dies to 1/e over {film.depth.text}; the most it can add is "
@@ -155,6 +155,10 @@ def _film(probe: ProbeChapter) -> paper.SheetTable | None:
     )
     head = ("level", "rod above it", "the film adds", "left with the loss taken off")
     return paper.SheetTable("A continuous film above the level", head, rows, (1.0, 1.0, 1.2, 1.6), note=in_print(note))
+
+
+def _left(entry: Entry) -> str:
+    return in_print(left_text(entry)) if entry.known else shown(entry)
 
 
 def _field(probe: ProbeChapter) -> paper.SheetTable | None:

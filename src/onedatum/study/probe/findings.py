@@ -12,7 +12,7 @@ from onedatum.study.probe.checks import late_alarm
 from onedatum.study.probe.ends_findings import ends_findings
 from onedatum.study.probe.judged import by_capacitance
 from onedatum.study.probe.media_findings import media_findings
-from onedatum.study.probe.off import effect_of, off
+from onedatum.study.probe.off import effect_of, left_text, off
 from onedatum.study.probe.regime import BETWEEN, CONDUCTIVE, INSULATING, SHORTED
 from onedatum.verdicts import Effect, Finding, Link
 
@@ -191,7 +191,7 @@ def _film(desk: Desk, probe: ProbeChapter, grave: Effect) -> Iterator[Finding]:
         "probe-film-reads",
         title,
         effect_of(desk, film.deciding, grave),
-        tuple(Link(words, entry.text, entry.name) for words, entry in numbers if entry.known),
+        tuple(Link(words, left_text(entry), entry.name) for words, entry in numbers if entry.known),
         (
             Link("Test it: raise the level, let it fall, and see what the reading leaves behind"),
             Link("A higher frequency where the rod stays short, a rod that sheds the liquid; or another principle"),
