@@ -159,6 +159,23 @@ def test_the_regime_by_the_whole_range_of_the_conductivity(conductivity: str, ti
     assert found.title.startswith(title)
 
 
+@pytest.mark.parametrize(
+    ("conductivity", "asked"),
+    [
+        ("10 uS/cm", True),
+        ("{value: 10 uS/cm, within: 2 uS/cm}", True),
+        ("{value: 10 uS/cm, min: 2 uS/cm, max: 40 uS/cm}", False),
+        ("20 S/m", False),
+    ],
+)
+def test_between_the_regimes_one_conductivity_alone_is_not_enough(conductivity: str, asked: bool) -> None:
+    found = probe((CONDUCTIVITY, conductivity), *STEEL, (STAYS, TESTED))
+    assert any(question.path == "medium.conductivity.range" for question in found.questions) is asked
+    said = finding(found, "probe-regime")
+    assert said is not None
+    assert ("Its range is not stated" in text_of(said)) is asked
+
+
 def test_between_the_regimes_the_conductivity_is_an_error() -> None:
     found = probe((CONDUCTIVITY, "{value: 10 uS/cm, min: 2 uS/cm, max: 40 uS/cm}"), *STEEL)
     low, high = (number(found, f"probe.conductivity_{end}.error") for end in ("least", "greatest"))
@@ -368,6 +385,23 @@ def test_without_an_error_allowed_it_is_asked_and_a_change_stops() -> None:
     assert "read too low by" in text_of(said)
 
 
+@pytest.mark.parametrize(
+    ("changes", "told"),
+    [
+        ((), True),
+        (OIL, False),  # of a liquid that insulates a layer is nearly more of the same
+        ((("  film:\n", "  layer: {thickness: none}\n  film:\n"),), False),
+        ((("  film:\n", "  layer: {thickness: 0.5 mm, permittivity: 2.3}\n  film:\n"),), False),
+    ],
+)
+def test_deposits_without_a_layer_are_asked_for(changes: tuple[tuple[str, str], ...], told: bool) -> None:
+    """A layer that insulates reads low on a coated rod (derived): nobody may take stated deposits for none."""
+    found = probe(("deposits: none", "deposits: waxy crust"), *STEEL, *changes)
+    assert (finding(found, "probe-deposits-open") is not None) is told
+    assert any(question.path == "probe.layer.thickness" for question in found.questions) is told
+    assert finding(probe(*STEEL), "probe-deposits-open") is None
+
+
 # ---------------------------------------------------------------- the field of the tank
 
 GLAND = ("frequency: 100 kHz", "frequency: 100 kHz\n  gland_diameter: 40 mm")
@@ -448,3 +482,12 @@ def test_what_cannot_be_is_named_with_its_remedy(changes: tuple[tuple[str, str],
     found = probe(*changes)
     assert any(words in str(fault) for fault in found.faults), [str(fault) for fault in found.faults]
     assert number(found, "vessel.full_volume") > 10.0
+
+
+def test_of_a_long_film_the_loss_taken_off_leaves_nothing() -> None:
+    """Past two lengths of its wave the film adds as much loss as capacitance (theory of lines): no dust of rounding."""
+    film = (STAYS, "stays: yes"), ("drained_for: 60 s\n    drained_height: 1000 mm", "thickness: 1 um")
+    said = finding(probe(*film), "probe-film-reads")
+    assert said is not None
+    left = next(link for link in said.chain if link.text.startswith("Left of it"))
+    assert left.value == "nothing"

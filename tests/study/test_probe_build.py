@@ -260,6 +260,9 @@ def test_the_earthed_rod_reaches_down_to_the_tip(reaches: str, verdict: Verdict)
 def test_a_tube_is_vented_and_drains(ends: str, verdict: Verdict) -> None:
     study = probe((BY_ROD, f"{{kind: concentric earthed tube, tube_bore: 25 mm, {ends}}}"))
     assert verdicts(study, "rod-tube") == [verdict]
+    said = finding(study, "check:rod-tube")
+    assert (said is not None) is (verdict is FAILS)
+    assert said is None or said.chain[1].text == "It must be"
 
 
 def test_a_reference_section_is_a_word_of_the_build() -> None:

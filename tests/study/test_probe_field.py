@@ -5,11 +5,25 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from onedatum.jobs.probe_sheet import probe_sheet
 from onedatum.physics.capacitive import before_wall_radius_m
 from onedatum.study.probe import FieldCurve, drawn_curve, field_picture
 from onedatum.study.result import Study
 from tests.closeness import close
-from tests.study.test_probe import BARE, BY_ROD, GLAND, METAL, OIL, PLASTIC, STEEL, WIDE, number, probe
+from tests.study.test_probe import (
+    BARE,
+    BY_ROD,
+    GLAND,
+    METAL,
+    OIL,
+    PLASTIC,
+    STEEL,
+    WIDE,
+    finding,
+    number,
+    probe,
+    text_of,
+)
 
 VERTICAL = "shape: vertical cylinder"
 MEASURES = "  inside_diameter: 2300 mm\n  shell_length: 2500 mm\n"
@@ -255,3 +269,88 @@ def test_the_drawn_curve_is_that_of_the_table() -> None:
     close(held, told, 2e-4 * told, "the usual mesh, within two parts in ten thousand")
     at_ends = np.interp([found.low_m, found.high_m], drawn.levels_m, drawn.errors_m)
     close(at_ends + 1.0, np.ones(2), 1e-9, "no error where it is set")
+
+
+# ---------------------------------------------------------------- no curve to hold to
+
+SHORT = (UP_TO, "active_to: 2490 mm")
+
+
+def about(study: Study) -> FieldCurve:
+    chapter = study.measuring.probe
+    assert chapter is not None
+    assert chapter.field is None
+    assert chapter.bend is not None, chapter.no_field
+    return chapter.bend
+
+
+def test_a_rod_that_ends_a_little_below_the_roof_is_bent_as_one_that_ends_at_it() -> None:
+    """Ten millimetres of roof move the bend by little (a tank is a radius of them wide): law of continuity."""
+    whole, short = probe(*OILY), probe(*OILY, SHORT)
+    worst, near = field(whole).worst, about(short).worst
+    assert abs(worst.error.value or 0.0) > 5e-3
+    close(near.error.value, worst.error.value, 0.05 * abs(worst.error.value or 0.0), "continuity")
+    close(number(short, "probe.accuracy.bend.standard"), number(whole, "probe.accuracy.bend.standard"), 2e-4, "so")
+
+
+def test_its_bend_counts_and_is_told_and_no_table_is_given() -> None:
+    study = probe(*OILY, SHORT)
+    said = finding(study, "probe-ends-about")
+    assert said is not None
+    assert about(study).worst.error.text.removeprefix("−") in text_of(said)
+    assert "10.00 mm below the roof" in text_of(said)
+    assert finding(study, "probe-bends") is None
+    assert number(study, "probe.level_uncertainty") > number(probe(), "probe.alarm_uncertainty")
+    sheet = probe_sheet(study)
+    assert sheet is not None
+    titles = [table.title for table in sheet.tables]
+    assert "Table that bends the line back" not in titles
+    assert "In this tank, by the field" in titles
+
+
+@pytest.mark.parametrize(
+    ("changes", "told"),
+    [
+        ((*BARE, *STEEL, *OIL), True),  # no ring in the roof is stated
+        ((*BARE, *OIL), False),  # two rods: the field ends near them
+        (STEEL, False),  # a liquid that conducts is the other plate itself
+        (OILY, False),
+    ],
+)
+def test_ends_that_nobody_can_work_are_told(changes: tuple[tuple[str, str], ...], told: bool) -> None:
+    assert (finding(probe(*changes), "probe-ends-open") is not None) is told
+
+
+@pytest.mark.parametrize(
+    ("changes", "words"),
+    [
+        ((("set_high: 2200 mm", "set_high: 150 mm"),), "the two levels of the setting are one"),
+        ((("set_high: 2200 mm", "set_high: 2600 mm"),), "beyond the active length"),
+        ((("value: 2.3, min: 2.2, max: 2.3", "value: 1"),), "look alike to the probe"),
+    ],
+)
+def test_a_setting_without_a_line_is_told_once(changes: tuple[tuple[str, str], ...], words: str) -> None:
+    """Where it is stated, and not of the rod as well."""
+    study = probe(*OILY, *changes)
+    assert words in why_not(study)
+    assert not any("probe.rod" in str(fault) for fault in study.faults), [str(fault) for fault in study.faults]
+
+
+def test_the_sheet_has_one_capacitance_at_a_level_of_the_setting() -> None:
+    """What it says first is what its setting asks for: by the field where that is worked, and by it alone."""
+    study = probe(*OILY)
+    sheet = probe_sheet(study)
+    assert sheet is not None
+    (setting,) = (table for table in sheet.tables if table.title == "Setting")
+    assert sheet.answer.startswith(f"{setting.rows[0][2]} at 4 mA, {setting.rows[1][2]} at 20 mA")
+    assert setting.rows[0][2] != study.sheet["probe.capacitance[4 mA]"].text
+
+
+def test_a_bend_without_a_curve_is_on_the_sheet_and_under_the_chart() -> None:
+    study = probe(*OILY, SHORT)
+    sheet, worst = probe_sheet(study), about(study).worst
+    assert sheet is not None
+    (table,) = (table for table in sheet.tables if table.title == "In this tank, by the field")
+    assert [row[1] for row in table.rows][1] == worst.error.text
+    caption = sheet.pictures[0].caption
+    assert worst.error.text.removeprefix("−") in caption

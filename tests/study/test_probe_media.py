@@ -417,3 +417,27 @@ def test_a_state_may_bear_any_name() -> None:
     found = liquid(f"{SPIRIT}strength_least: 60 %vol\n  {WARM}", state)
     assert "strength at its least" in texts(found)
     assert {COLD, HOT} & texts(found)
+
+
+LONE = "bulk: {solid_permittivity: 3.0, solid_density: 1400 kg/m3, packing: 58 %vol, moisture: 12 %mass}\n  "
+PACKED = LONE.replace("58 %vol", "{value: 58 %vol, min: 54 %vol, max: 62 %vol}")
+
+
+@pytest.mark.parametrize(
+    ("bulk", "changes", "asked"),
+    [
+        (LONE, (), {"medium.bulk.packing.range", "medium.bulk.moisture.range"}),
+        (PACKED, (), {"medium.bulk.moisture.range"}),
+        (GRAIN, (), set()),
+        (LONE, (section(),), set()),  # a section that stays covered takes it off
+    ],
+)
+def test_grain_of_one_packing_and_moisture_is_asked_for_its_range(
+    bulk: str, changes: tuple[tuple[str, str], ...], asked: set[str]
+) -> None:
+    """Filling and settling move it by 5 to 10 % (common practice, no source): one value must not count as none."""
+    found = liquid(f"{LIGHT}{bulk}{AT_20}", *changes)
+    assert {each.path for each in found.questions if each.path.startswith("medium.bulk")} == asked
+    said = finding(found, "probe-grain-range")
+    assert (said is not None) is bool(asked)
+    assert said is None or said.effect is Effect.WARNING

@@ -180,7 +180,7 @@ def test_a_strip_outside_is_for_a_first_look() -> None:
     found = probe(*BARE, *OIL, OUTSIDE)
     said = finding(found, "probe-strip-outside")
     assert said is not None
-    assert said.effect is Effect.WARNING
+    assert said.effect is Effect.BLOCKS
     assert verdicts(found, "probe-circuit") == [Verdict.UNDECIDED]
     assert number(found, "probe.sensitivity") < number(probe(*BARE, *OIL, INSIDE), "probe.sensitivity")
     assert finding(probe(OUTSIDE), "probe-earth") is None
@@ -261,3 +261,34 @@ def test_what_decides_whether_the_wall_counts_may_be_unknown(unknown: str) -> No
     found = probe(*BARE, TWINS, AIR, tank(0.5), (STAYS, TESTED), change)
     assert not found.faults or all("overfill" in fault.path for fault in found.faults)
     assert finding(found, "probe-narrow") is not None
+
+
+# ---------------------------------------------------------------- linings
+
+LINED = ("metal: HDPE", "metal: carbon steel\n  lining: 5 mm")
+
+
+@pytest.mark.parametrize(
+    ("changes", "verdict"),
+    [
+        ((), Verdict.DOES_NOT_SUIT),
+        (((CONDUCTIVITY, "10 uS/cm"),), Verdict.DOES_NOT_SUIT),
+        (((CONDUCTIVITY, "unknown"),), Verdict.UNDECIDED),
+        (OIL, Verdict.SUITS),
+    ],
+)
+def test_a_lining_keeps_a_liquid_that_conducts_off_its_earth(
+    changes: tuple[tuple[str, str], ...], verdict: Verdict
+) -> None:
+    """Reasoned, no source: a lining is one more layer in series, of the wetted wall and not of the rod's length."""
+    found = probe(*STEEL, LINED, (STAYS, TESTED), *changes) if changes != OIL else probe(*STEEL, LINED, *OIL)
+    assert verdicts(found, "probe-circuit") == [verdict]
+    said = finding(found, "probe-no-earth")
+    assert (said is not None) is (verdict is Verdict.DOES_NOT_SUIT)
+    assert said is None or (said.effect is Effect.BLOCKS and "5 mm" in text_of(said))
+
+
+def test_a_rod_of_its_own_earths_a_lined_vessel() -> None:
+    found = probe((PLASTIC, METAL), LINED)
+    assert verdicts(found, "probe-circuit") == [Verdict.SUITS]
+    assert finding(found, "probe-no-earth") is None

@@ -90,7 +90,15 @@ def _by_form(probe: ProbeChapter, between: tuple[AtLevel, ...], ends: tuple[AtLe
 
 
 def _unseen(probe: ProbeChapter) -> str:
-    return f"what the ends of the rod do; no field is worked, for {probe.no_field}" if probe.no_field else "by the ends"
+    if not probe.no_field:
+        return "by the ends"
+    bend = probe.bend
+    about = (
+        ""
+        if bend is None
+        else f", about {show(abs(bend.worst.error.value or 0.0), 'mm')} at {show(bend.worst.level_m, 'mm')}"
+    )
+    return f"what the ends of the rod do{about}; no field is worked, for {probe.no_field}"
 
 
 def _drawn(

@@ -21,11 +21,13 @@ from onedatum.jobs.probe_uncertainty import probe_uncertainty
 from onedatum.jobs.safety_sheets.words import checked, present, said, shown, two_columns
 from onedatum.paper import model as paper
 from onedatum.study.cautions import CHARGE, DEFERENCE
-from onedatum.study.probe import AtLevel, ProbeChapter
+from onedatum.study.probe import AtLevel, ProbeChapter, left_text
 from onedatum.study.result import Study
 
 KEYS = ("probe-",)
 BY_FIELD = "In this tank, by the field"
+ALIKE_M = 1e-6
+"""Levels nearer than this are one."""
 REGIMES = {
     "conductive": "The liquid conducts for this probe: the coating alone counts.",
     "insulating": "The liquid insulates for this probe: its permittivity counts.",
@@ -70,7 +72,7 @@ def probe_sheet(study: Study) -> paper.TopicSheet | None:
 
 def _answer(study: Study, probe: ProbeChapter) -> str:
     beside = "" if study.statement.case.instrument.principle.word == CAPACITIVE else "The alternative, by capacitance: "
-    first, last = probe.rows[0].capacitance, probe.rows[-1].capacitance
+    first, last = (_held(probe, row) for row in (probe.rows[0], probe.rows[-1]))
     if not first.known or not last.known:
         return f"{beside}{REGIMES['']}"
     regime = REGIMES[probe.regime.word].replace("coating", probe.section.keeps_off)
@@ -142,7 +144,7 @@ def _film(probe: ProbeChapter) -> paper.SheetTable | None:
     if film is None:
         return None
     rows = tuple(
-        (shown(each.level), shown(each.length), shown(each.extra), shown(each.left)) for each in (*film.rows, film.now)
+        (shown(each.level), shown(each.length), shown(each.extra), _left(each.left)) for each in (*film.rows, film.now)
     )
     note = (
         f"A film {film.thickness.text} thick; a wave on it dies to 1/e over {film.depth.text}; the most it can add is "
@@ -155,11 +157,16 @@ def _film(probe: ProbeChapter) -> paper.SheetTable | None:
     return paper.SheetTable("A continuous film above the level", head, rows, (1.0, 1.0, 1.2, 1.6), note=in_print(note))
 
 
+def _left(entry: Entry) -> str:
+    return in_print(left_text(entry)) if entry.known else shown(entry)
+
+
 def _field(probe: ProbeChapter) -> paper.SheetTable | None:
     """The curve by the field, and what the straight line makes of it."""
     field = probe.field
     if field is None:
-        return two_columns(BY_FIELD, [("not worked", probe.no_field)]) if probe.no_field else None
+        rows_of_none = [("not worked", probe.no_field), *_about(probe)]
+        return two_columns(BY_FIELD, rows_of_none) if probe.no_field else None
     rows = tuple((in_print(show(row.level_m, "mm")), shown(row.capacitance), shown(row.error)) for row in field.rows)
     note = (
         f"Tip, bottom and roof counted. A finer mesh moved it by {field.difference.text} of the span. Read as set at "
@@ -167,6 +174,14 @@ def _field(probe: ProbeChapter) -> paper.SheetTable | None:
     )
     head = ("level", "capacitance by the field", "reads too high by")
     return paper.SheetTable(BY_FIELD, head, rows, (1.0, 1.6, 1.4), note=in_print(note))
+
+
+def _about(probe: ProbeChapter) -> Iterator[tuple[str, str]]:
+    """How far the ends bend the line where there is no curve to hold to."""
+    if probe.bend is not None:
+        worst = probe.bend.worst
+        yield "as though a level roof lay at the end of the active length: reads too high by", shown(worst.error)
+        yield "there, at the level", in_print(show(worst.level_m, "mm"))
 
 
 def _bent_back(probe: ProbeChapter) -> paper.SheetTable | None:
@@ -204,7 +219,8 @@ def _held(probe: ProbeChapter, point: AtLevel) -> Entry:
     """What the probe holds at a level: by the field where that is worked."""
     if probe.field is None or point.level.value is None:
         return point.capacitance
-    return probe.field.at(point.level.value).capacitance
+    row = probe.field.at(point.level.value)
+    return row.capacitance if abs(row.level_m - point.level.value) < ALIKE_M else point.capacitance
 
 
 def probe_order_lines(study: Study, probe: ProbeChapter) -> tuple[tuple[str, str], ...]:
@@ -259,7 +275,7 @@ def _notes(probe: ProbeChapter) -> Iterator[paper.Note]:
     yield paper.Note(
         "One rod in two liquids cannot tell two levels: the medium must be one, and even.", "common practice, no source"
     )
-    ends = "" if probe.field is not None else ", the ends of the rod only where the field is worked"
+    ends = "" if probe.bend is not None else ", the ends of the rod only where the field is worked"
     yield paper.Note(
         f"The uncertainty of the level counts what liquid, layer, film, wave and bend add to the reading{ends}.",
         "derived",

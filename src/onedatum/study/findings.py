@@ -349,7 +349,7 @@ def _failed(check: Check) -> Finding:
     """A finding for a check that failed on its own, by its two numbers."""
     chain = (
         Link("It is", check.limit.value, check.limit.value_entry),
-        Link(f"It must be {check.limit.sense}", check.limit.limit, check.limit.limit_entry),
+        Link(f"It must be {check.limit.sense}".removesuffix(" is"), check.limit.limit, check.limit.limit_entry),
     )
     return Finding(
         f"check:{check.key}",

@@ -10,6 +10,7 @@ from onedatum.study.probe.findings import probe_findings
 from onedatum.study.probe.fit import ProbeFit
 from onedatum.study.probe.judged import by_capacitance
 from onedatum.study.probe.level import AtLevel
+from onedatum.study.probe.off import left_text
 from onedatum.study.probe.permittivity import Permittivity
 from onedatum.study.probe.picture import DrawnCurve, FieldPicture, drawn_curve, field_picture
 from onedatum.study.probe.reference import Reference
@@ -36,6 +37,7 @@ __all__ = [
     "drawn_curve",
     "field_picture",
     "has_probe",
+    "left_text",
     "probe_chapter",
     "probe_checks",
     "probe_findings",

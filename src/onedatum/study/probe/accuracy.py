@@ -200,13 +200,14 @@ def _liquid(desk: Desk, probe: ProbeChapter) -> Iterator[Part]:
 
 def _bend(desk: Desk, probe: ProbeChapter) -> Iterator[Part]:
     """The departure of the field's curve from the straight line, or what the table entered leaves of it."""
-    entered, field = desk.case.probe.table_entered, probe.field
-    if field is None:
+    entered, field = desk.case.probe.table_entered, probe.bend
+    if probe.field is None:
         desk.skip(entered)
-        return
-    if desk.word(entered, "what the ends of the rod leave: until then the straight line counts") == YES:
-        left = _left_by_table(desk, field)
+    elif desk.word(entered, "what the ends of the rod leave: until then the straight line counts") == YES:
+        left = _left_by_table(desk, probe.field)
         yield _sized(desk, "bend", left, left)
+        return
+    if field is None:
         return
     ends = [point.level.value or 0.0 for point in (*probe.rows, *probe.setting, probe.now)]
     inside = [row for row in field.rows if min(ends) <= row.level_m <= max(ends)]

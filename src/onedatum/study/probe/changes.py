@@ -8,13 +8,12 @@ from onedatum.foundation.working import Entry
 from onedatum.physics.capacitive import changed_slope_error_m, sensitivity_F_per_m
 from onedatum.study.desk import Desk
 from onedatum.study.probe.full import Full
+from onedatum.study.probe.off import left_text
 from onedatum.study.probe.reference import Reference, left_by
 from onedatum.study.probe.regime import Liquids
 
 TOLD_M = 5e-4
 """What moves the reading by less has no row and no finding."""
-ROUNDING_M = 1e-6
-"""Less than this is left by the arithmetic, not by the liquid."""
 
 
 @dataclass(frozen=True)
@@ -45,9 +44,7 @@ class Change:
     @property
     def left_text(self) -> str:
         """What is left, as people read it: what rounding leaves is nothing."""
-        if self.left is None:
-            return ""
-        return "nothing" if self.left.value is not None and abs(self.left.value) < ROUNDING_M else self.left.text
+        return "" if self.left is None else left_text(self.left)
 
     @property
     def told(self) -> bool:

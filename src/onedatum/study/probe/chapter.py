@@ -31,7 +31,7 @@ from onedatum.physics.capacitive import (
 from onedatum.study.desk import Desk
 from onedatum.study.marks import signal_marks
 from onedatum.study.probe.changes import Change, changes_of, layer_change
-from onedatum.study.probe.field import Around, FieldCurve, field_of
+from onedatum.study.probe.field import Around, EndsOnly, FieldCurve, field_of
 from onedatum.study.probe.film import Along, FilmChapter, film_of
 from onedatum.study.probe.fit import ProbeFit, Rod, fit_of
 from onedatum.study.probe.full import Full
@@ -40,7 +40,7 @@ from onedatum.study.probe.level import AtLevel
 from onedatum.study.probe.permittivity import Permittivity, permittivity_of
 from onedatum.study.probe.plastic import Plastic, plastic_of
 from onedatum.study.probe.reference import Reference, reference_of
-from onedatum.study.probe.regime import CONDUCTIVE, Liquids, Regime, layer_of, liquids_of, regime_of
+from onedatum.study.probe.regime import CONDUCTIVE, INSULATING, Liquids, Regime, layer_of, liquids_of, regime_of
 from onedatum.study.probe.section import ProbeSection, gas_permittivity, section_of
 from onedatum.study.probe.wall import NoField
 from onedatum.study.reach import Reach
@@ -95,6 +95,11 @@ class ProbeChapter:
     def field(self) -> FieldCurve | None:
         """The curve by the field; None where it is not worked."""
         return self.by_field if isinstance(self.by_field, FieldCurve) else None
+
+    @property
+    def bend(self) -> FieldCurve | None:
+        """What tells how far the ends of the rod bend the line: the curve, or one worked with a lower roof."""
+        return self.by_field.about if isinstance(self.by_field, EndsOnly) else self.field
 
     @property
     def no_field(self) -> str:
@@ -157,7 +162,7 @@ def probe_chapter(desk: Desk, states: StatesChapter, vessel: VesselChapter | Non
         wave=_wave(desk, section, regime, active),
         through_wall=_through_wall(desk, now, regime),
         plastic=plastic,
-        closes=circuit_closes(desk),
+        closes=circuit_closes(desk, regime),
         by_field=field_of(desk, Around(section, body, (medium.value, gas), (lower, upper)), marks),
         fit=fit_of(desk, Rod(section, lower, upper, active, slope, rows), regime),
     )
@@ -290,8 +295,22 @@ def _through_wall(desk: Desk, now: AtLevel, regime: Regime) -> ThroughWall | Non
     return ThroughWall(held, seen, share)
 
 
-def circuit_closes(desk: Desk) -> bool | None:
-    """Whether the probe has an earth that conducts; None while it is not said, and through a wall before a strip."""
+def is_lined(desk: Desk) -> bool:
+    """Whether a lining keeps the liquid off the metal that the circuit is to close through."""
+    probe, lining = desk.case.probe, desk.case.vessel.lining
+    against_metal = (probe.earth.kind.word, probe.wall.kind.word) == (BY_WALL, CONDUCTS)
+    if against_metal and lining.known:
+        desk.read.add(lining.path)
+    return against_metal and bool(lining.si)
+
+
+def circuit_closes(desk: Desk, regime: Regime) -> bool | None:
+    """Whether the probe has an earth that conducts; None while it is not said, and through a wall before a strip.
+
+    To a liquid that insulates a lining is one thin layer more; one that conducts it keeps off its earth.
+    """
+    if is_lined(desk) and regime.word != INSULATING:
+        return False if regime.word else None
     wall, earth = desk.case.probe.wall.kind.word, desk.case.probe.earth.kind.word
     if earth in (BY_ROD, BY_TUBE, STRIP_INSIDE):
         return True

@@ -7,7 +7,7 @@ from onedatum.case.model.vessel import LOWEST
 from onedatum.foundation.working import Entry
 from onedatum.physics.capacitive import level_when_read_m
 from onedatum.study.desk import Desk
-from onedatum.study.probe.chapter import ProbeChapter
+from onedatum.study.probe.chapter import ProbeChapter, is_lined
 from onedatum.study.probe.judged import by_capacitance
 from onedatum.study.probe.media_findings import reference_checks
 
@@ -28,8 +28,8 @@ def probe_checks(desk: Desk, probe: ProbeChapter) -> None:
     slope = next((change.slope for change in probe.changes if not change.feels), slope)
     feels = None if slope.value is None else slope.value > 0.0
     desk.judge("probe-feels", FEELS, slope.text, "above", "0 pF/m", feels, waits_for=slope.waits_for, remark=remark)
-    said = f"{earth.word or 'not known'}, wall {wall.word or 'not known'}"
-    waits = tuple(leaf.path for leaf in (earth, wall) if not leaf.known)
+    said = f"{earth.word or 'not known'}, wall {wall.word or 'not known'}{', lined' if is_lined(desk) else ''}"
+    waits = tuple(leaf.path for leaf in (earth, wall) if not leaf.known) or slope.waits_for
     desk.judge(
         "probe-circuit", CLOSES, said, "is", "an earth that conducts", probe.closes, waits_for=waits, remark=remark
     )

@@ -28,13 +28,15 @@ from onedatum.physics.capacitive.field import (
 )
 from onedatum.study.desk import Desk
 from onedatum.study.probe.section import ProbeSection
-from onedatum.study.probe.wall import NoField, by_tube, refused, wall_of
+from onedatum.study.probe.wall import LOWERED, NoField, below_roof, by_tube, refused, wall_of
 
 STEPS = 13
 ROOF_WITHIN_M = 2e-3
 """How near to the roof the active length must end for the rod to pass it."""
 APART_M = 1e-3
 """Levels nearer than this are one line of the table."""
+ALIKE_M = 1e-4
+"""Two levels nearer than this lay no line."""
 METHOD = "Laplace's equation by quadratic finite elements about the axis, on two meshes; and what is constant"
 
 
@@ -94,6 +96,13 @@ class FieldCurve:
         return max(inside, key=lambda row: abs(row.error.value or 0.0))
 
 
+@dataclass(frozen=True)
+class EndsOnly(NoField):
+    """No curve to hold to, but how far the ends of the rod bend it: worked as though the roof lay lower."""
+
+    about: FieldCurve
+
+
 def field_of(desk: Desk, around: Around, levels: Sequence[Entry]) -> FieldCurve | NoField:
     """Work the field at steps, at the two levels of the setting and the level now: `levels` in that order.
 
@@ -111,12 +120,27 @@ def field_of(desk: Desk, around: Around, levels: Sequence[Entry]) -> FieldCurve 
     missing = [entry.meaning for entry in (*beneath, constant, *levels) if not entry.known]
     if missing:
         return NoField(f"it waits for: {'; '.join(dict.fromkeys(missing))}")
+    heights = [float(entry.value or 0.0) for entry in levels]
+    if why_not := _no_line(desk, around, heights):
+        return NoField(why_not)
     try:
-        return _worked(desk, around, ring, [*beneath, constant], [float(entry.value or 0.0) for entry in levels])
+        return _worked(desk, around, ring, [*beneath, constant], heights)
     except ValidityError as error:
         at = _blamed(desk, error)
         desk.faults.append(Fault(at.path, error.allowed, error.got, error.why, at.place))
         return NoField("")
+
+
+def _no_line(desk: Desk, around: Around, levels: Sequence[float]) -> str:
+    """Why the setting lays no line through the curve; each of it is told where it is stated."""
+    lower, upper = (end.value or 0.0 for end in around.ends)
+    low, high = sorted(levels[:2])
+    if high - low < ALIKE_M:
+        return "the two levels of the setting are one"
+    if desk.case.probe.set_low.known and not lower <= low < high <= upper:
+        return "a level of the setting lies beyond the active length"
+    liquid, gas = around.fluids
+    return "liquid and gas look alike to the probe" if liquid.value == gas.value else ""
 
 
 def _ring(desk: Desk) -> Entry:
@@ -151,16 +175,20 @@ def _worked(
     section, (lower, upper) = around.section, (float(end.value or 0.0) for end in around.ends)
     opening = 0.0 if ring is None else float(ring.value or 0.0)
     wall = wall_of(desk, section, around.body, (lower, upper), opening)
-    top = wall.vessel.top_m
-    if upper < top - ROOF_WITHIN_M:
-        short = show(top - upper, "mm")
-        return NoField(f"the active length ends {short} below the roof, and what lies between is not stated")
     low, high = sorted(levels[:2])
-    coating = float(desk.sheet[desk.case.probe.coating_permittivity.path].value or 1.0) if section.coated else None
-    setup = Setup.of(desk, around, wall.vessel, opening, coating)
-    curve = _solved(setup, _steps(lower, top, (low, high, levels[2])))
+    top, marks = wall.vessel.top_m, (low, high, levels[2])
     rests = [*beneath, *(entry for entry in wall.rests_on if entry not in beneath)]
-    return _told(desk, curve, (low, high, levels[2]), rests, (setup, wall.words))
+    coating = float(desk.sheet[desk.case.probe.coating_permittivity.path].value or 1.0) if section.coated else None
+    if upper >= top - ROOF_WITHIN_M:
+        setup = Setup.of(desk, around, wall.vessel, opening, coating)
+        return _told(desk, _solved(setup, _steps(lower, top, marks)), marks, rests, (setup, wall.words, METHOD))
+    why = f"the active length ends {show(top - upper, 'mm')} below the roof, and what lies between is not stated"
+    try:
+        setup = Setup.of(desk, around, below_roof(wall.vessel, upper), opening, coating)
+        curve = _solved(setup, _steps(lower, upper, marks))
+        return EndsOnly(why, _told(desk, curve, marks, rests, (setup, LOWERED, f"{METHOD}. {LOWERED}")))
+    except ValidityError:
+        return NoField(why)
 
 
 @dataclass(frozen=True)
@@ -219,15 +247,15 @@ def _told(
     curve: CheckedCurve,
     marks: tuple[float, float, float],
     beneath: list[Entry],
-    made: tuple[Setup, str],
+    made: tuple[Setup, str, str],
 ) -> FieldCurve:
-    """The curve on the sheet, with what a two-point setting leaves, and how it was made."""
-    low, high, now = marks
+    """The curve on the sheet, with what a two-point setting leaves; `made`: of what, its words, the method."""
+    (low, high, now), (setup, words, method) = marks, made
     constant = float(desk.sheet[desk.case.probe.constant.path].value or 0.0)
     held: Reals = np.real(curve.capacitances_F).astype(np.float64) + constant
     off = (high - low) * departure_from_straight_line(curve.levels_m, held, low, high)
     columns = zip(curve.levels_m.tolist(), held.tolist(), off.tolist(), strict=True)
-    rows = tuple(_row(desk, level, farads, error, beneath) for level, farads, error in columns)
+    rows = tuple(_row(desk, level, farads, error, (beneath, method)) for level, farads, error in columns)
     difference = desk.sheet.record(
         "probe.field_difference",
         curve.refined_difference,
@@ -239,18 +267,19 @@ def _told(
         shown="%",
     )
     table = linearisation_table(curve.levels_m, held, low, high)
-    return FieldCurve(rows, low, high, difference, table, now, constant, *made)
+    return FieldCurve(rows, low, high, difference, table, now, constant, setup, words)
 
 
-def _row(desk: Desk, level_m: float, capacitance_F: float, error_m: float, beneath: list[Entry]) -> FieldRow:
-    """One level of the curve on the sheet."""
+def _row(desk: Desk, level_m: float, capacitance_F: float, error_m: float, by: tuple[list[Entry], str]) -> FieldRow:
+    """One level of the curve on the sheet, `by` what it rests on and its method."""
+    beneath, method = by
     at = f"{level_m * 1e3:.6g} mm"
     capacitance = desk.sheet.record(
         f"probe.field[{at}]",
         capacitance_F,
         "F",
         f"capacitance by the field, level {at}",
-        method=METHOD,
+        method=method,
         source="derived",
         rests_on=beneath,
         shown="pF",

@@ -6,13 +6,13 @@ from collections.abc import Iterator
 
 from onedatum.case.model.probe import CONCRETE, NO, STRIP_OUTSIDE, YES
 from onedatum.foundation.units import show
-from onedatum.study.desk import Desk
-from onedatum.study.probe.changes import TOLD_M
-from onedatum.study.probe.chapter import ProbeChapter
+from onedatum.study.desk import Desk, Want
+from onedatum.study.probe.chapter import ProbeChapter, is_lined
 from onedatum.study.probe.checks import late_alarm
+from onedatum.study.probe.ends_findings import ends_findings
 from onedatum.study.probe.judged import by_capacitance
 from onedatum.study.probe.media_findings import media_findings
-from onedatum.study.probe.off import effect_of, off
+from onedatum.study.probe.off import effect_of, left_text, off
 from onedatum.study.probe.regime import BETWEEN, CONDUCTIVE, INSULATING, SHORTED
 from onedatum.verdicts import Effect, Finding, Link
 
@@ -56,7 +56,7 @@ def _findings(desk: Desk, probe: ProbeChapter) -> Iterator[Finding]:
     yield from _earth(desk, probe, grave)
     yield from _second_liquid(desk, probe, grave)
     yield from _wave(desk, probe, grave)
-    yield from _bends(probe)
+    yield from ends_findings(desk, probe)
     yield from _length(desk, probe, grave)
     yield from _bridge(desk, probe, grave)
 
@@ -109,11 +109,24 @@ def _by_limits(desk: Desk, probe: ProbeChapter) -> Iterator[Finding]:
     if regime.word == BETWEEN:
         title = "Neither regime holds: a change of the conductivity reads as level"
         ways = (Link("Another frequency, a thicker coating, a concentric tube; or another principle"),)
-        yield Finding("probe-regime", title, Effect.WARNING, (*limits, own), ways)
+        yield Finding("probe-regime", title, Effect.WARNING, (*limits, own, *_range_open(desk)), ways)
     elif regime.word in TITLES:
         chain = limits if regime.word == CONDUCTIVE else limits[::-1]
         title = TITLES[regime.word].replace("coating", probe.section.keeps_off)
         yield Finding("probe-regime", title, Effect.HOLDS, (own, *chain))
+
+
+def _range_open(desk: Desk) -> tuple[Link, ...]:
+    """Between the regimes one conductivity alone tells no error: its range is asked for, and that is said.
+
+    How well it is known does not tell it either: a setting takes that in, and no later change.
+    """
+    stated = desk.case.medium.conductivity
+    if stated.low is not None or stated.high is not None:
+        return ()
+    title = "least and greatest conductivity of the liquid"
+    desk.wants.setdefault(f"{stated.path}.range", Want(title, "process", "what its changes make of the reading"))
+    return (Link("Its range is not stated: no error of the level counts it"),)
 
 
 def _late(desk: Desk, probe: ProbeChapter, grave: Effect) -> Iterator[Finding]:
@@ -178,7 +191,7 @@ def _film(desk: Desk, probe: ProbeChapter, grave: Effect) -> Iterator[Finding]:
         "probe-film-reads",
         title,
         effect_of(desk, film.deciding, grave),
-        tuple(Link(words, entry.text, entry.name) for words, entry in numbers if entry.known),
+        tuple(Link(words, left_text(entry), entry.name) for words, entry in numbers if entry.known),
         (
             Link("Test it: raise the level, let it fall, and see what the reading leaves behind"),
             Link("A higher frequency where the rod stays short, a rod that sheds the liquid; or another principle"),
@@ -197,22 +210,31 @@ def _earth(desk: Desk, probe: ProbeChapter, grave: Effect) -> Iterator[Finding]:
             Link("The capacitance now is", probe.now.capacitance.text, probe.now.capacitance.name),
         )
     if probe.closes is False:
-        concrete = desk.case.probe.wall.kind.word == CONCRETE
-        title = (
-            "Concrete is no earth to rely on: moist or reinforced it conducts, dry it does not, and nothing earths it"
-            if concrete
-            else "The wall closes no circuit: what lies behind it would be read, and it changes"
-        )
-        ways = (Link("An earthed rod beside the probe, bare and down to the lowest level, or a concentric tube"),)
-        yield Finding("probe-no-earth", title, grave, chain, ways)
+        yield _no_earth(desk, grave, chain)
     elif through is not None and through.share.known:
         title = "The probe needs its own earth, bare and down to the lowest level: the wall does not close its circuit"
         yield Finding("probe-earth", title, Effect.WARNING, chain, (Link("Keep the earthed rod clean and connected"),))
-    yield from _strip_outside(desk, probe)
+    yield from _strip_outside(desk, probe, grave)
     yield from _narrow(probe)
 
 
-def _strip_outside(desk: Desk, probe: ProbeChapter) -> Iterator[Finding]:
+def _no_earth(desk: Desk, grave: Effect, chain: tuple[Link, ...]) -> Finding:
+    """Nothing earths the liquid, or the rod has no other plate: the title says which wall it is."""
+    ways = [Link("An earthed rod beside the probe, bare and down to the lowest level, or a concentric tube")]
+    title = "The wall closes no circuit: what lies behind it would be read, and it changes"
+    if desk.case.probe.wall.kind.word == CONCRETE:
+        title = (
+            "Concrete is no earth to rely on: moist or reinforced it conducts, dry it does not, and nothing earths it"
+        )
+    elif is_lined(desk):
+        lining = desk.case.vessel.lining
+        title = "The lining keeps the liquid off the metal: the wall closes the circuit only through the lining"
+        chain = (*chain, Link(lining.title, lining.text, lining.path if lining.path in desk.sheet else ""))
+        ways.append(Link("Of a lining that conducts: state the inside diameter within it, and no lining"))
+    return Finding("probe-no-earth", title, grave, chain, tuple(ways))
+
+
+def _strip_outside(desk: Desk, probe: ProbeChapter, grave: Effect) -> Iterator[Finding]:
     """The wall before a strip outside lies in series with everything: it says whether, not how much."""
     behind = probe.section.behind
     if desk.case.probe.earth.kind.word != STRIP_OUTSIDE or behind is None:
@@ -220,7 +242,7 @@ def _strip_outside(desk: Desk, probe: ProbeChapter) -> Iterator[Finding]:
     yield Finding(
         "probe-strip-outside",
         "A strip outside closes the circuit through the wall: good for a first look, not for an order",
-        Effect.WARNING,
+        grave,
         (
             Link("The wall before it holds per length", behind.text, behind.name),
             Link("Change of capacitance per change of level", probe.slope.text, probe.slope.name),
@@ -270,26 +292,6 @@ def _wave(desk: Desk, probe: ProbeChapter, grave: Effect) -> Iterator[Finding]:
         Effect.WARNING if small else grave,
         (Link("Capacitance seen above the true one, by", probe.wave.text, probe.wave.name),),
         (Link("A lower frequency, or a setting at two levels that lie far apart"),),
-    )
-
-
-def _bends(probe: ProbeChapter) -> Iterator[Finding]:
-    """Tip, bottom and roof bend the line that two points of setting lay through it."""
-    field = probe.field
-    if field is None or abs(field.worst.error.value or 0.0) < TOLD_M:
-        return
-    worst = field.worst
-    word, size = off(worst.error)
-    yield Finding(
-        "probe-bends",
-        "The ends of the rod bend the line: between its two points of setting the reading is off",
-        Effect.WARNING,
-        (
-            Link("A finer mesh moved the curve by, of the span", field.difference.text, field.difference.name),
-            Link("Farthest off at", show(worst.level_m, "mm"), worst.capacitance.name),
-            Link(f"There it reads too {word} by", size, worst.error.name),
-        ),
-        (Link("Enter the table that bends the line back, on the sheet of the probe; or a concentric tube"),),
     )
 
 

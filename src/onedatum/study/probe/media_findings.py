@@ -9,7 +9,7 @@ from onedatum.foundation.units import show
 from onedatum.foundation.working import Entry
 from onedatum.physics.media import LiquidPermittivity
 from onedatum.physics.media.permittivity_liquids import LARGEST_DISAGREEMENT
-from onedatum.study.desk import Desk
+from onedatum.study.desk import Desk, Want
 from onedatum.study.probe.changes import Change
 from onedatum.study.probe.chapter import ProbeChapter
 from onedatum.study.probe.off import effect_of, off
@@ -46,6 +46,8 @@ def media_findings(desk: Desk, probe: ProbeChapter, grave: Effect) -> Iterator[F
     for change in probe.changes:
         yield from _change(desk, change, grave)
     yield from _reference(desk, probe.reference, grave)
+    yield from _deposits(desk, probe)
+    yield from _grain(desk, probe)
 
 
 # ---------------------------------------------------------------- where the permittivity comes from
@@ -187,3 +189,42 @@ def _other_liquid(desk: Desk, lower: Entry) -> tuple[Link, ...]:
         even = desk.case.probe.reference_section.even
         chain.append(Link(even.title, even.word, ""))
     return tuple(chain)
+
+
+def _deposits(desk: Desk, probe: ProbeChapter) -> Iterator[Finding]:
+    """Deposits are stated and no layer: one that insulates reads low on a coated rod, and makes the alarm late."""
+    deposits, layer = desk.case.medium.deposits, desk.case.probe.layer.thickness
+    if not deposits.known or probe.section.insulation is None or probe.regime.word != CONDUCTIVE:
+        return
+    desk.read.add(deposits.path)
+    if layer.state != "unknown":
+        return
+    desk.want(layer, "what deposits on the rod make of the reading, and of the alarm")
+    yield Finding(
+        "probe-deposits-open",
+        "Deposits are stated, and no layer on the rod: one that insulates would read low, and make the alarm late",
+        Effect.WARNING,
+        (Link("Deposits", deposits.text),),
+        (Link("State the layer that may grow, probe.layer, to see what it does; or that none stays"),),
+    )
+
+
+def _grain(desk: Desk, probe: ProbeChapter) -> Iterator[Finding]:
+    """Grain packs as it is filled and settles, and its moisture moves: one value of each counts as no error."""
+    bulk = desk.case.medium.bulk
+    lone = [leaf for leaf in (bulk.packing, bulk.moisture) if leaf.known and leaf.low is None and leaf.high is None]
+    if not lone or not probe.medium.worked or (probe.reference is not None and probe.reference.sound):
+        return
+    for leaf in lone:
+        decides = "what filling, settling and drying make of the reading"
+        desk.wants.setdefault(f"{leaf.path}.range", Want(f"least and greatest: {leaf.title}", "process", decides))
+    yield Finding(
+        "probe-grain-range",
+        "Grain packs and dries: stated by one value, no error of the level counts that",
+        Effect.WARNING,
+        tuple(Link(leaf.title, leaf.text, leaf.path) for leaf in lone),
+        (
+            Link("State least and greatest of each; usually 5 to 10 % of packing (common practice, no source)"),
+            NEW_SETTING,
+        ),
+    )

@@ -7,6 +7,9 @@ from onedatum.foundation.working import Entry
 from onedatum.study.desk import Desk
 from onedatum.verdicts import Effect
 
+ROUNDING_M = 1e-6
+"""Less than this is left by the arithmetic, and by nothing else."""
+
 
 def effect_of(desk: Desk, error: Entry, grave: Effect) -> Effect:
     """What an error does: it stops the order unless the error allowed holds it."""
@@ -19,3 +22,8 @@ def off(error: Entry) -> tuple[str, str]:
     """Which way a reading is off, and by how much, without a sign to stumble over."""
     value = error.value or 0.0
     return ("high" if value > 0.0 else "low"), show(abs(value), error.shown or "mm")
+
+
+def left_text(error: Entry) -> str:
+    """What is left of an error, as people read it: what rounding leaves is nothing."""
+    return "nothing" if error.value is not None and abs(error.value) < ROUNDING_M else error.text

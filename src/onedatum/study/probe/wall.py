@@ -26,6 +26,7 @@ BY_WALLS = (
     "(derived, against the field in space of a lying cylinder)."
 )
 BY_STATED = "The stated radius counts at every height, between a level floor and a level roof."
+LOWERED = "As though a level roof lay at the end of the active length."
 IN_TUBE = "The tube counts as open below and going on above: what lies beyond its ends is not felt."
 
 _NOT_ROUND = {
@@ -52,6 +53,12 @@ class NoField:
     """Why no field is worked."""
 
     why: str
+
+
+def below_roof(vessel: Vessel, upper_m: float) -> Vessel:
+    """The same wall with a level roof at the end of the active length."""
+    heights = np.append(vessel.heights_m[vessel.heights_m < upper_m], upper_m)
+    return Vessel(heights, vessel.radius_m(heights))
 
 
 def by_tube(desk: Desk) -> bool:
