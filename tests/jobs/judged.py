@@ -5,14 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
-from typing import Any
 
 from onedatum.jobs.examine import examine
 from onedatum.study.choosing import Choosing
 from onedatum.study.choosing.site import Site
 from onedatum.study.result import Study
-from onedatum.verdicts.rules import USUAL, Facts, Override, matrix, quantities, rule_base, with_overrides
-from onedatum.verdicts.rules.quantity import NUMBER
+from onedatum.verdicts.rules import USUAL, Facts, Override, matrix, rule_base, with_overrides
 from tests.study.variants import EXAMPLES, text_with
 from tests.verdicts.rules.scenarios import facts_of, scenarios
 
@@ -36,39 +34,8 @@ def _example(scenario: str) -> Study:
 
 
 def text_with_conditions(scenario: str = "A", *changes: tuple[str, str]) -> str:
-    """The text of an example with the conditions of its scenario in their section."""
-    example = EXAMPLES / FILES[scenario]
-    return f"{text_with(*changes, example=example)}\n{conditions_text(scenario)}"
-
-
-def conditions_text(scenario: str) -> str:
-    """The section: whatever the scenario states that no other place of the case does."""
-    from onedatum.jobs.choosing.questions import elsewhere
-
-    told: dict[str, dict[str, str]] = {}
-    for part in ("stated", "extra_inputs"):
-        for name, row in scenarios()[scenario][part].items():
-            if name not in elsewhere():
-                group, _, key = name.partition(".")
-                told.setdefault(group, {})[key] = _written(name, row["value"])
-    lines = ["conditions:"]
-    for group, rows in told.items():
-        if list(rows) == [""]:
-            lines.append(f"  {group}: {rows['']}")
-        else:
-            lines += [f"  {group}:", *(f"    {key}: {text}" for key, text in rows.items())]
-    return "\n".join(lines) + "\n"
-
-
-def _written(name: str, value: Any) -> str:
-    """A value as a case writes it."""
-    quantity = quantities()[name]
-    if quantity.kind != NUMBER:
-        return str(value)
-    if isinstance(value, list):
-        low, high = (f"{end} {quantity.unit}".rstrip() for end in value)
-        return f"{{min: {low}, normal: {low}, max: {high}}}"
-    return f"{value} {quantity.unit}".rstrip()
+    """The text of the example that states the conditions of a scenario, changed."""
+    return text_with(*changes, example=EXAMPLES / FILES[scenario])
 
 
 def case_in(folder: Path, text: str, name: str = "case.yaml") -> Path:

@@ -283,7 +283,7 @@ def test_requirements_of_the_verdict_stand_in_the_order() -> None:
 
 
 def test_a_case_with_conditions_gets_its_three_sheets(tmp_path: Path) -> None:
-    case = case_in(tmp_path, text_with_conditions("A"), "spirit.yaml")
+    case = case_in(tmp_path, text_with_conditions("A", ("  resist: plain alloy\n", "")), "spirit.yaml")
     papers = document(case, tmp_path / "papers")
     names = [file.name for file in papers.files]
     assert names[-3:] == ["spirit-selection.pdf", "spirit-questions.pdf", "spirit-order.pdf"]
@@ -292,7 +292,7 @@ def test_a_case_with_conditions_gets_its_three_sheets(tmp_path: Path) -> None:
     assert folded("Selection: Magnetostrictive float on a stem") in whole
     data = json.loads((tmp_path / "papers" / "spirit.json").read_text(encoding="utf-8"))["choosing"]
     assert len(data["principles"]) == 15
-    assert data["questions"]
+    assert [each["name"] for each in data["questions"]] == ["resist"]
 
 
 def test_a_case_without_conditions_gets_no_selection(tmp_path: Path) -> None:

@@ -99,8 +99,8 @@ class RuleBase:
         return (rule for rule in self.rules if principle in rule.principles)
 
     def joining(self, principle: str) -> tuple[Rule, ...]:
-        """Those of them that join its verdict."""
-        return self._joining[principle]
+        """Those of them that join its verdict; none of a principle that is not there."""
+        return self._joining.get(principle, ())
 
     @cached_property
     def _joining(self) -> Mapping[str, tuple[Rule, ...]]:
