@@ -277,7 +277,7 @@ def test_document_writes_whole_papers(tmp_path: Path) -> None:
     assert {file.name for file in (tmp_path / "papers").iterdir()} == {
         f"{case}{ending}"
         for case in ("lying_spirit_tank", "tilted_vessel")
-        for ending in (".pdf", ".json", "-safety.pdf", "-loop.svg", "-elevation.dxf")
+        for ending in (".pdf", ".json", "-safety.pdf", "-loop.svg", "-elevation.dxf", "-order.pdf")
     }
 
 

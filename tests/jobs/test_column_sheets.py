@@ -132,7 +132,13 @@ def test_a_transmitter_above_its_tap_takes_its_leg_off() -> None:
 
 def test_a_level_alone_makes_whole_papers_without_a_ruler(tmp_path: Path) -> None:
     names = [file.name for file in document(EXAMPLES / "wet_leg_tank.yaml", tmp_path).files]
-    assert names == ["wet_leg_tank.pdf", "wet_leg_tank.json", "wet_leg_tank-safety.pdf", "wet_leg_tank-loop.svg"]
+    assert names == [
+        "wet_leg_tank.pdf",
+        "wet_leg_tank.json",
+        "wet_leg_tank-safety.pdf",
+        "wet_leg_tank-loop.svg",
+        "wet_leg_tank-order.pdf",
+    ]
     assert paper_of(study_with(example=WET)).ruler is None
 
 

@@ -118,8 +118,10 @@ def test_two_cases_of_one_name_do_not_overwrite_each_other(tmp_path: Path) -> No
     assert {file.name for file in (tmp_path / "papers").glob("*.pdf")} == {
         "same.pdf",
         "same-safety.pdf",
+        "same-order.pdf",
         "same-2.pdf",
         "same-2-safety.pdf",
+        "same-2-order.pdf",
     }
 
 
@@ -132,4 +134,4 @@ def test_the_sheets_of_one_case_do_not_overwrite_the_papers_of_another(tmp_path:
         for name in ("tank", "tank-safety")
         for file in document(tmp_path / f"{name}.yaml", tmp_path / "papers", taken).files
     ]
-    assert len({file.name for file in written}) == len(written) == 10
+    assert len({file.name for file in written}) == len(written) == 12

@@ -3,6 +3,7 @@
 A case has `id`, `title`, `inputs` (name: value and unit), `expected`, `unit`, `tolerance` ({"rel": r}, {"abs": a} or
 {"printed": digits as they stand in print}) and `source`; `tag` says how far the source was seen. A case with several
 results has mappings for `expected`, `unit` and `tolerance`; one worked from a whole case file states no `inputs`.
+A file that is no list, such as the verdicts of the scenarios, has its own reader.
 """
 
 from __future__ import annotations
@@ -54,7 +55,8 @@ class Case:
 @cache
 def cases() -> Mapping[str, Case]:
     """All cases of the folder, by id."""
-    rows = [row for file in sorted(FOLDER.glob("*.json")) for row in json.loads(file.read_text(encoding="utf-8"))]
+    files = [json.loads(file.read_text(encoding="utf-8")) for file in sorted(FOLDER.glob("*.json"))]
+    rows = [row for table in files if isinstance(table, list) for row in table]
     known = set(Case.__dataclass_fields__)
     found = {row["id"]: Case(**{key: value for key, value in row.items() if key in known}) for row in rows}
     if len(found) != len(rows):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from onedatum.case.column_checks import column_contradictions
+from onedatum.case.conditions_checks import conditions_contradictions
 from onedatum.case.gauge_checks import gauge_contradictions
 from onedatum.case.leaf import Value
 from onedatum.case.media_checks import media_contradictions
@@ -32,6 +33,7 @@ def contradictions(case: Case) -> Iterator[Fault]:
     yield from probe_contradictions(case)
     yield from media_contradictions(case)
     yield from probe_build_contradictions(case)
+    yield from conditions_contradictions(case)
 
 
 def _span(case: Case) -> Iterator[Fault]:

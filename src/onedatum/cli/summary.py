@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from textwrap import wrap
 
+from onedatum.cli.choosing import choosing_lines
 from onedatum.foundation.units import in_unit, show
 from onedatum.foundation.working import Entry
 from onedatum.study.cautions import DEFERENCE
@@ -58,6 +59,7 @@ def _head(study: Study) -> Iterator[str]:
     tag, service = (leaf.text if leaf.known else "not stated" for leaf in (case.tag, case.service))
     yield _cut(f"{tag}  {service}")
     yield from wrap(f"{study.answer} {study.blocking}".strip(), COLUMNS)
+    yield from choosing_lines(study)
     yield ""
 
 

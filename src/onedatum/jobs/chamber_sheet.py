@@ -40,7 +40,7 @@ def chamber_sheet(study: Study) -> paper.TopicSheet | None:
         _shown(outside) if outside is not None else None,
         checked(study, KEYS, "Does it fit, does it follow, does it bear"),
         _pressures(study, chamber),
-        _order(study, chamber, outside),
+        two_columns("Data of the order: chamber and stem", chamber_order_lines(study, chamber, outside)),
         _follows(chamber),
     )
     cautions = (BOILER, PRESSURE, DEFERENCE) if _boils(study) else (PRESSURE, DEFERENCE)
@@ -136,8 +136,8 @@ def _pressures(study: Study, chamber: ChamberChapter) -> paper.SheetTable | None
     return paper.SheetTable("From start-up to the set pressure", head, table, (1.0, 1.0, 1.0), note=note)
 
 
-def _order(study: Study, chamber: ChamberChapter, outside: Outside | None) -> paper.SheetTable:
-    """What is ordered of the chamber and its stem."""
+def chamber_order_lines(study: Study, chamber: ChamberChapter, outside: Outside | None) -> tuple[tuple[str, str], ...]:
+    """Every line of the order of the chamber and its stem; what is not known says so."""
     stated = study.statement.case.chamber
     rows = [
         ("lower tap above the datum", shown(chamber.taps.lower)),
@@ -150,9 +150,7 @@ def _order(study: Study, chamber: ChamberChapter, outside: Outside | None) -> pa
         ("insulation", said(stated.insulation)),
         ("vent, drain", f"{said(stated.vent)}, {said(stated.drain)}"),
     ]
-    if outside is not None:
-        rows += _of_stem(study, outside)
-    return two_columns("Data of the order: chamber and stem", rows)
+    return (*rows, *(_of_stem(study, outside) if outside is not None else ()))
 
 
 def _of_stem(study: Study, outside: Outside) -> list[tuple[str, str]]:

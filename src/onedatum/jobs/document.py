@@ -6,16 +6,17 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from onedatum.case.model.instrument import CAPACITIVE
 from onedatum.foundation.constants import VERSION
+from onedatum.jobs.choosing.order import measuring_lines, order_sheet
+from onedatum.jobs.choosing.questions import question_sheet
+from onedatum.jobs.choosing.selection import selection_sheet
 from onedatum.jobs.examine import examine
 from onedatum.jobs.gauge_of_study import interface_float_of
-from onedatum.jobs.legs_sheet import legs_order_lines
 from onedatum.jobs.paper_of_study import paper_of
-from onedatum.jobs.probe_sheet import probe_order_lines
 from onedatum.jobs.statement_paper import statement_paper
-from onedatum.jobs.stem_sheet import order_lines
 from onedatum.jobs.write import free_name, write_json, write_whole
+from onedatum.paper.choosing.as_pdf import order_pdf, questions_pdf, selection_pdf
+from onedatum.paper.choosing.model import Selection
 from onedatum.paper.document import document_pdf, safety_pdf
 from onedatum.paper.dxf.elevation import elevation_dxf
 from onedatum.paper.dxf.model import Elevation
@@ -32,9 +33,11 @@ from onedatum.study.result import Study
 
 SAFETY, LOOP, ELEVATION, FIELD, CURVE = "-safety", "-loop", "-elevation", "-field", "-capacitance"
 """What the names of the sheets of safety, of the drawings of loop, elevation, field and capacitance end in."""
+CHOICE, QUESTIONS, ORDER = "-selection", "-questions", "-order"
+"""The same of the sheets of choosing."""
 
 PICTURE_PX = 760.0
-ENDINGS = ("", SAFETY, LOOP, ELEVATION, FIELD, CURVE)
+ENDINGS = ("", SAFETY, LOOP, ELEVATION, FIELD, CURVE, CHOICE, QUESTIONS, ORDER)
 
 
 @dataclass(frozen=True)
@@ -49,7 +52,8 @@ def document(case: Path, out: Path, taken: set[str] | None = None) -> Papers:
     """Study a case and write its papers into a folder; raises OutputError.
 
     All of it as PDF and JSON, the sheets of safety, the loop as SVG, the elevation as DXF where the vessel is known;
-    of a capacitive probe its field and what it holds by level as SVG.
+    of a capacitive probe its field and what it holds by level as SVG; the order, what is asked of the customer where
+    anything is, and the verdict on every principle where one was judged.
     The papers bear the name of the case file, with a number behind it where `taken` holds that name already.
     """
     study = examine(case)
@@ -57,7 +61,8 @@ def document(case: Path, out: Path, taken: set[str] | None = None) -> Papers:
     whole, safety, loop, data = (out / f"{stem}{end}" for end in (".pdf", f"{SAFETY}.pdf", f"{LOOP}.svg", ".json"))
     paper = paper_of(study)
     statement = statement_paper(study, sampled(study)) if study.quantity is not None else None
-    write_whole(whole, document_pdf(paper, statement))
+    selection = selection_sheet(study)
+    write_whole(whole, document_pdf(paper, statement, selection))
     write_whole(safety, safety_pdf(paper))
     drawing = next(sheet.drawing for sheet in paper.safety if isinstance(sheet.drawing, LoopDrawing))
     write_whole(loop, loop_svg(drawing).encode("utf-8"))
@@ -65,9 +70,10 @@ def document(case: Path, out: Path, taken: set[str] | None = None) -> Papers:
     files = [whole, data, safety, loop]
     if paper.ruler is not None:
         files.append(out / f"{stem}{ELEVATION}.dxf")
-        elevation = Elevation(paper.head, paper.ruler, _order(study), interface_float_of(study))
+        elevation = Elevation(paper.head, paper.ruler, measuring_lines(study), interface_float_of(study))
         write_whole(files[-1], elevation_dxf(elevation))
     files.extend(_probe_drawings(paper, out, stem))
+    files.extend(_choosing_sheets(study, selection, out, stem))
     return Papers(study, tuple(files))
 
 
@@ -81,11 +87,16 @@ def _probe_drawings(paper: Paper, out: Path, stem: str) -> Iterator[Path]:
         yield path
 
 
-def _order(study: Study) -> tuple[tuple[str, str], ...]:
-    """The lines of the order of what measures."""
-    measuring = study.measuring
-    if study.detail is not None:
-        return order_lines(study)
-    if measuring.probe is not None and study.statement.case.instrument.principle.word == CAPACITIVE:
-        return probe_order_lines(study, measuring.probe)
-    return () if measuring.legs is None else legs_order_lines(study, measuring.legs)
+def _choosing_sheets(study: Study, selection: Selection | None, out: Path, stem: str) -> Iterator[Path]:
+    """Selection, questions to the customer and order, each as a file of its own."""
+    questions = question_sheet(study)
+    sheets = (
+        (CHOICE, None if selection is None else selection_pdf(selection)),
+        (QUESTIONS, None if questions is None else questions_pdf(questions)),
+        (ORDER, order_pdf(order_sheet(study))),
+    )
+    for ending, pdf in sheets:
+        if pdf is not None:
+            path = out / f"{stem}{ending}.pdf"
+            write_whole(path, pdf)
+            yield path

@@ -4,6 +4,8 @@ from dataclasses import replace
 from itertools import chain
 from string import ascii_uppercase
 
+from onedatum.paper.choosing.as_pdf import sheet_data
+from onedatum.paper.choosing.model import Selection
 from onedatum.paper.columns.chamber import chamber_svg
 from onedatum.paper.columns.chamber import words_of as chamber_words
 from onedatum.paper.columns.legs import legs_svg
@@ -39,9 +41,12 @@ ROW_PX = 14.3
 PAGE_PX = 1005.0
 
 
-def document_pdf(paper: Paper, statement: Statement | None = None) -> bytes:
-    """The whole paper as PDF/UA-1, with the statement of the quantity in it; the same bytes for the same paper."""
-    return typeset(TEMPLATE, document_data(paper, statement))
+def document_pdf(paper: Paper, statement: Statement | None = None, selection: Selection | None = None) -> bytes:
+    """The whole paper as PDF/UA-1, with the verdicts on the principles and the statement of the quantity in it.
+
+    The same bytes for the same paper.
+    """
+    return typeset(TEMPLATE, document_data(paper, statement, selection))
 
 
 def safety_pdf(paper: Paper) -> bytes:
@@ -49,7 +54,7 @@ def safety_pdf(paper: Paper) -> bytes:
     return typeset(SAFETY, document_data(replace(paper, vessel=None, sheet=(), numbers=(), stem=())))
 
 
-def document_data(paper: Paper, statement: Statement | None = None) -> Data:
+def document_data(paper: Paper, statement: Statement | None = None, selection: Selection | None = None) -> Data:
     """Everything the template prints, each text reduced to what the fonts hold; what that cost joins the cautions."""
     filled = with_brackets(with_marks(paper))
     missing: dict[str, None] = {}
@@ -58,6 +63,7 @@ def document_data(paper: Paper, statement: Statement | None = None) -> Data:
     data["vessel"] = vessel_data(filled.vessel)
     data["foot"] = foot_data(data["head"])
     data["statement"] = statement_data(statement) if statement else None
+    data["selection"] = sheet_data(selection, "The selection sheet") if selection else None
     for name, sheets in (("stem", filled.stem), ("safety", filled.safety)):
         for sheet, shown in zip(sheets, data[name], strict=True):
             shown["drawing"] = sheet_drawing_data(sheet)

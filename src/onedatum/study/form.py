@@ -11,6 +11,7 @@ from onedatum.foundation.sources import data_version
 from onedatum.foundation.working import Entry, Plain, entry_method, formula_line, numbers_line
 from onedatum.study.budget import Budget
 from onedatum.study.cautions import CAUTIONS
+from onedatum.study.choosing.form import choosing_json
 from onedatum.study.ignition import CircuitChapter
 from onedatum.study.result import Study
 from onedatum.verdicts import Check, Finding
@@ -36,6 +37,7 @@ def as_json(study: Study, tool_version: str) -> dict[str, Any]:
         "states": list(study.states),
         "budget": budget_json(study.budget),
         "safety": safety_json(study),
+        "choosing": choosing_json(study.choosing),
         "sheet": [entry_json(entry) for entry in study.entries.values()],
     }
 

@@ -13,6 +13,7 @@ from onedatum.foundation.units import show
 from onedatum.foundation.working import Entry, Sheet, entry_text
 from onedatum.study.batch import BatchChapter
 from onedatum.study.budget import Budget
+from onedatum.study.choosing import Choosing
 from onedatum.study.findings import ALARM_NEVER_COMES
 from onedatum.study.legal import LegalLine
 from onedatum.study.measuring import Measuring
@@ -85,6 +86,8 @@ class Study:
     """Stem and float in depth; None where no float is read by a stem."""
     measuring: Measuring
     """What measures, and the levels it can tell."""
+    choosing: Choosing | None = None
+    """The verdict on every principle; None where the case does not ask for it."""
 
     @property
     def depth(self) -> StemDetail:
@@ -103,10 +106,25 @@ class Study:
     @property
     def order(self) -> Order:
         """Whether the order can be placed as far as it was checked."""
-        if self.faults or any(finding.effect is Effect.BLOCKS for finding in self.findings):
+        if self.faults or self._against or any(finding.effect is Effect.BLOCKS for finding in self.findings):
             return "blocked"
         undecided = any(check.verdict is Verdict.UNDECIDED and not check.remark for check in self.checks)
-        return "waits for answers" if self.questions or undecided else "not blocked"
+        open_ = self.principle_verdict is Verdict.UNDECIDED
+        return "waits for answers" if self.questions or undecided or open_ else "not blocked"
+
+    @property
+    def principle_verdict(self) -> Verdict | None:
+        """The verdict on the principle of the case; None where none was judged."""
+        found = self.choosing.of_stated if self.choosing is not None else None
+        return None if found is None else found.verdict
+
+    @property
+    def _against(self) -> str:
+        """What of the rules stands against the order of the principle of the case; "" where nothing does."""
+        if self.principle_verdict is Verdict.DOES_NOT_SUIT:
+            return "the principle does not suit"
+        blocking = self.choosing.blocking if self.choosing is not None else ()
+        return blocking[0].rule.name.replace("-", " ") if blocking else ""
 
     @property
     def checks_verdict(self) -> Verdict:
@@ -125,7 +143,7 @@ class Study:
             return f"Order blocked: {count} input{'s' if count > 1 else ''} to correct."
         blocks = [finding for finding in self.findings if finding.effect is Effect.BLOCKS]
         if not blocks:
-            return ""
+            return f"Order blocked: {self._against}." if self._against else ""
         ends = self.sheet.entries.get("loop.last_good_current"), self.sheet.entries.get("overfill.high_high_current")
         values = [entry.value for entry in ends if entry is not None and entry.value is not None]
         if blocks[0].key == ALARM_NEVER_COMES and len(values) == len(ends) and values[0] < values[1]:
@@ -147,6 +165,8 @@ class Study:
             return f"{head}: nothing found that blocks the order{tail}."
         if self.order == "waits for answers":
             count = len(self.questions)
+            if count == 0 and self.principle_verdict is Verdict.UNDECIDED:
+                return f"{head}: the verdict on the principle is undecided."
             if count == 0:
                 return f"{head}: undecided within the uncertainty stated."
             return f"{head}: {count} answer{'s' if count != 1 else ''} of the customer needed."

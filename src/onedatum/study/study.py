@@ -8,6 +8,7 @@ from onedatum.foundation.units import SYSTEMS
 from onedatum.foundation.working import Sheet
 from onedatum.study.batch import batch_chapter
 from onedatum.study.budget import budget_chapter, level_uncertainty
+from onedatum.study.choosing import Choosing, choosing_chapter
 from onedatum.study.correlated import refuse_strange_correlations
 from onedatum.study.desk import Desk
 from onedatum.study.findings import findings_chapter
@@ -30,6 +31,7 @@ from onedatum.study.result import Study
 from onedatum.study.safe import Safe, safe_chapters
 from onedatum.study.signal import signal_chapter
 from onedatum.study.states import StatesChapter, states_chapter
+from onedatum.study.stem import StemDetail
 from onedatum.study.tolerance import tolerance_chapter
 from onedatum.study.vessel import VesselChapter, vessel_chapter
 from onedatum.study.wanted import wanted_chapter
@@ -42,8 +44,7 @@ def study(statement: Statement) -> Study:
     vessel = _vessel(desk)
     states = states_chapter(desk)
     measuring = measuring_chapter(desk, vessel, states)
-    level = desk.take(statement.case.level_now, "mm")
-    signal = signal_chapter(desk, level)
+    signal = signal_chapter(desk, level := desk.take(statement.case.level_now, "mm"))
     range_chapter(desk, signal, measuring.reach, level)
     quantity = _quantity(desk, vessel, states, measuring)
     level_u, alarm_u = measuring.level_u(desk, level_uncertainty(desk))
@@ -54,7 +55,7 @@ def study(statement: Statement) -> Study:
     legal = legal_chapter(desk, level_u)
     tolerance = tolerance_chapter(desk, None if measuring.open_ else budget)
     detail = measuring_detail(desk, measuring, states)
-    _judge(desk, safe)
+    choosing = _judge(desk, safe, states, measuring, detail)
     return Study(
         statement=statement,
         sheet=desk.sheet,
@@ -76,6 +77,7 @@ def study(statement: Statement) -> Study:
         safe=safe,
         detail=detail,
         measuring=measuring,
+        choosing=choosing,
     )
 
 
@@ -100,11 +102,14 @@ def _quantity(
     return quantity_chapter(desk, vessel, states, measuring.reach, measuring.errors)
 
 
-def _judge(desk: Desk, safe: Safe) -> None:
-    """Judge what the chapters have put down, once all of them have."""
+def _judge(
+    desk: Desk, safe: Safe, states: StatesChapter, measuring: Measuring, detail: StemDetail | None
+) -> Choosing | None:
+    """Judge what the chapters have put down, once all of them have; last the principles by all of it."""
     refuse_strange_correlations(desk)
     judgement_chapter(desk)
     findings_chapter(desk, safe)
+    return choosing_chapter(desk, states, measuring, detail)
 
 
 def _faults(statement: Statement, desk: Desk) -> tuple[Fault, ...]:

@@ -21,7 +21,10 @@ class Verdict(Enum):
     @property
     def gravity(self) -> int:
         """Its rank in the merge: the gravest wins."""
-        return list(Verdict).index(self)
+        return _GRAVITY[self]
+
+
+_GRAVITY = {verdict: rank for rank, verdict in enumerate(Verdict)}
 
 
 class Knowledge(Enum):

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
 from pydantic import BeforeValidator, ValidationInfo
 
 from onedatum.case.kinds import Choice, FreeText, Listing, Quantity
 from onedatum.case.leaf import Rows, Text, Value, Word
 from onedatum.case.model.chamber import Chamber
+from onedatum.case.model.choosing import OwnChoice
 from onedatum.case.model.circuit import Loop
+from onedatum.case.model.conditions import conditions_section
 from onedatum.case.model.hazard import Charge, Circuit, Zone
 from onedatum.case.model.instrument import Instrument, Range
 from onedatum.case.model.keeping import Filling, Overfill, TankTable, Weighing
@@ -43,6 +45,12 @@ def _states(node: Any, info: ValidationInfo) -> list[Node | Absent]:
     return []
 
 
+if TYPE_CHECKING:
+    Conditions = Section
+else:
+    Conditions = conditions_section()  # made from its table
+
+
 class Case(Section):
     """One measuring point."""
 
@@ -62,6 +70,8 @@ class Case(Section):
     interface: Interface
     pressure: Pressure
     wanted: Wanted
+    conditions: Conditions
+    choosing: OwnChoice
     states: Annotated[tuple[OperatingState, ...], BeforeValidator(_states)]
     zone: Zone
     instrument: Instrument

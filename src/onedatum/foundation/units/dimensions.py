@@ -54,6 +54,7 @@ _TABLE = (
     ("time", "s", "s ms us min h d", "15 min", "s"),
     ("temperature", "K", "degC degF K", "20 degC", "degC"),
     ("temperature difference", "K", "K degC degF", "0.5 K", "K"),
+    ("temperature rate", "K/s", "K/min K/h K/s", "5 K/min", "K/min"),
     ("density", "kg/m3", "kg/m3 g/cm3 kg/L lb/ft3 lb/US~gal", "998.2 kg/m3", "kg/m3"),
     ("pressure (absolute)", "Pa(a)", "bar(a) mbar(a) kPa(a) Pa(a) MPa(a) psi(a)", "1.01325 bar(a)", "bar(a)"),
     ("pressure (gauge)", "Pa(g)", "bar(g) mbar(g) kPa(g) Pa(g) MPa(g) psi(g)", "6 bar(g)", "bar(g)"),

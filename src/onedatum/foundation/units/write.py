@@ -31,7 +31,7 @@ class Scale(NamedTuple):
 
 
 _SI = """m m2 m3 m4 kg s A K V ohm F H T S Hz Pa N J W rad Pa(a) Pa(g) Pa.s kg/m3 kg/m kg/s m/s m3/s m/s2 m2/s N/m
-1/K 1/s 1/m Pa/m m4/kg N.s/m N.m2 T/m A.m2 S/m ohm/m ohm.m F/m H/m H/ohm A.s s/m W/(m.K) J/(kg.K)"""
+1/K 1/s 1/m Pa/m m4/kg N.s/m N.m2 T/m A.m2 S/m ohm/m ohm.m F/m H/m H/ohm A.s s/m K/s W/(m.K) J/(kg.K)"""
 
 SHOWN: dict[str, Scale] = {
     "": Scale("1"),
@@ -48,8 +48,10 @@ SHOWN: dict[str, Scale] = {
     "d": Scale("86400"), "a": Scale("31557600"),
     "degC": Scale("1", "273.15", "K"), "degF": Scale("5/9", "459.67", "degF"),
     "kHz": Scale("1e3"), "MHz": Scale("1e6"), "GHz": Scale("1e9"), "1/h": Scale("1/3600"), "1/min": Scale("1/60"),
+    "K/min": Scale("1/60"), "K/h": Scale("1/3600"),
     "1/d": Scale("1/86400"), "1/a": Scale("1/31557600"), "ppm/K": Scale("1e-6"),
     "g/cm3": Scale("1e3"), "kg/L": Scale("1e3"), "g/m": Scale("1e-3"), "lb/ft3": Scale("0.45359237/0.028316846592"),
+    "mg/L": Scale("1e-3"),
     "kPa": Scale("1e3"), "MPa": Scale("1e6"), "GPa": Scale("1e9"), "mbar": Scale("1e2"), "bar": Scale("1e5"),
     "kPa(a)": Scale("1e3"), "kPa(g)": Scale("1e3"), "mbar(a)": Scale("1e2"), "mbar(g)": Scale("1e2"),
     "bar(a)": Scale("1e5"), "bar(g)": Scale("1e5"),

@@ -113,9 +113,14 @@ class ProbeChapter:
 
 
 def has_probe(desk: Desk) -> bool:
-    """Whether the case speaks of a probe; where it does not, its keys mean nothing."""
+    """Whether the case speaks of a probe; where it does not, its keys mean nothing.
+
+    A frequency, or a length that is confirmed, is no probe: it says what any probe here would work at, or how long it
+    would be, and the choice counts with it.
+    """
     probe = desk.case.probe
-    found = by_capacitance(desk) or any(leaf.known for leaf in probe.leaves())
+    of_any = {probe.frequency.path, probe.length_confirmed.path}
+    found = by_capacitance(desk) or any(leaf.known for leaf in probe.leaves() if leaf.path not in of_any)
     if not found:
         desk.skip(*probe.leaves())
     return found

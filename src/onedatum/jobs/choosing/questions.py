@@ -1,0 +1,127 @@
+"""The questions to the customer: the shortest list that decides, then what stands beside, with room for answers."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from functools import cache
+
+from onedatum import data
+from onedatum.foundation.units import in_print
+from onedatum.jobs.choosing.told import capital
+from onedatum.jobs.paper_of_study import head_of, notes_of
+from onedatum.paper.choosing import model as paper
+from onedatum.study.choosing import Choosing
+from onedatum.study.result import Study
+from onedatum.verdicts import Verdict
+from onedatum.verdicts.rules import Quantity, quantities
+from onedatum.verdicts.rules.quantity import TABLE
+from onedatum.verdicts.rules.words import fact_words, plain_names, principle_title, rule_title
+
+CAUTION = "Answer only what is known; write 'not known' where it is not. A guess is marked as one."
+MOST_DECIDES = 4
+
+
+def question_sheet(study: Study) -> paper.Questions | None:
+    """Every question of a study; None where nothing is asked."""
+    choosing = study.choosing
+    deciding = tuple(_deciding(choosing)) if choosing is not None else ()
+    attached = tuple(_attached(choosing)) if choosing is not None else ()
+    assumed = tuple(_assumed(choosing)) if choosing is not None else ()
+    others = tuple(_others(study, choosing))
+    if not (deciding or attached or assumed or others):
+        return None
+    return paper.Questions(
+        head=head_of(study),
+        answer=_answer(choosing, len(deciding), len(attached) + len(others)),
+        deciding=deciding,
+        attached=attached,
+        assumed=assumed,
+        others=others,
+        faults=notes_of(study).faults,
+        cautions=(CAUTION,),
+    )
+
+
+def _answer(choosing: Choosing | None, deciding: int, more: int) -> str:
+    if choosing is None:
+        return f"{_count(more)} for the numbers of the study; no principle is judged."
+    if not deciding:
+        return f"No verdict waits for an answer; {_count(more)} beside."
+    verb = "decides" if deciding == 1 else "decide"
+    return f"{_count(deciding)} {verb} which principle suits: the shortest list. {_count(more)} beside."
+
+
+def _count(number: int) -> str:
+    return f"{number} question{'s' if number != 1 else ''}"
+
+
+def _deciding(choosing: Choosing) -> Iterator[paper.Question]:
+    for each in choosing.questions:
+        yield _question(quantities()[each.name], _decides(choosing, each.decides))
+
+
+def _attached(choosing: Choosing) -> Iterator[paper.Question]:
+    """What no answer could turn into an exclusion: asked beside the conditions it belongs to."""
+    first = {each.name for each in choosing.questions}
+    for name, decides in _asked(choosing).items():
+        if name not in first:
+            yield _question(quantities()[name], _decides(choosing, decides))
+
+
+def _asked(choosing: Choosing) -> Mapping[str, Sequence[tuple[str, str]]]:
+    """Whatever a rule asks for, with the principles and rules that do; nothing for principles that are excluded."""
+    found: dict[str, list[tuple[str, str]]] = {}
+    for principle, verdict in choosing.verdicts.items():
+        for judgement in verdict.judgements if verdict.verdict is not Verdict.DOES_NOT_SUIT else ():
+            for name in judgement.asks:
+                found.setdefault(name, []).append((principle, judgement.rule.name))
+    return found
+
+
+def _decides(choosing: Choosing, pairs: Sequence[tuple[str, str]]) -> str:
+    """The principles that wait for an answer, and by which conditions."""
+    rules = choosing.matrix.base.by_name
+    names = list(dict.fromkeys(principle for principle, _ in pairs))
+    every = len(names) == len(choosing.verdicts)
+    principles = "every principle" if every else ", ".join(map(principle_title, names))
+    titles = dict.fromkeys(rule_title(rules[rule]) for _, rule in pairs)
+    return f"{principles}, by {', '.join(titles)}"
+
+
+def _assumed(choosing: Choosing) -> Iterator[paper.Question]:
+    """What a usual answer stands for until the customer says otherwise."""
+    told: dict[str, str] = {}
+    for facts in choosing.matrix.states:
+        for name, fact in facts.stated.items():
+            if fact.assumed and quantities()[name].default == fact.word != "":
+                told.setdefault(name, fact_words(name, fact))
+    for name, now in told.items():
+        yield _question(quantities()[name], "", now)
+
+
+def _others(study: Study, choosing: Choosing | None) -> Iterator[paper.Question]:
+    """What the numbers of the study wait for; what is asked above already is not asked twice."""
+    asked = frozenset() if choosing is None else {*_asked(choosing), *(each.name for each in choosing.questions)}
+    above = {where for name, where in elsewhere().items() if name in asked}
+    for each in study.questions:
+        if each.path not in above:
+            decides = [in_print(text) for text in dict.fromkeys(each.decides)]
+            yield paper.Question(in_print(capital(each.title)), (), "", "", "; ".join(decides[:MOST_DECIDES]))
+
+
+def _question(quantity: Quantity, decides: str, now: str = "") -> paper.Question:
+    return paper.Question(
+        text=quantity.title,
+        choices=quantity.words,
+        unit=in_print(quantity.unit) if quantity.numeric else "",
+        who=quantity.knows,
+        decides=decides,
+        remark=plain_names(quantity.remark),
+        now=now,
+    )
+
+
+@cache
+def elsewhere() -> Mapping[str, str]:
+    """Where the case states what is no condition of its own, by the name that the rules know it by."""
+    return {row["name"]: row["elsewhere"] for row in data.table(TABLE)["asked"] if "elsewhere" in row}

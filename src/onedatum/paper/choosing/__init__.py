@@ -1,0 +1,1 @@
+"""The sheets of choosing: selection, questions to the customer, order."""

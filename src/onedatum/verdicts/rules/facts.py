@@ -1,0 +1,126 @@
+"""What is known of the quantities that the rules read, as the study hands it over."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from functools import cached_property, lru_cache
+from math import inf
+
+from onedatum.verdicts.rules.base import BOTH, HIGH, LOW
+from onedatum.verdicts.rules.predicate import Atom
+from onedatum.verdicts.rules.quantity import PROCESS, quantities
+from onedatum.verdicts.rules.truth import Truth
+from onedatum.verdicts.verdict import Knowledge
+
+_COMPARE: Mapping[str, Callable[[float, float], bool]] = {
+    "<": lambda value, limit: value < limit,
+    "<=": lambda value, limit: value <= limit,
+    ">": lambda value, limit: value > limit,
+    ">=": lambda value, limit: value >= limit,
+}
+
+UNCERTAINTY_NOT_STATED = "uncertainty not stated"
+
+
+@dataclass(frozen=True)
+class Fact:
+    """What is known of one quantity: a number with its range and uncertainty, a word, or why it is not known."""
+
+    knowledge: Knowledge = Knowledge.KNOWN
+    low: float = 0.0
+    high: float = 0.0
+    half: float = 0.0
+    """Twice its standard uncertainty."""
+    word: str = ""
+    text: str = ""
+    """As people read it."""
+    assumed: bool = False
+    entry: str = ""
+    """Its name on the sheet."""
+    waits_for: tuple[str, ...] = ()
+
+    @cached_property
+    def key(self) -> int:
+        """Worked once: facts are keys."""
+        return hash((self.knowledge.name, self.low, self.high, self.half, self.word, self.text, self.waits_for))
+
+    def __hash__(self) -> int:
+        return self.key
+
+    @property
+    def known(self) -> bool:
+        """Whether there is a value."""
+        return self.knowledge is Knowledge.KNOWN
+
+    def ends(self, worse: str) -> tuple[Fact, ...]:
+        """The values of a range that a rule is judged at."""
+        if not self.known or self.word or self.low == self.high:
+            return (self,)
+        low, high = replace(self, high=self.low), replace(self, low=self.high)
+        return {HIGH: (high,), LOW: (low,), BOTH: (low, high)}[worse]
+
+    @property
+    def exact(self) -> str:
+        """What is said of a number that counts as exact because nobody states its uncertainty."""
+        return UNCERTAINTY_NOT_STATED if self.known and not self.word and self.half == 0.0 else ""
+
+    @property
+    def span(self) -> tuple[float, float]:
+        """Where the number may lie."""
+        return (self.low - self.half, self.high + self.half) if self.known else (-inf, inf)
+
+    def truth(self, atom: Atom) -> Truth:
+        """What is known of a comparison with it."""
+        if not self.known:
+            return Truth.UNKNOWN if self.knowledge is Knowledge.ASK else Truth.OURS
+        if atom.limit is None:
+            return Truth.TRUE if (self.word in atom.words) == (atom.sign == "in") else Truth.FALSE
+        compare, limit = _COMPARE[atom.sign], atom.limit.number
+        ends = {compare(value, limit) for value in self.span}
+        return Truth.UNKNOWN if len(ends) > 1 else Truth.TRUE if ends.pop() else Truth.FALSE
+
+
+OURS = Fact(Knowledge.OURS)
+
+
+@lru_cache(maxsize=4096)
+def asked(waits_for: tuple[str, ...]) -> Fact:
+    """What only the customer can say."""
+    return Fact(Knowledge.ASK, waits_for=waits_for)
+
+
+@dataclass(frozen=True)
+class Facts:
+    """What is known in one state; what holds for one principle alone stands under its name."""
+
+    state: str = ""
+    stated: Mapping[str, Fact] = field(default_factory=dict)
+    of_principle: Mapping[str, Mapping[str, Fact]] = field(default_factory=dict)
+
+    def of(self, principle: str, name: str) -> Fact:
+        """The fact of a name; what is not handed over is asked for, or ours to choose, by its side."""
+        own = self.of_principle.get(principle)
+        if own is not None and name in own:
+            return own[name]
+        return self.stated.get(name) or self._missing(principle, name)
+
+    def with_fact(self, name: str, fact: Fact) -> Facts:
+        """The same with one quantity known otherwise, everywhere."""
+        own = {principle: facts for principle, facts in self.of_principle.items() if name not in facts}
+        own |= {principle: {**facts, name: fact} for principle, facts in self.of_principle.items() if name in facts}
+        return Facts(self.state, {**self.stated, name: fact}, own)
+
+    def _missing(self, principle: str, name: str) -> Fact:
+        """Unknown as soon as one input of the process is; ours to choose once only inputs of the instrument are."""
+        quantity = quantities()[name]
+        if quantity.asks:
+            waits = tuple(dict.fromkeys(self._open(principle, quantity.asks)))
+            return asked(waits) if waits else OURS
+        return asked((name,)) if quantity.side == PROCESS else OURS
+
+    def _open(self, principle: str, names: tuple[str, ...]) -> Iterator[str]:
+        for name in names:
+            fact = self.of(principle, name)
+            if fact.knowledge is Knowledge.ASK:
+                yield from fact.waits_for or (name,)

@@ -1,0 +1,97 @@
+"""Which missing answers can still change a verdict: the shortest list after which nothing is undecided.
+
+An answer is wanted where some answers to the others would leave a verdict undecided without it. Every list that is
+always enough holds all of these, and these are enough: so this list is the shortest.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from onedatum.verdicts.rules.base import Rule
+from onedatum.verdicts.rules.facts import Fact
+from onedatum.verdicts.rules.judge import judged
+from onedatum.verdicts.rules.matrix import Matrix
+from onedatum.verdicts.rules.sweep import places, word_places
+from onedatum.verdicts.verdict import Knowledge, Verdict
+
+MOST_TRIALS = 20_000
+
+
+@dataclass(frozen=True)
+class Question:
+    """One missing answer, with what it decides."""
+
+    name: str
+    decides: tuple[tuple[str, str], ...]
+    """Principle and rule, of every verdict that waits for it."""
+
+    @property
+    def principles(self) -> tuple[str, ...]:
+        """The principles whose verdict waits for it."""
+        return tuple(dict.fromkeys(principle for principle, _ in self.decides))
+
+
+def questions_of(found: Matrix) -> tuple[Question, ...]:
+    """The questions to the customer, those that decide most first."""
+    wanted: dict[str, dict[tuple[str, str], None]] = {}
+    for principle, verdict in found.verdicts.items():
+        if verdict.verdict is Verdict.DOES_NOT_SUIT:
+            continue
+        for judgement in verdict.judgements:
+            if judgement.verdict is not Verdict.UNDECIDED:
+                continue
+            for name in _wanted(found, principle, judgement.rule, verdict.build):
+                wanted.setdefault(name, {})[principle, judgement.rule.name] = None
+    every = [Question(name, tuple(decides)) for name, decides in wanted.items()]
+    return tuple(sorted(every, key=lambda each: (-len(each.principles), -len(each.decides), each.name)))
+
+
+def _wanted(found: Matrix, principle: str, rule: Rule, build: Mapping[str, str]) -> Iterator[str]:
+    """What must be asked for one rule, in the words of the customer: of a number of the study, what it waits for."""
+    for state in found.states:
+        facts = {name: state.of(principle, name) for name in rule.names}
+        facts |= {name: Fact(word=word, text=word) for name, word in build.items() if name in facts}
+        for name in matters(rule, facts):
+            yield from facts[name].waits_for or (name,)
+
+
+def matters(rule: Rule, facts: Mapping[str, Fact]) -> Iterator[str]:
+    """The unknown names of a rule that some answers to the others leave deciding."""
+    unknown = [name for name in rule.names if facts[name].knowledge is Knowledge.ASK]
+    answers = {name: tuple(_answers(rule, name)) for name in unknown}
+    for name in unknown:
+        others = [each for each in unknown if each != name]
+        if _left_open(rule, facts, others, answers, iter(range(MOST_TRIALS))):
+            yield name
+
+
+def _left_open(
+    rule: Rule,
+    facts: Mapping[str, Fact],
+    others: Sequence[str],
+    answers: Mapping[str, Sequence[Fact]],
+    trials: Iterator[int],
+) -> bool:
+    """Whether some answers to the others leave the rule undecided; beyond so many trials it is taken that some do.
+
+    What is decided already stays so whatever else is answered; a rule of safety alone may exclude while it is unsure.
+    """
+    verdict = judged(rule, facts).verdict
+    unsure = rule.safety and verdict is Verdict.DOES_NOT_SUIT
+    if not others or not (verdict is Verdict.UNDECIDED or unsure):
+        return verdict is Verdict.UNDECIDED
+    if next(trials, None) is None:
+        return True
+    first, *rest = others
+    return any(_left_open(rule, {**facts, first: fact}, rest, answers, trials) for fact in answers[first])
+
+
+def _answers(rule: Rule, name: str) -> Iterator[Fact]:
+    """One answer for everything that the rule can tell apart."""
+    words = word_places(name)
+    if words:
+        yield from (Fact(word=word, text=word) for word in words)
+        return
+    yield from (Fact(low=place, high=place) for place in places(rule, name))

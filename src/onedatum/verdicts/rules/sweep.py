@@ -1,0 +1,44 @@
+"""Every answer that a rule can tell apart: its limits, and a place in each gap between them.
+
+Predicates compare names with constants only, so that trying these is complete and no sample.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from functools import lru_cache
+from itertools import pairwise
+
+from onedatum.verdicts.rules.base import Rule
+from onedatum.verdicts.rules.predicate import atoms
+from onedatum.verdicts.rules.quantity import quantities
+
+
+def limits(rules: Sequence[Rule], name: str) -> tuple[float, ...]:
+    """Every limit that the rules set for a number, rising."""
+    bands = (band for rule in rules for band in (rule.suits, rule.on_conditions, rule.does_not_suit))
+    every = (atom for band in bands for atom in atoms(band) if atom.name == name)
+    return tuple(sorted({atom.limit.number for atom in every if atom.limit is not None}))
+
+
+@lru_cache(maxsize=4096)
+def places(rule: Rule, name: str) -> tuple[float, ...]:
+    """The limits of a number, and one place below, between and above them."""
+    least = quantities()[name].least
+    return tuple(place for place in _between(limits((rule,), name)) if place >= least)
+
+
+def word_places(name: str) -> tuple[str, ...]:
+    """The words of a quantity; none of a number."""
+    return quantities()[name].words
+
+
+def _between(marks: Sequence[float]) -> Iterator[float]:
+    if not marks:
+        yield 0.0
+        return
+    yield marks[0] - max(abs(marks[0]), 1e-12)
+    for low, high in pairwise(marks):
+        yield from (low, (low + high) / 2)
+    yield marks[-1]
+    yield marks[-1] + max(abs(marks[-1]), 1e-12)
