@@ -292,7 +292,7 @@ def test_a_case_with_conditions_gets_its_three_sheets(tmp_path: Path) -> None:
     assert folded("Selection: Magnetostrictive float on a stem") in whole
     data = json.loads((tmp_path / "papers" / "spirit.json").read_text(encoding="utf-8"))["choosing"]
     assert len(data["principles"]) == 15
-    assert [each["name"] for each in data["questions"]] == ["resist"]
+    assert [each["quantity"] for each in data["questions"]] == ["resist"]
 
 
 def test_a_case_without_conditions_gets_no_selection(tmp_path: Path) -> None:

@@ -21,19 +21,19 @@ def only_fault(study: Study) -> str:
     [
         (
             ("20 mA: 2800 mm", "20 mA: 100 mm"),
-            "spirit_receiver.yaml:134:10: range.20 mA must be other than the level at 4 mA, 100 mm; got 100 mm.",
+            "spirit_receiver.yaml:135:10: range.20 mA must be other than the level at 4 mA, 100 mm; got 100 mm.",
             "quantity.pure_alcohol",
         ),
         (
             ("{value: 1850 mm", "{value: 3850 mm"),
-            "spirit_receiver.yaml:137:20: level_now must be such that level.surface is at most 3020.078 mm; "
+            "spirit_receiver.yaml:138:20: level_now must be such that level.surface is at most 3020.078 mm; "
             "got level.surface = 3850 mm. "
             "The level lies inside the vessel.",
             "stem.length",
         ),
         (
             ("mass: 72.0 g", "mass: 120 g"),
-            "spirit_receiver.yaml:110:11: instrument.float.mass must be below",
+            "spirit_receiver.yaml:111:11: instrument.float.mass must be below",
             "quantity.pure_alcohol",
         ),
         (
@@ -55,13 +55,13 @@ def only_fault(study: Study) -> str:
         ),
         (
             ("nozzle_margin: {value: 0 mm", 'nozzle_margin: {value: "7,5 mm"'),
-            "spirit_receiver.yaml:112:28: instrument.float.nozzle_margin.value must be a length with its unit, for "
+            "spirit_receiver.yaml:113:28: instrument.float.nozzle_margin.value must be a length with its unit, for "
             "example 1850 mm; got '7,5 mm'. The decimal sign is a point. Write 7.5 mm.",
             "quantity.pure_alcohol",
         ),
         (
             ("operating: 0 bar(g)", "operating: 12 bar"),
-            "spirit_receiver.yaml:56:14: pressure.operating must be a gauge or absolute pressure with its unit",
+            "spirit_receiver.yaml:57:14: pressure.operating must be a gauge or absolute pressure with its unit",
             "overfill.high_high",
         ),
     ],

@@ -20,7 +20,8 @@ PLASTIC, METAL = "kind: plastic", "kind: metal, earthed"
 CONDUCTIVITY = "{value: 20 S/m, basis: assumed, by: case writer, source: from memory}"
 PERMITTIVITY = "{value: 30, basis: assumed, by: case writer, note: the liquid conducts; it moves nothing}"
 OIL = ((CONDUCTIVITY, "1 pS/m"), (PERMITTIVITY, "{value: 2.3, min: 2.2, max: 2.3}"), (STAYS, TESTED))
-STEEL = ((BY_ROD, BY_WALL), (PLASTIC, METAL))
+OF_STEEL = ('wall: {kind: "plastic"', "wall: {kind: metal")
+STEEL = ((BY_ROD, BY_WALL), (PLASTIC, METAL), OF_STEEL)
 _COATING = """  coating_diameter: 14 mm
   coating_permittivity: 2.1
   coating_material: PTFE

@@ -20,7 +20,13 @@ class Site(Section):
     ]
     ambient_temperature: Annotated[
         Value,
-        Quantity("temperature of the ambient air", dimension="temperature", allowed="[200, 340]", example="15 degC"),
+        Quantity(
+            "temperature of the ambient air",
+            dimension="temperature",
+            ranged=True,
+            allowed="[200, 340]",
+            example="{min: -10 degC, value: 15 degC, max: 35 degC}",
+        ),
     ]
     g: Annotated[Value, Quantity("local acceleration of free fall", dimension="acceleration", allowed="[9.7, 9.9]")]
     atmospheric_pressure: Annotated[

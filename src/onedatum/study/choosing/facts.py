@@ -217,9 +217,9 @@ def _particles(to: Mapping[str, str]) -> Reading:
 
 
 def _ambient(desk: Desk, _: Sequence[Condition]) -> Fact | None:
-    zone = desk.case.zone
-    ends = [leaf.si for leaf in (zone.ambient_min, desk.case.site.ambient_temperature, zone.ambient_max)]
-    known = [end for end in ends if end is not None]
+    zone, site = desk.case.zone, desk.case.site.ambient_temperature
+    desk.read.add(site.path)
+    known = [end for end in (zone.ambient_min.si, site.low, site.si, site.high, zone.ambient_max.si) if end is not None]
     if not known:
         return None
     text = " to ".join(dict.fromkeys(show(end, "degC") for end in (min(known), max(known))))

@@ -18,8 +18,9 @@ from onedatum.physics.screening import (
     reduced_temperature,
     reflected_power_share,
 )
-from onedatum.study.choosing.bench import GREATEST, LEAST, Bench, Number, given
+from onedatum.study.choosing.bench import GREATEST, LEAST, Bench, Number, given, one
 from onedatum.study.choosing.levels import highest_wanted
+from onedatum.study.choosing.pressures import acting_in
 from onedatum.study.choosing.principle import BY_HEAD_OF_LIQUID, CAPACITIVES
 from onedatum.study.probe.laws import At, law_of
 from onedatum.study.states import Condition
@@ -27,6 +28,9 @@ from onedatum.study.states import Condition
 BY_LAW = (WATER, BOILING_WATER, ETHANOL_WATER, PETROLEUM)
 """Liquids whose kind alone gives their permittivity."""
 WATER_CRITICAL_K = 647.096
+AIR_PERMITTIVITY = 1.0005
+NEAR_ATMOSPHERE_PA = 1e4
+"""So near to the atmosphere the permittivity of air is what it is there to the last digit kept."""
 MOST_NOT_POLAR = 3.0
 """Relative permittivity up to which a liquid may be one whose permittivity goes with its density alone."""
 
@@ -119,7 +123,8 @@ def _through_permittivity(bench: Bench, level: Entry | None, ends: dict[str, Ent
 def _permittivities(bench: Bench) -> Iterator[Number]:
     """By its law where it is not stated; over boiling water that of its steam."""
     yield from given("permittivity", [entry for each in bench.conditions for entry in _by_law(bench, each)])
-    yield from given("permittivity.gas", [entry for each in bench.conditions for entry in _of_steam(bench, each)])
+    steam = [entry for each in bench.conditions for entry in _of_steam(bench, each)]
+    yield from given("permittivity.gas", steam or one(_of_air(bench)))
 
 
 def _by_law(bench: Bench, condition: Condition) -> tuple[Entry, ...]:
@@ -154,6 +159,22 @@ def _of_steam(bench: Bench, condition: Condition) -> tuple[Entry, ...]:
     return () if entry is None else (entry,)
 
 
+def _of_air(bench: Bench) -> Entry | None:
+    """Of air near the pressure of the atmosphere, where the case says that air stands above."""
+    gas, pressure = bench.desk.case.medium.gas_above, acting_in(bench)
+    near = pressure is not None and pressure.value is not None and abs(pressure.value) <= NEAR_ATMOSPHERE_PA
+    if gas.permittivity.state != "unknown" or gas.kind.text.strip().lower() != "air" or not near:
+        return None
+    return bench.desk.constant(
+        "choosing.permittivity.gas",
+        AIR_PERMITTIVITY,
+        "",
+        "relative permittivity of air near the pressure of the atmosphere",
+        note="from memory",
+        source="common-practice",
+    )
+
+
 def permittivity_end(bench: Bench, which: str) -> Entry | None:
     """The least or the greatest permittivity of the medium over all states."""
     stated = bench.desk.case.medium.permittivity
@@ -172,7 +193,7 @@ def gas_permittivity_end(bench: Bench) -> Entry | None:
     stated = bench.desk.case.medium.gas_above.permittivity
     if stated.known:
         return bench.taken(stated, "high")
-    found = [entry for each in bench.conditions for entry in _of_steam(bench, each)]
+    found = [entry for each in bench.conditions for entry in _of_steam(bench, each)] or one(_of_air(bench))
     return max(found, key=lambda entry: entry.value or 0.0, default=None)
 
 

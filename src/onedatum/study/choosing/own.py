@@ -48,7 +48,7 @@ def own_instruments(desk: Desk, site: Site, told: Sequence[tuple[Bench, Facts]])
         faults = list(_faults(row, names))
         names.add(row.name.text)
         desk.faults.extend(faults)
-        if not faults and told:
+        if row.name.known and row.principle.known and not faults and told:
             states = [_with_figures(bench, facts, row) for bench, facts in told]
             found.append(Own(row.name.text, principle_verdict(base, row.principle.word, states)))
     return tuple(found)
