@@ -107,6 +107,11 @@ class ProbeChapter:
         return self.by_field.why if isinstance(self.by_field, NoField) else ""
 
     @property
+    def field_waits_for(self) -> tuple[str, ...]:
+        """By path, what must be known before a field is worked."""
+        return self.by_field.waits_for if isinstance(self.by_field, NoField) else ()
+
+    @property
     def reach(self) -> Reach:
         """The active length; the ends of a rod are no sharp limits."""
         return Reach(self.lower, self.upper, self.lower, self.upper)

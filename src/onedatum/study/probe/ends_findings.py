@@ -4,19 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from onedatum.case.model.probe import BY_WALL
 from onedatum.foundation.units import show
 from onedatum.study.desk import Desk
 from onedatum.study.probe.changes import TOLD_M
 from onedatum.study.probe.chapter import ProbeChapter
+from onedatum.study.probe.ends import beside_ends, ends_count
 from onedatum.study.probe.field import FieldCurve
 from onedatum.study.probe.off import off
-from onedatum.study.probe.regime import BETWEEN, INSULATING
 from onedatum.verdicts import Effect, Finding, Link
 
 FAR_APART = Link(
     "Set at two levels, a vessel's radius away from tip and roof where there is room; or a concentric tube"
 )
+TRIAL = Link("A trial in the vessel itself, at three levels or more, shows how far the line bends")
+FAR_FROM_ENDS = Link("Setting, range and alarm further than half the distance of the rods from tip and roof")
 
 
 def ends_findings(desk: Desk, probe: ProbeChapter) -> Iterator[Finding]:
@@ -58,14 +59,15 @@ def _about(probe: ProbeChapter, field: FieldCurve) -> Iterator[Finding]:
 
 
 def _open(desk: Desk, probe: ProbeChapter) -> Iterator[Finding]:
-    """A rod against the wall, in a liquid whose own field counts; a liquid that conducts is the other plate itself."""
-    against_wall = desk.case.probe.earth.kind.word == BY_WALL and probe.closes
-    if not (against_wall and probe.no_field and probe.regime.word in (INSULATING, BETWEEN)):
+    """No field is worked of a liquid whose own field counts; one bound counts in its place, or nothing does."""
+    if not ends_count(desk, probe):
         return
-    yield Finding(
-        "probe-ends-open",
-        "What the ends of the rod add is not known: no uncertainty of the level counts it",
-        Effect.WARNING,
-        (Link(f"No field is worked: {probe.no_field}"),),
-        (FAR_APART,),
-    )
+    chain = (Link(f"No field is worked: {probe.no_field}"),) if probe.no_field else ()
+    bound = beside_ends(desk)
+    if bound is None:
+        title = "What the ends of the rod add is not known: until it is, no uncertainty of the level is known"
+        yield Finding("probe-ends-open", title, Effect.WARNING, chain, (FAR_APART, TRIAL))
+    elif (bound.value or 0.0) >= TOLD_M:
+        title = "The ends of the two rods are counted by a bound alone: no field is worked of them"
+        counted = Link("Counted as the most they move the level by, either way", bound.text, bound.name)
+        yield Finding("probe-ends-beside", title, Effect.WARNING, (*chain, counted), (FAR_FROM_ENDS,))
