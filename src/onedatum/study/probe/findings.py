@@ -10,6 +10,7 @@ from onedatum.study.desk import Desk, Want
 from onedatum.study.probe.chapter import ProbeChapter, is_lined
 from onedatum.study.probe.checks import late_alarm
 from onedatum.study.probe.ends_findings import ends_findings
+from onedatum.study.probe.foam import foam_findings
 from onedatum.study.probe.judged import by_capacitance
 from onedatum.study.probe.media_findings import media_findings
 from onedatum.study.probe.off import effect_of, left_text, off
@@ -51,6 +52,7 @@ def _findings(desk: Desk, probe: ProbeChapter) -> Iterator[Finding]:
     yield from _feels(probe, grave)
     yield from _regime(desk, probe, grave)
     yield from media_findings(desk, probe, grave)
+    yield from foam_findings(desk, probe)
     yield from _late(desk, probe, grave)
     yield from _film(desk, probe, grave)
     yield from _earth(desk, probe, grave)
