@@ -32,6 +32,7 @@ from onedatum.physics.media import (
     water_permittivity,
 )
 from onedatum.study.desk import Desk
+from onedatum.study.probe.bulk import bulk_contradiction
 
 ETHANOL_CAS, WATER_CAS = "64-17-5", "7732-18-5"
 T20_K, ETHANOL_20_KG_PER_M3, WATER_20_KG_PER_M3 = 293.15, 789.24, 998.20
@@ -242,6 +243,8 @@ def _bulk(desk: Desk, at: At, name: str) -> Spread:
         desk, at, "medium.bulk.grain_permittivity", _BY_RULES, {"inclusion_share": share}, (Spread(water), dry)
     )
     packing = at.of(desk, bulk.packing, "%vol")
+    if at.with_ends:
+        bulk_contradiction(desk, dense)
     return _joined(desk, at, name, _BY_RULES, {"inclusion_share": packing}, (grain, Spread(at.gas)))
 
 
