@@ -33,9 +33,9 @@ from onedatum.study.sensitivity import spread_of, uncertain_under
 
 KEYS = ("permittivity", "conductivity", "liquid", "layer", "bend", "wave", "film")
 TEXTS = {
-    "permittivity": "permittivity of the liquid, other than set",
-    "conductivity": "conductivity of the liquid, other than set",
-    "liquid": "how well the liquid is known",
+    "permittivity": "permittivity, other than set",
+    "conductivity": "conductivity, other than set",
+    "liquid": "how well what is measured is known",
     "layer": "layer that insulates, on the rod",
     "bend": "ends of the rod, which bend the line",
     "wave": "wave on the rod",

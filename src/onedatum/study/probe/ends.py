@@ -81,9 +81,11 @@ def _levels(desk: Desk, probe: ProbeChapter) -> Iterator[float | None]:
 
 def _open(desk: Desk, probe: ProbeChapter) -> Entry:
     """Not known, with what it waits for by name; a trial in the vessel tells it as well."""
-    paths = (*probe.field_waits_for, TRIAL)
-    title = "how far the ends of the rod bend the reading, where no field is worked: a trial at three levels or more"
-    desk.wants.setdefault(TRIAL, Want(title, "process", "what the ends of the rod add to the level"))
+    paths = probe.field_waits_for
+    if (probe.slope.value or 0.0) > 0.0:
+        paths = (*paths, TRIAL)
+        title = "how far the ends of the rod bend the reading, where no field is worked: a trial at three levels"
+        desk.wants.setdefault(TRIAL, Want(title, "process", "what the ends of the rod add to the level"))
     waiting = [
         desk.sheet.give(
             f"probe.ends_wait[{path}]", None, "m", f"what the ends of the rod add, open for {path}", path=path

@@ -124,7 +124,7 @@ def field_of(desk: Desk, around: Around, levels: Sequence[Entry]) -> FieldCurve 
         return NoField(f"it waits for: {told}", waits_for=tuple(paths))
     heights = [float(entry.value or 0.0) for entry in levels]
     if why_not := _no_line(desk, around, heights):
-        return NoField(why_not, waits_for=(probe.set_low.path, probe.set_high.path))
+        return NoField(why_not, waits_for=_of_line(desk, around))
     try:
         return _worked(desk, around, ring, [*beneath, constant], heights)
     except ValidityError as error:
@@ -143,6 +143,14 @@ def _no_line(desk: Desk, around: Around, levels: Sequence[float]) -> str:
         return "a level of the setting lies beyond the active length"
     liquid, gas = around.fluids
     return "liquid and gas look alike to the probe" if liquid.value == gas.value else ""
+
+
+def _of_line(desk: Desk, around: Around) -> tuple[str, ...]:
+    """What is to be put right before the setting lays a line."""
+    probe, (liquid, gas) = desk.case.probe, around.fluids
+    if liquid.value == gas.value:
+        return (desk.case.medium.permittivity.path,)
+    return (probe.set_low.path, probe.set_high.path)
 
 
 def _ring(desk: Desk) -> Entry:
