@@ -33,7 +33,7 @@ from tests.study.variants import statement_with
 READ_U = 2.0 * sqrt((5.0**2 + 2.0**2) / 3.0) * 1e-3
 """Reading within 5 mm, datum within 2 mm, both rectangular, k = 2."""
 DRY_OIL = (CONDUCTIVITY, "1 pS/m")
-CHANGING = (*BARE, *STEEL, DRY_OIL, (PERMITTIVITY, "{value: 2.3, min: 2.28, max: 2.31}"))
+CHANGING = (*BARE, *STEEL, DRY_OIL, (PERMITTIVITY, "{value: 2.3, min: 2.28, max: 2.31}"), GLAND)
 ENTERED = ("takes_off_loss: yes", "takes_off_loss: yes\n  table_entered: yes")
 
 
@@ -119,7 +119,8 @@ def test_a_range_of_the_permittivity_by_hand() -> None:
     found = probe(*CHANGING)
     wave = number(found, "probe.accuracy.wave[20 mA]")
     by_range = 2.15 * 0.02 / 1.3
-    expected = sqrt(READ_U**2 + 4.0 * (by_range**2 + wave**2) / 3.0)
+    bend = number(found, "probe.accuracy.bend.standard")
+    expected = sqrt(READ_U**2 + 4.0 * ((by_range**2 + wave**2) / 3.0 + bend**2))
     close(number(found, "probe.level_uncertainty"), expected, 1e-9, "by hand")
     now = found.sheet["probe.error[permittivity]"].uncertainty
     assert now is not None
@@ -131,7 +132,9 @@ def test_the_quantity_counts_it_as_draws_do() -> None:
     found = probe(*CHANGING)
     random = np.random.default_rng(20261126)
     draw = partial(random.uniform, size=1_000_000)
-    level = 1.6 + sum(draw(-half, half) for half in (0.005, 0.002, 1.55 * 0.02 / 1.3))
+    bend = found.sheet["probe.error[bend]"].uncertainty
+    assert bend is not None
+    level = 1.6 + sum(draw(-half, half) for half in (0.005, 0.002, 1.55 * 0.02 / 1.3, bend.standard * sqrt(3.0)))
     table = random.normal(0.0, 0.0025, 1_000_000)
     mass = np.pi / 4 * 2.3**2 * level * 1525.3 * (1.0 + table)
     close(number(found, "budget.standard_uncertainty"), float(np.std(mass)), 0.003 * float(np.std(mass)), "draws")
@@ -139,12 +142,12 @@ def test_the_quantity_counts_it_as_draws_do() -> None:
 
 def test_a_permittivity_known_within_limits() -> None:
     """Twice its standard uncertainty either way: 2.15 m x (2 x 0.01/sqrt 3)/1.3; two points of setting take it in."""
-    known = (*BARE, *STEEL, DRY_OIL, (PERMITTIVITY, "{value: 2.3, within: 0.01}"))
+    known = (*BARE, *STEEL, DRY_OIL, (PERMITTIVITY, "{value: 2.3, within: 0.01}"), GLAND)
     by_calculation = probe(*known, ("  set_low: 150 mm\n", ""))
     expected = 2.15 * (2 * 0.01 / sqrt(3.0)) / 1.3 / sqrt(3.0)
     close(number(by_calculation, "probe.accuracy.permittivity.standard"), expected, 1e-9, "by hand")
     assert number(by_calculation, "probe.level_uncertainty") > READ_U
-    assert parts(probe(*known)) == {"wave"}
+    assert parts(probe(*known)) == {"bend", "wave"}
 
 
 def test_a_liquid_that_the_probe_no_longer_feels_leaves_nothing_decided() -> None:
@@ -216,13 +219,14 @@ BATCH = ("wanted:\n", f"batch: {{{ENDS}, U: 3 %value, k: 2}}\n\nwanted:\n")
 
 def test_a_batch_counts_the_probe_at_both_ends() -> None:
     """By hand: per metre A rho; both readings and the probe at both its ends, the table on the difference."""
-    found = probe(*CHANGING, BATCH)
+    found = probe(*CHANGING, ENTERED, BATCH)
     per_m = pi / 4 * 2.3**2 * 1525.3
-    probe_m = sqrt((2.15 * 0.02 / 1.3) ** 2 + number(found, "probe.accuracy.wave[20 mA]") ** 2) / sqrt(3.0)
+    sizes = (2.15 * 0.02 / 1.3, number(found, "probe.accuracy.wave[20 mA]"))
+    probe_m = sqrt(sum(size**2 for size in sizes) / 3.0 + number(found, "probe.accuracy.bend.standard") ** 2)
     level = sqrt(2.0 * (0.005**2 / 3.0 + probe_m**2)) * per_m
     expected = sqrt(level**2 + (1.5 * per_m * 0.0025) ** 2)
     close(number(found, "batch.budget.standard_uncertainty"), expected, 1e-6 * expected, "by hand")
-    plain = probe(*BARE, *STEEL, DRY_OIL, (PERMITTIVITY, "2.3"), BATCH)
+    plain = probe(*BARE, *STEEL, DRY_OIL, (PERMITTIVITY, "2.3"), GLAND, ENTERED, BATCH)
     assert number(found, "batch.least_level_difference") > number(plain, "batch.least_level_difference")
 
 
@@ -258,10 +262,10 @@ def test_without_a_field_nobody_is_asked_for_its_table() -> None:
 
 
 def test_the_alarm_is_never_higher_for_what_the_probe_adds() -> None:
-    plain = number(probe(*BARE, *STEEL, DRY_OIL, (PERMITTIVITY, "2.3")), "overfill.high_high")
+    plain = number(probe(*BARE, *STEEL, DRY_OIL, (PERMITTIVITY, "2.3"), GLAND), "overfill.high_high")
     for least in (2.28, 2.2, 2.0):
         ranged = (PERMITTIVITY, f"{{value: 2.3, min: {least}, max: 2.3}}")
-        alarm = number(probe(*BARE, *STEEL, DRY_OIL, ranged), "overfill.high_high")
+        alarm = number(probe(*BARE, *STEEL, DRY_OIL, ranged, GLAND), "overfill.high_high")
         assert alarm <= plain
         stands = 0.05 + (alarm - 0.05) * 1.3 / (least - 1.0)
         assert stands < plain + 0.02, "with the liquid at its least the alarm still comes where it was to come"

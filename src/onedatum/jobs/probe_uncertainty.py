@@ -22,6 +22,7 @@ OPEN = (
     " While it is open whether a film stays, the uncertainty of the level is not known; a high alarm comes early by a "
     "film, and counts of it only what reads low."
 )
+ENDS_OPEN = " While it is open what the ends of the rod add, no uncertainty of the level is known."
 
 
 def probe_uncertainty(study: Study) -> paper.SheetTable | None:
@@ -30,7 +31,7 @@ def probe_uncertainty(study: Study) -> paper.SheetTable | None:
     if accuracy is None:
         return None
     head = ("uncertainty by", "at its greatest", "standard", "error or standard now")
-    note = NOTE + (OPEN if accuracy.film_open else "")
+    note = NOTE + (OPEN if accuracy.film_open else "") + (ENDS_OPEN if accuracy.ends_open else "")
     rows = (*map(_row, accuracy.parts), *_together(study, accuracy))
     return paper.SheetTable("What the probe adds to the uncertainty", head, rows, (2.2, 1.1, 1.0, 1.4), note=note)
 

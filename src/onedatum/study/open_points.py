@@ -69,9 +69,11 @@ def _open(leaf: Leaf | None) -> bool:
 
 
 def _waiting(desk: Desk) -> dict[str, list[Entry]]:
-    """The unknown entries by the path they wait for."""
+    """The unknown entries by the path they wait for; what the tool counts on already is not waited for."""
     waiting: dict[str, list[Entry]] = {}
     for entry in desk.sheet.entries.values():
         for path in entry.waits_for:
+            if path in desk.sheet and desk.sheet[path].state == "assumed":
+                continue
             waiting.setdefault(path, []).append(entry)
     return waiting

@@ -1,6 +1,12 @@
 """Capacitive probes: the section as a radius, the rod as a line, regimes, films, and what the meter reads."""
 
-from onedatum.physics.capacitive.accuracy import film_low_m, probe_standard_m, slope_standard_m, wave_error_m
+from onedatum.physics.capacitive.accuracy import (
+    beside_ends_m,
+    film_low_m,
+    probe_standard_m,
+    slope_standard_m,
+    wave_error_m,
+)
 from onedatum.physics.capacitive.film import (
     drained_film_m,
     film_depth_m,
@@ -89,6 +95,7 @@ __all__ = [
     "before_strip_radius_m",
     "before_wall_radius_m",
     "below_rope_m",
+    "beside_ends_m",
     "between_walls_radius_m",
     "bridge_extra_m",
     "bridge_left_m",

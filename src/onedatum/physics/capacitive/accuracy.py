@@ -32,6 +32,26 @@ def wave_error_m(share: Real, wetted_m: Real) -> Real:
 
 
 @formula(
+    equation="e = s*a",
+    gives=("e", "what the ends of two rods move the level by, at most"),
+    where={
+        "share": ("s", "the most that both ends move the level by, as a share of the distance of the axes", "[0, 1]"),
+        "apart_m": ("a", "distance of the axes of the two rods", "[0, 100]"),
+    },
+    source="derived: line charges along two thin rods, mirrored in the surface of the liquid, no metal near their ends",
+)
+def beside_ends_m(share: Real, apart_m: Real) -> Real:
+    """The ends of two rods reach about as far as the rods stand apart, and no further.
+
+    Example
+    -------
+    >>> beside_ends_m(0.25, 0.2)
+    0.05
+    """
+    return share * apart_m
+
+
+@formula(
     equation="u = h*u_s/s",
     gives=("u", "standard uncertainty of the level by what is uncertain of the liquid"),
     where={

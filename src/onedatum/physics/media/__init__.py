@@ -1,5 +1,6 @@
 """Media: densities and permittivities, each with the table or formula it comes from."""
 
+from onedatum.physics.media.bulk import bulk_density_kg_per_m3
 from onedatum.physics.media.ethanol import ethanol_mass_fraction, ethanol_water_density_kg_per_m3
 from onedatum.physics.media.gravity import (
     api_gravity,
@@ -96,6 +97,7 @@ __all__ = [
     "boiling_point_K",
     "boiling_pressure_Pa_abs",
     "bruggeman_permittivity",
+    "bulk_density_kg_per_m3",
     "column_water_density_kg_per_m3",
     "densities_bend_kg_per_m3",
     "ethanol_fraction_of_density",

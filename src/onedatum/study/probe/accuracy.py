@@ -26,21 +26,23 @@ from onedatum.study.correlated import correlation_of
 from onedatum.study.desk import Desk
 from onedatum.study.probe.changes import Change
 from onedatum.study.probe.chapter import ProbeChapter, highest
+from onedatum.study.probe.ends import ends_not_worked
 from onedatum.study.probe.field import FieldCurve
 from onedatum.study.probe.level import AtLevel
 from onedatum.study.sensitivity import spread_of, uncertain_under
 
 KEYS = ("permittivity", "conductivity", "liquid", "layer", "bend", "wave", "film")
 TEXTS = {
-    "permittivity": "permittivity of the liquid, other than set",
-    "conductivity": "conductivity of the liquid, other than set",
-    "liquid": "how well the liquid is known",
+    "permittivity": "permittivity, other than set",
+    "conductivity": "conductivity, other than set",
+    "liquid": "how well what is measured is known",
     "layer": "layer that insulates, on the rod",
     "bend": "ends of the rod, which bend the line",
     "wave": "wave on the rod",
     "film": "film that conducts, above the level",
 }
 FILM_OPEN = "the film on the rod, which is open until it is tested"
+ENDS_OPEN = "what the ends of the rod add, which is open"
 FELT = ("medium.permittivity",)
 """What is open where the probe does not feel the level at one end of the liquid."""
 NOT_KNOWN = "what the probe itself adds, which is not known yet"
@@ -75,6 +77,8 @@ class ProbeAccuracy:
     """Of the level now: nothing as far as known, each with its uncertainty; none of a film that is open."""
     film_open: bool
     """Whether it is open if a film stays."""
+    ends_open: bool = False
+    """Whether it is open what the ends of the rod add."""
 
     @property
     def open_(self) -> tuple[str, ...]:
@@ -84,7 +88,10 @@ class ProbeAccuracy:
     @property
     def left_out(self) -> str:
         """What the errors do not hold; empty where they hold everything."""
-        return "" if not self.open_ else FILM_OPEN if self.film_open else NOT_KNOWN
+        if not self.open_:
+            return ""
+        named = (*([FILM_OPEN] if self.film_open else []), *([ENDS_OPEN] if self.ends_open else []))
+        return ", and ".join(named) or NOT_KNOWN
 
     def errors_over(self, desk: Desk, which: str) -> tuple[Entry, ...]:
         """The same of one reading anywhere in the range, at their greatest and of that reading alone."""
@@ -120,7 +127,8 @@ def accuracy_of(desk: Desk, probe: ProbeChapter) -> ProbeAccuracy:
         alarm = _joined(desk, "probe.accuracy.alarm_standard", others, meaning)
     errors = tuple(_error(desk, part, part.now) for part in parts if part.now.known)
     film_open = film is not None and not desk.case.probe.film.stays.known
-    return ProbeAccuracy(parts, standard, alarm, errors, film_open)
+    ends_open = any(part.key == "bend" and not part.standard.known for part in parts)
+    return ProbeAccuracy(parts, standard, alarm, errors, film_open, ends_open)
 
 
 def _parts(desk: Desk, probe: ProbeChapter) -> Iterator[Part]:
@@ -208,6 +216,9 @@ def _bend(desk: Desk, probe: ProbeChapter) -> Iterator[Part]:
         yield _sized(desk, "bend", left, left)
         return
     if field is None:
+        about = ends_not_worked(desk, probe)
+        if about is not None:
+            yield _sized(desk, "bend", about, about)
         return
     ends = [point.level.value or 0.0 for point in (*probe.rows, *probe.setting, probe.now)]
     inside = [row for row in field.rows if min(ends) <= row.level_m <= max(ends)]

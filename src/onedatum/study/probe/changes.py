@@ -91,13 +91,14 @@ def _changed(
     now = desk.worked(f"{name}.sensitivity", sensitivity_F_per_m, both, shown="pF/m", meaning=meaning)
     inputs = {"wetted_m": full.wetted, "now_F_per_m": now, "set_F_per_m": desk.sheet["probe.sensitivity"]}
     meaning = f"the highest level of the range reads too high by, {text}"
-    feels = now.value is None or now.value > 0.0
+    slopes = (now, desk.sheet["probe.sensitivity"])
+    feels = all(slope.value is None or slope.value > 0.0 for slope in slopes)
     if feels:
         error = desk.worked(f"{name}.error", changed_slope_error_m, inputs, shown="mm", meaning=meaning)
     else:
-        method = "not worked: the probe does not feel the level then"
+        method = "not worked: the probe does not feel the level then, or as it is set"
         error = desk.sheet.record(
-            f"{name}.error", None, "m", meaning, method=method, source="derived", rests_on=[now], shown="mm"
+            f"{name}.error", None, "m", meaning, method=method, source="derived", rests_on=list(slopes), shown="mm"
         )
     left = None if reference is None or not feels else left_by(desk, name, text, reference, wet, full)
     return Change(text, now, error, *known, left)

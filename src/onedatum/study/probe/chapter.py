@@ -15,6 +15,8 @@ from onedatum.case.model.probe import (
     STRIP_INSIDE,
     STRIP_OUTSIDE,
 )
+from onedatum.foundation.errors import Fault
+from onedatum.foundation.units import show
 from onedatum.foundation.working import Entry
 from onedatum.physics.capacitive import (
     active_length_m,
@@ -46,6 +48,9 @@ from onedatum.study.probe.wall import NoField
 from onedatum.study.reach import Reach
 from onedatum.study.states import StatesChapter
 from onedatum.study.vessel import VesselChapter
+
+QUARTER_WAVE_RAD = 1.5
+"""Length of a rod in the phase of the wave on it, a little below a quarter of the wave: up to it a level is read."""
 
 
 @dataclass(frozen=True)
@@ -105,6 +110,11 @@ class ProbeChapter:
     def no_field(self) -> str:
         """Why no field is worked; "" where one is, or where a fault says why."""
         return self.by_field.why if isinstance(self.by_field, NoField) else ""
+
+    @property
+    def field_waits_for(self) -> tuple[str, ...]:
+        """By path, what must be known before a field is worked."""
+        return self.by_field.waits_for if isinstance(self.by_field, NoField) else ()
 
     @property
     def reach(self) -> Reach:
@@ -263,7 +273,19 @@ def _wave(desk: Desk, section: ProbeSection, regime: Regime, active: Entry) -> E
         capacitance_F_per_m=regime.wet,
         length_m=active,
     )
+    if (phase.value or 0.0) > QUARTER_WAVE_RAD:
+        return _too_fast(desk, phase)
     return desk.calc("probe.wave_excess", wave_excess_share, shown="%", phase_length_rad=phase)
+
+
+def _too_fast(desk: Desk, phase: Entry) -> Entry:
+    """The rod is near a quarter of the wave on it, or longer: what is seen at its head is no capacitance any more."""
+    stated, meaning = desk.case.probe.frequency, "capacitance seen at the head over the true one, less 1"
+    highest_Hz = (stated.si or 0.0) * QUARTER_WAVE_RAD / (phase.value or 1.0)
+    why = "near a quarter of the wave and beyond it the rod reads no level"
+    allowed = f"at most about {show(highest_Hz, 'kHz')} for this rod in this liquid"
+    desk.faults.append(Fault(stated.path, allowed, stated.text, why, stated.place, kind="validity"))
+    return desk.sheet.give("probe.wave_excess", None, "", meaning, shown="%", path=stated.path, place=stated.place)
 
 
 def _through_wall(desk: Desk, now: AtLevel, regime: Regime) -> ThroughWall | None:

@@ -117,18 +117,20 @@ def field_of(desk: Desk, around: Around, levels: Sequence[Entry]) -> FieldCurve 
     ring = None if by_tube(desk) else _ring(desk)
     constant = desk.sheet[probe.constant.path]
     beneath = [*around.entries, *([] if ring is None else [ring]), *_loss(desk)]
-    missing = [entry.meaning for entry in (*beneath, constant, *levels) if not entry.known]
+    missing = [entry for entry in (*beneath, constant, *levels) if not entry.known]
     if missing:
-        return NoField(f"it waits for: {'; '.join(dict.fromkeys(missing))}")
+        paths = dict.fromkeys(path for entry in missing for path in entry.waits_for)
+        told = "; ".join(dict.fromkeys(entry.meaning for entry in missing))
+        return NoField(f"it waits for: {told}", waits_for=tuple(paths))
     heights = [float(entry.value or 0.0) for entry in levels]
     if why_not := _no_line(desk, around, heights):
-        return NoField(why_not)
+        return NoField(why_not, waits_for=_of_line(desk, around))
     try:
         return _worked(desk, around, ring, [*beneath, constant], heights)
     except ValidityError as error:
         at = _blamed(desk, error)
         desk.faults.append(Fault(at.path, error.allowed, error.got, error.why, at.place))
-        return NoField("")
+        return NoField("", waits_for=(at.path,))
 
 
 def _no_line(desk: Desk, around: Around, levels: Sequence[float]) -> str:
@@ -141,6 +143,14 @@ def _no_line(desk: Desk, around: Around, levels: Sequence[float]) -> str:
         return "a level of the setting lies beyond the active length"
     liquid, gas = around.fluids
     return "liquid and gas look alike to the probe" if liquid.value == gas.value else ""
+
+
+def _of_line(desk: Desk, around: Around) -> tuple[str, ...]:
+    """What is to be put right before the setting lays a line."""
+    probe, (liquid, gas) = desk.case.probe, around.fluids
+    if liquid.value == gas.value:
+        return (desk.case.medium.permittivity.path,)
+    return (probe.set_low.path, probe.set_high.path)
 
 
 def _ring(desk: Desk) -> Entry:
@@ -188,7 +198,7 @@ def _worked(
         curve = _solved(setup, _steps(lower, upper, marks))
         return EndsOnly(why, _told(desk, curve, marks, rests, (setup, LOWERED, f"{METHOD}. {LOWERED}")))
     except ValidityError:
-        return NoField(why)
+        return NoField(why, waits_for=(desk.case.probe.active_to.path,))
 
 
 @dataclass(frozen=True)

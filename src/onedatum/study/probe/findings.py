@@ -7,12 +7,14 @@ from collections.abc import Iterator
 from onedatum.case.model.probe import CONCRETE, NO, STRIP_OUTSIDE, YES
 from onedatum.foundation.units import show
 from onedatum.study.desk import Desk, Want
+from onedatum.study.probe.called import called
 from onedatum.study.probe.chapter import ProbeChapter, is_lined
 from onedatum.study.probe.checks import late_alarm
 from onedatum.study.probe.ends_findings import ends_findings
+from onedatum.study.probe.foam import foam_findings
 from onedatum.study.probe.judged import by_capacitance
 from onedatum.study.probe.media_findings import media_findings
-from onedatum.study.probe.off import effect_of, left_text, off
+from onedatum.study.probe.off import effect_of, far_below_allowed, left_text, off
 from onedatum.study.probe.regime import BETWEEN, CONDUCTIVE, INSULATING, SHORTED
 from onedatum.verdicts import Effect, Finding, Link
 
@@ -51,6 +53,7 @@ def _findings(desk: Desk, probe: ProbeChapter) -> Iterator[Finding]:
     yield from _feels(probe, grave)
     yield from _regime(desk, probe, grave)
     yield from media_findings(desk, probe, grave)
+    yield from foam_findings(desk, probe)
     yield from _late(desk, probe, grave)
     yield from _film(desk, probe, grave)
     yield from _earth(desk, probe, grave)
@@ -82,7 +85,7 @@ def _regime(desk: Desk, probe: ProbeChapter, grave: Effect) -> Iterator[Finding]
         loss = regime.stated.loss
         yield Finding(
             "probe-shorted",
-            "The liquid conducts too well for a bare rod: it shorts the probe",
+            f"The {called(desk)} conducts too well for a bare rod: it shorts the probe",
             grave,
             (Link("Loss tangent of the liquid as stated", loss.text, loss.name),),
             (Link("A coated rod; or another principle"),),
@@ -112,7 +115,7 @@ def _by_limits(desk: Desk, probe: ProbeChapter) -> Iterator[Finding]:
         yield Finding("probe-regime", title, Effect.WARNING, (*limits, own, *_range_open(desk)), ways)
     elif regime.word in TITLES:
         chain = limits if regime.word == CONDUCTIVE else limits[::-1]
-        title = TITLES[regime.word].replace("coating", probe.section.keeps_off)
+        title = TITLES[regime.word].replace("coating", probe.section.keeps_off).replace("liquid", called(desk))
         yield Finding("probe-regime", title, Effect.HOLDS, (own, *chain))
 
 
@@ -286,6 +289,8 @@ def _wave(desk: Desk, probe: ProbeChapter, grave: Effect) -> Iterator[Finding]:
         return
     allowed, active = desk.case.wanted.error_allowed_of_level.si, probe.active.value
     small = allowed is not None and active is not None and share * active <= allowed
+    if active is not None and far_below_allowed(desk, share * active):
+        return
     yield Finding(
         "probe-wave",
         "The rod is long for this frequency: it seems to hold more than it does",
@@ -319,7 +324,7 @@ def _length(desk: Desk, probe: ProbeChapter, grave: Effect) -> Iterator[Finding]
 def _bridge(desk: Desk, probe: ProbeChapter, grave: Effect) -> Iterator[Finding]:
     """A film at the gland reads as level, or hides it; an inactive part takes it out of the measurement."""
     bridge = probe.fit.bridge
-    if bridge is None or bridge.error.value is None:
+    if bridge is None or bridge.error.value is None or far_below_allowed(desk, bridge.error.value):
         return
     word, size = off(bridge.error)
     effect = effect_of(desk, bridge.error, grave)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from onedatum.case.leaf import Leaf, Text, Value
@@ -32,6 +32,8 @@ from onedatum.physics.media import (
     water_permittivity,
 )
 from onedatum.study.desk import Desk
+from onedatum.study.probe.bulk import bulk_contradiction
+from onedatum.study.probe.called import GRAIN, LIQUID
 
 ETHANOL_CAS, WATER_CAS = "64-17-5", "7732-18-5"
 T20_K, ETHANOL_20_KG_PER_M3, WATER_20_KG_PER_M3 = 293.15, 789.24, 998.20
@@ -53,6 +55,8 @@ class At:
     other: Mapping[str, Entry] = field(default_factory=dict)
     """In place of what is stated, by path."""
     with_ends: bool = False
+    called: str = LIQUID
+    """What the medium is called: grain is no liquid."""
 
     def named(self, name: str) -> str:
         """The name of an entry in this condition."""
@@ -238,10 +242,13 @@ def _bulk(desk: Desk, at: At, name: str) -> Spread:
         base_density_kg_per_m3=desk.take(bulk.solid_density),
     )
     dry = Spread(desk.take(bulk.solid_permittivity))
+    moist = replace(at, called=GRAIN)
     grain = _joined(
-        desk, at, "medium.bulk.grain_permittivity", _BY_RULES, {"inclusion_share": share}, (Spread(water), dry)
+        desk, moist, "medium.bulk.grain_permittivity", _BY_RULES, {"inclusion_share": share}, (Spread(water), dry)
     )
     packing = at.of(desk, bulk.packing, "%vol")
+    if at.with_ends:
+        bulk_contradiction(desk, dense)
     return _joined(desk, at, name, _BY_RULES, {"inclusion_share": packing}, (grain, Spread(at.gas)))
 
 
@@ -304,7 +311,7 @@ def ends_around(desk: Desk, name: str, value: Entry, width: Entry) -> Spread:
 
 
 def _meaning(at: At) -> str:
-    return f"relative permittivity of the liquid, {at.text}"
+    return f"relative permittivity of the {at.called}, {at.text}"
 
 
 def _asked(desk: Desk, at: At, leaf: Leaf) -> Entry:

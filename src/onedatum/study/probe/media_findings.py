@@ -12,7 +12,7 @@ from onedatum.physics.media.permittivity_liquids import LARGEST_DISAGREEMENT
 from onedatum.study.desk import Desk, Want
 from onedatum.study.probe.changes import Change
 from onedatum.study.probe.chapter import ProbeChapter
-from onedatum.study.probe.off import effect_of, off
+from onedatum.study.probe.off import effect_of, far_below_allowed, off
 from onedatum.study.probe.reference import COVERED, ONE_LIQUID, Reference, drowned
 from onedatum.study.probe.regime import CONDUCTIVE
 from onedatum.verdicts import Effect, Finding, Link
@@ -127,7 +127,7 @@ def _change(desk: Desk, change: Change, grave: Effect) -> Iterator[Finding]:
             (Link("Change of capacitance per change of level then", change.slope.text, change.slope.name),),
             (Link("A permittivity known better, or another principle"),),
         )
-    if error.value is None or not change.told:
+    if error.value is None or not change.told or far_below_allowed(desk, error.value):
         return
     word, size = off(error)
     when = "Set by calculation alone" if change.uncertain else "Set before"

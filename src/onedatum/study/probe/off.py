@@ -10,12 +10,21 @@ from onedatum.verdicts import Effect
 ROUNDING_M = 1e-6
 """Less than this is left by the arithmetic, and by nothing else."""
 
+WORTH_A_WORD = 0.1
+"""Share of the error allowed from which an error of the reading is a finding."""
+
 
 def effect_of(desk: Desk, error: Entry, grave: Effect) -> Effect:
     """What an error does: it stops the order unless the error allowed holds it."""
     allowed = desk.take(desk.case.wanted.error_allowed_of_level, "mm").value
     small = allowed is not None and error.value is not None and abs(error.value) <= allowed
     return Effect.WARNING if small else grave
+
+
+def far_below_allowed(desk: Desk, error_m: float) -> bool:
+    """Whether an error is not worth a word beside the error allowed; its row in the table stays."""
+    allowed = desk.case.wanted.error_allowed_of_level.si
+    return allowed is not None and abs(error_m) < WORTH_A_WORD * allowed
 
 
 def off(error: Entry) -> tuple[str, str]:

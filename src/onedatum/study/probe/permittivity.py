@@ -10,6 +10,7 @@ from onedatum.case.model.liquid import ETHANOL_WATER, STATED_DENSITY
 from onedatum.foundation.working import Entry
 from onedatum.physics.uncertainty import expanded
 from onedatum.study.desk import Desk
+from onedatum.study.probe.called import called
 from onedatum.study.probe.laws import At, Law, Spread, ends_around, held_liquid, law_of
 from onedatum.study.sensitivity import standard_of
 from onedatum.study.states import COLDEST, HOTTEST, StatesChapter
@@ -50,7 +51,8 @@ def permittivity_of(desk: Desk, states: StatesChapter, gas: Entry) -> Permittivi
         return Permittivity(desk.take(stated), tuple(_as_stated(desk, stated)), False)
     desk.skip(stated)
     now = states.now
-    at = At("", now.name, now.temperature, now.density, gas, states.liquid.mass_fraction, with_ends=True)
+    liquid = states.liquid.mass_fraction
+    at = At("", now.name, now.temperature, now.density, gas, liquid, with_ends=True, called=called(desk))
     found = law(desk, at, WORKED)
     later = (*_uncertain(found), *_warmer(desk, states, law, at), *_composed(desk, law, at))
     return Permittivity(found.value, later, True)
@@ -95,7 +97,7 @@ def _warmer(desk: Desk, states: StatesChapter, law: Law, at: At) -> Iterator[Oth
     for condition in states.fitted:
         if condition is not states.now and condition.temperature is not states.now.temperature:
             there = replace(at, temperature=condition.temperature, density=condition.density)
-            yield _other(desk, law, there, f"state {condition.name}", _called(condition.name))
+            yield _other(desk, law, there, f"state {condition.name}", _called(desk, condition.name))
     medium = desk.case.medium
     if medium.kind.word == STATED_DENSITY and not medium.expansion.known:
         yield from _ends_of_warmth(desk, law, at)
@@ -107,11 +109,12 @@ def _ends_of_warmth(desk: Desk, law: Law, at: At) -> Iterator[Other]:
     for which, name in (("low", COLDEST), ("high", HOTTEST)):
         if (stated.low if which == "low" else stated.high) is not None:
             there = replace(at, temperature=desk.end(stated, which, name))
-            yield _other(desk, law, there, f"state {name}", _called(name))
+            yield _other(desk, law, there, f"state {name}", _called(desk, name))
 
 
-def _called(name: str) -> str:
-    return f"liquid at its {name}" if name in (COLDEST, HOTTEST) else f"liquid in the state {name}"
+def _called(desk: Desk, name: str) -> str:
+    word = called(desk)
+    return f"{word} at its {name}" if name in (COLDEST, HOTTEST) else f"{word} in the state {name}"
 
 
 def _composed(desk: Desk, law: Law, at: At) -> Iterator[Other]:

@@ -24,6 +24,7 @@ from onedatum.physics.capacitive import (
     regime_ratio,
 )
 from onedatum.study.desk import Desk
+from onedatum.study.probe.called import called
 from onedatum.study.probe.permittivity import ENDS, Permittivity
 from onedatum.study.probe.section import ProbeSection
 from onedatum.study.sensitivity import standard_of
@@ -166,11 +167,10 @@ def _corner(desk: Desk, section: ProbeSection, name: str, text: str, liquid: tup
     )
     inputs = {"conductivity_S_per_m": conductivity, "crossover_S_per_m": crossover}
     loss = desk.worked(
-        f"{name}.loss_tangent", loss_tangent_ratio, inputs, meaning=f"loss tangent of the liquid, {text}"
+        f"{name}.loss_tangent", loss_tangent_ratio, inputs, meaning=f"loss tangent of the {called(desk)}, {text}"
     )
-    still = section.filled(
-        desk, f"{name}.still", f"capacitance per length, wetted, the liquid insulating, {text}", permittivity
-    )
+    meaning = f"capacitance per length, wetted, the {called(desk)} insulating, {text}"
+    still = section.filled(desk, f"{name}.still", meaning, permittivity)
     if section.insulation is None:
         return Corner(crossover, loss, still, still)
     both = {"coating_F_per_m": section.insulation, "series_F_per_m": still}
@@ -252,10 +252,13 @@ def _bare(desk: Desk, liquids: Liquids, dry: Entry, active: Entry) -> str:
     losses = [corner.loss for corner in corners]
     worst = losses[0]
     if len(losses) > 1:
-        worst = desk.sheet.select("probe.loss_greatest", "greatest", "greatest loss tangent of the liquid", losses)
+        worst = desk.sheet.select(
+            "probe.loss_greatest", "greatest", f"greatest loss tangent of the {called(desk)}", losses
+        )
     limit = _loss_limit(desk, liquids.stated.wet, dry, active)
     holds = None if worst.value is None or limit.value is None else worst.value <= limit.value
-    words = ("the liquid insulates well enough for a bare rod", "The liquid conducts too well for a bare rod")
+    what = called(desk)
+    words = (f"the {what} insulates well enough for a bare rod", f"The {what} conducts too well for a bare rod")
     waits = tuple({*worst.waits_for, *limit.waits_for})
     remark = desk.case.instrument.principle.word != CAPACITIVE
     desk.judge("probe-loss", words, worst.text, "at most", limit.text, holds, waits_for=waits, remark=remark)

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
+from onedatum.case.leaf import Leaf
 from onedatum.case.model.probe import BY_ROD, BY_STRIP, BY_TUBE, BY_WALL, CONCRETE, CONDUCTS, INSULATES
 from onedatum.case.model.vessel import AT_GAUGE, BY_TABLE, LOWEST
 from onedatum.foundation.working import Entry
@@ -53,6 +54,8 @@ class NoField:
     """Why no field is worked."""
 
     why: str
+    waits_for: tuple[str, ...] = field(default=(), kw_only=True)
+    """By path, what must be known or put right before it is; empty where no answer would help."""
 
 
 def below_roof(vessel: Vessel, upper_m: float) -> Vessel:
@@ -73,19 +76,29 @@ def refused(desk: Desk) -> NoField | None:
     if kind == BY_TUBE:
         return None
     if kind != BY_WALL:
-        return NoField(_NOT_ROUND.get(kind, "what the circuit of the probe closes through is not stated"))
+        not_stated = "what the circuit of the probe closes through is not stated"
+        return NoField(_NOT_ROUND.get(kind, not_stated), waits_for=_while_unknown(probe.earth.kind))
     if wall != CONDUCTS:
-        return NoField(_NO_PLATE.get(wall, "whether the wall of the vessel conducts is not stated"))
-    return _refused_shape(desk) if vessel.shape.known else NoField("the shape of the vessel is not stated")
+        not_stated = "whether the wall of the vessel conducts is not stated"
+        return NoField(_NO_PLATE.get(wall, not_stated), waits_for=_while_unknown(probe.wall.kind))
+    if not vessel.shape.known:
+        return NoField("the shape of the vessel is not stated", waits_for=(vessel.shape.path,))
+    return _refused_shape(desk)
+
+
+def _while_unknown(leaf: Leaf) -> tuple[str, ...]:
+    return () if leaf.known else (leaf.path,)
 
 
 def _refused_shape(desk: Desk) -> NoField | None:
     vessel, stated = desk.case.vessel, desk.case.probe.wall.equivalent_radius.known
     shape = vessel.shape.word
     if vessel.datum.word not in (LOWEST, AT_GAUGE):
-        return NoField("heights do not count from the floor of the vessel")
+        why = "heights do not count from the floor of the vessel"
+        return NoField(why, waits_for=_while_unknown(vessel.datum))
     if shape == BY_TABLE and not stated:
-        return NoField("a vessel known by its table alone has no wall: state the equivalent radius")
+        why = "a vessel known by its table alone has no wall: state the equivalent radius"
+        return NoField(why, waits_for=(desk.case.probe.wall.equivalent_radius.path,))
     if shape in ROUND and (vessel.slope.known or vessel.tilt.known):
         return NoField("the vessel leans, and the rod does not stand along its axis")
     if any(leaf.known for leaf in vessel.floating_roof.leaves()):
