@@ -15,6 +15,8 @@ from onedatum.foundation.units.grammar import GrammarError, factors, pressure_re
 from onedatum.foundation.units.registry import vocabulary, worth_by_pint
 
 TARGET = Path(__file__).resolve().parents[1] / "src" / "onedatum" / "data" / "units_worth.json"
+ALSO = {"mg/L"}
+"""Units that limits are written in, though no kind of quantity offers them first."""
 ABOUT = (
     "Factor to SI and base units with their powers, for every name of units.txt and every unit offered. Made by "
     "tools/make_units_worth.py from pint; a test compares each row with pint."
@@ -23,7 +25,7 @@ ABOUT = (
 
 def usual_units() -> list[str]:
     """Every name of the vocabulary and every expression a kind of quantity offers, without gauge or absolute."""
-    offered = {pressure_reference(unit)[0] for kind in DIMENSIONS.values() for unit in (kind.si, *kind.offered)}
+    offered = {pressure_reference(unit)[0] for kind in DIMENSIONS.values() for unit in (kind.si, *kind.offered)} | ALSO
     return sorted(unit for unit in (offered | vocabulary()) - set(SHARES) - {""} if is_written(unit))
 
 

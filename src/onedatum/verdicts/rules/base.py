@@ -80,9 +80,9 @@ class WithoutInfluence:
     sources: tuple[str, ...]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class RuleBase:
-    """All rules, in the order of their table."""
+    """All rules, in the order of their table; each is itself alone, so that what follows from it can be kept by it."""
 
     principles: tuple[str, ...]
     conditions: tuple[str, ...]

@@ -98,6 +98,15 @@ class Facts:
     stated: Mapping[str, Fact] = field(default_factory=dict)
     of_principle: Mapping[str, Mapping[str, Fact]] = field(default_factory=dict)
 
+    @property
+    def content(self) -> frozenset[tuple[str, str, Fact]]:
+        """What is known, whatever the state is called and wherever it stands."""
+        own = (
+            (principle, name, fact) for principle, facts in self.of_principle.items() for name, fact in facts.items()
+        )
+        every = (*(("", name, fact) for name, fact in self.stated.items()), *own)
+        return frozenset((principle, name, replace(fact, entry="", text="")) for principle, name, fact in every)
+
     def of(self, principle: str, name: str) -> Fact:
         """The fact of a name; what is not handed over is asked for, or ours to choose, by its side."""
         own = self.of_principle.get(principle)

@@ -7,7 +7,8 @@ only the rules that read what changed are judged anew.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
+from functools import lru_cache
 from itertools import islice, product
 
 from onedatum.verdicts.rules.base import Rule, RuleBase
@@ -56,15 +57,35 @@ def flip_of(base: RuleBase, states: Sequence[Facts], found: PrincipleVerdict) ->
     """
     if found.verdict not in (Verdict.DOES_NOT_SUIT, Verdict.UNDECIDED):
         return None
-    builds = against(base, found.principle, states, found.verdict.gravity)
+    return _flip(base, found.principle, found.verdict, _Known.of(base, found.principle, states))
+
+
+@dataclass(frozen=True)
+class _Known:
+    """The states of a case by what of them a principle reads: what is alike flips alike."""
+
+    facts: tuple[tuple[Fact, ...], ...]
+    states: tuple[Facts, ...] = field(compare=False)
+
+    @classmethod
+    def of(cls, base: RuleBase, principle: str, states: Sequence[Facts]) -> _Known:
+        names = tuple(dict.fromkeys(name for rule in base.joining(principle) for name in rule.names))
+        return cls(tuple(tuple(state.of(principle, name) for name in names) for state in states), tuple(states))
+
+
+@lru_cache(maxsize=1024)
+def _flip(base: RuleBase, principle: str, verdict: Verdict, known: _Known) -> Flip | None:
+    builds = against(base, principle, known.states, verdict.gravity)
     changes = {
-        rule: tuple(_changes(base, states, found.principle, rule))
+        rule: tuple(_changes(base, known.states, principle, rule))
         for rule in {rule for some in builds for rule in some}
     }
     for count in range(1, MOST_CHANGES + 1):
-        choices = ([changes[rule] for rule in sorted(some, key=lambda each: each.name)] for some in builds)
-        flips = (flip for some in choices for flip in _turning(base, states, found, some, count))
-        best = min(flips, key=lambda flip: flip.size, default=None)
+        best: Flip | None = None
+        for some in builds:
+            choices = [changes[rule] for rule in sorted(some, key=lambda each: each.name)]
+            for names in _alternatives(choices, count):
+                best = _smaller(base, known.states, Flip(principle, verdict, verdict, ()), names, best)
         if best is not None:
             return best
     return None
@@ -78,29 +99,30 @@ def changed(states: Sequence[Facts], changes: Sequence[Change]) -> list[Facts]:
     return found
 
 
-def _turning(
-    base: RuleBase,
-    states: Sequence[Facts],
-    found: PrincipleVerdict,
-    choices: Sequence[Sequence[Change]],
-    count: int,
-) -> Iterator[Flip]:
-    """Every set of `count` changes that turns the verdict: each rule against it must be touched by one of them."""
-    for changes in islice(_sets(choices, count), MOST_TRIALS):
-        then = principle_verdict(base, found.principle, changed(states, changes))
-        if then.verdict.gravity < found.verdict.gravity:
-            yield Flip(found.principle, found.verdict, then.verdict, changes)
+def _smaller(
+    base: RuleBase, states: Sequence[Facts], none: Flip, choices: Sequence[Sequence[Change]], best: Flip | None
+) -> Flip | None:
+    """The smallest change of the quantities chosen from, if it turns the verdict and is smaller than the best."""
+    rising = sorted(product(*choices), key=lambda each: sum(change.size for change in each))
+    for changes in islice(rising, MOST_TRIALS):
+        tried = replace(none, changes=changes)
+        if best is not None and tried.size >= best.size:
+            return best
+        then = principle_verdict(base, none.principle, changed(states, changes)).verdict
+        if then.gravity < none.was.gravity:
+            return replace(tried, turns_to=then)
+    return best
 
 
-def _sets(choices: Sequence[Sequence[Change]], count: int) -> Iterator[tuple[Change, ...]]:
-    """Changes of `count` quantities, the smaller first, that touch every rule."""
+def _alternatives(choices: Sequence[Sequence[Change]], count: int) -> Iterator[list[tuple[Change, ...]]]:
+    """The changes of every set of `count` quantities that touch every rule."""
     read = [{change.name for change in some} for some in choices]
     every: dict[str, dict[Change, None]] = {}
     for some in choices:
         for change in some:
             every.setdefault(change.name, {})[change] = None
     for names in _covers(read, tuple(every), count):
-        yield from sorted(product(*(every[name] for name in names)), key=lambda each: sum(c.size for c in each))
+        yield [tuple(every[name]) for name in names]
 
 
 def _covers(read: Sequence[set[str]], names: tuple[str, ...], count: int) -> Iterator[tuple[str, ...]]:

@@ -37,5 +37,10 @@ class Matrix:
 
 def matrix(base: RuleBase, states: Sequence[Facts], principles: Sequence[str] = ()) -> Matrix:
     """Judge the principles, all of them where none is named."""
-    chosen = principles or base.principles
-    return Matrix(base, tuple(states), {each: principle_verdict(base, each, states) for each in chosen})
+    chosen, apart = principles or base.principles, _apart(states)
+    return Matrix(base, apart, {each: principle_verdict(base, each, apart) for each in chosen})
+
+
+def _apart(states: Sequence[Facts]) -> tuple[Facts, ...]:
+    """The states that differ in what is known of them; of those alike the first."""
+    return tuple({state.content: state for state in reversed(states)}.values())[::-1]

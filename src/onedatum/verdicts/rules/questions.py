@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from onedatum.verdicts.rules.base import Rule
 from onedatum.verdicts.rules.facts import Fact
@@ -57,14 +58,22 @@ def _wanted(found: Matrix, principle: str, rule: Rule, build: Mapping[str, str])
             yield from facts[name].waits_for or (name,)
 
 
-def matters(rule: Rule, facts: Mapping[str, Fact]) -> Iterator[str]:
+def matters(rule: Rule, facts: Mapping[str, Fact]) -> tuple[str, ...]:
     """The unknown names of a rule that some answers to the others leave deciding."""
+    return _matters(rule, tuple(facts[name] for name in rule.names))
+
+
+@lru_cache(maxsize=16384)
+def _matters(rule: Rule, known: tuple[Fact, ...]) -> tuple[str, ...]:
+    """Kept by what is known: the same gap asks the same."""
+    facts = dict(zip(rule.names, known, strict=True))
     unknown = [name for name in rule.names if facts[name].knowledge is Knowledge.ASK]
     answers = {name: tuple(_answers(rule, name)) for name in unknown}
-    for name in unknown:
-        others = [each for each in unknown if each != name]
-        if _left_open(rule, facts, others, answers, iter(range(MOST_TRIALS))):
-            yield name
+    return tuple(
+        name
+        for name in unknown
+        if _left_open(rule, facts, [each for each in unknown if each != name], answers, iter(range(MOST_TRIALS)))
+    )
 
 
 def _left_open(
