@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from onedatum.case.reading import read_case_text
 from onedatum.foundation.units import in_print
 from onedatum.jobs.choosing.order import measuring_lines, order_blocks, order_sheet
 from onedatum.jobs.choosing.questions import question_sheet
@@ -17,6 +18,7 @@ from onedatum.jobs.examine import examine
 from onedatum.paper.choosing.as_pdf import order_pdf, questions_pdf, selection_pdf
 from onedatum.paper.choosing.model import Selection
 from onedatum.study.result import Study
+from onedatum.study.study import study
 from onedatum.verdicts import Verdict
 from onedatum.verdicts.rules import Override, rule_base
 from onedatum.verdicts.rules.words import principle_title, quantity_title
@@ -105,7 +107,7 @@ def test_the_paper_says_every_reason_number_limit_and_source(scenario: str, tmp_
 
 def test_a_number_that_decides_stands_beside_its_limit_in_the_same_unit() -> None:
     """Reference, scenario A: the loss tangent 2.043 against 1, the allowed error 0.5556 % of span against 1 %."""
-    bare = next(each for each in selection(judged("A")).principles if each.title == "Capacitive, bare rod")
+    bare = next(each for each in selection(judged("A")).principles if each.title == "Bare capacitive rod")
     pairs = {(pair.value, pair.limit) for reason in bare.reasons for pair in reason.comparisons}
     assert ("2.043", "above 1") in pairs
     assert ("0.5556 % of span", "below 1 % of span") in pairs
@@ -137,9 +139,7 @@ def test_requirements_that_all_share_are_told_once() -> None:
 def test_the_ranking_says_why() -> None:
     sheet = selection(judged("A"))
     assert [place.rank for place in sheet.ranking] == list(range(1, 9))
-    assert sheet.ranking[0].reason == (
-        "fewer requirements of the order than magnetostrictive float on a stem: 11 against 17"
-    )
+    assert sheet.ranking[0].reason == ("less left to settle than magnetostrictive float on a stem: 11 against 17")
     assert sheet.ranking[0].left == "11 requirements of the order"
     assert sheet.ranking[-1].reason == ""
 
@@ -181,7 +181,7 @@ def test_the_shortest_list_comes_first_in_the_words_of_the_customer() -> None:
     assert first.text.startswith("Has a test (rise to and fall to one level) shown")
     assert first.choices == ("film breaks", "film stays")
     assert first.who == "plant, commissioning"
-    assert first.decides == "capacitive, with a reference electrode, by viscosity"
+    assert first.decides == "capacitive rod with a reference electrode, by viscosity"
     assert sheet.answer.startswith("1 question decides which principle suits")
 
 
@@ -253,6 +253,15 @@ def test_terms_of_standards_are_marked_as_from_memory_and_carry_no_numbers() -> 
     assert [term for term in terms if re.search(r"\d", term)] == []
     labels = [line.label for block in sheet.blocks for line in block.lines]
     assert [label for label in labels if re.match(r"\d", label)] == []
+
+
+def test_before_a_principle_is_stated_the_order_asks_for_no_stem_and_no_float() -> None:
+    found = study(read_case_text("onedatum: 1\ninvented: yes\nconditions: {flow: {kind: clings}}\n", "case.yaml"))
+    sheet = order_sheet(found)
+    labels = [line.label for block in sheet.blocks for line in block.lines]
+    labels += [note.text for note in sheet.requirements]
+    assert "Measuring principle" in labels
+    assert [label for label in labels if "stem" in label.lower() or "float" in label.lower()] == []
 
 
 def test_a_principle_that_does_not_suit_blocks_its_order() -> None:

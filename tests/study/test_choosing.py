@@ -60,6 +60,31 @@ def test_deciding_rules_of_the_drum() -> None:
         assert {each.rule.name for each in found.choosing.verdicts[principle].deciding} == theirs, principle
 
 
+def test_in_a_drum_what_nobody_has_sized_does_not_come_first() -> None:
+    """Common practice, no source: chamber, displacer and differential pressure before a stem in the drum itself."""
+    found = studied("C")
+    assert found.choosing is not None
+    order = [place.verdict.principle for place in found.choosing.ranking]
+    stem = order.index("magnetostrictive")
+    assert all(order.index(name) < stem for name in ("bypass", "displacer", "differential-pressure"))
+
+
+@pytest.mark.parametrize(
+    ("limit", "path", "said"),
+    [
+        ("quantity: flow.kind, was: 100 mPa.s, now: 300 mPa.s", "rule", "told in words"),
+        ("quantity: viscosity, was: 200 mPa.s, now: -5 mPa.s", "now", "0 mPa.s or more"),
+        ("quantity: viscosity, was: 200 mm, now: 300 mPa.s", "was", "unit of length"),
+        ("quantity: viscosity, was: 200 mPa.s", "now", "Nothing is written there"),
+    ],
+)
+def test_a_limit_that_cannot_be_is_a_fault_at_its_place(limit: str, path: str, said: str) -> None:
+    told = f"\nchoosing: {{limits: [{{rule: magnetostrictive/viscosity, {limit}}}]}}\nrange:\n  4 mA: 100 mm"
+    faults = changed("A", ("\nrange:\n  4 mA: 100 mm", told)).faults
+    assert [fault.path for fault in faults] == [f"choosing.limits[0].{path}"]
+    assert said in str(faults[0])
+
+
 def test_without_conditions_nothing_is_chosen() -> None:
     from onedatum.case.reading import read_case_text
     from onedatum.study.study import study

@@ -68,7 +68,7 @@ def _principle(studies: Sequence[Study], name: str, as_data: bool, folder: bool)
     try:
         known_principle(rule_base(), name)
     except OnedatumError as error:
-        _refuse(f"{error}.")
+        _refuse(f"{str(error).rstrip('.')}.")
     judged = [study for study in studies if study.choosing is not None]
     for study in studies:
         say_faults(study.faults)

@@ -141,6 +141,20 @@ def test_a_flip_turns_the_verdict_and_half_of_it_does_not() -> None:
     assert turned > COUNT / 16
 
 
+def test_a_flip_is_told_from_the_state_that_decides() -> None:
+    """Sound ends at 80 degC (common practice): told of the state at 95 degC, wherever it stands, not of that at 20."""
+    cool, hot = (
+        filled(facts_of(scenarios()["B"])).with_fact("temperature.process", Fact(low=kelvin, high=kelvin))
+        for kelvin in (293.15, 368.15)
+    )
+    for states in ([cool, hot], [hot, cool]):
+        found = principle_verdict(BASE, "ultrasonic", states)
+        assert "ultrasonic/temperature" in {each.rule.name for each in found.deciding}
+        flip = flip_of(BASE, states, found)
+        assert flip is not None
+        assert [each.was.low for each in flip.changes if each.name == "temperature.process"] == [368.15]
+
+
 def test_no_single_change_is_smaller_than_the_flip() -> None:
     """Against a search over every quantity at every limit of every rule."""
     for case in near_cases(6, seed=6):

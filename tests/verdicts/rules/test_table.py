@@ -23,6 +23,7 @@ from onedatum.verdicts.rules import (
     rule_base,
     truth_of,
 )
+from onedatum.verdicts.rules.facts import OURS
 from onedatum.verdicts.rules.sweep import limits
 from tests.verdicts.rules.scenarios import answers
 
@@ -150,6 +151,30 @@ def test_the_worse_end_of_a_range_is_the_worse_one() -> None:
         for name, end in rule.worse.items():
             steps = np.diff(gravities, axis=rule.names.index(name))
             assert end == "both ends" or np.all(steps >= 0 if end == "high" else steps <= 0), f"{rule.name}: {name}"
+
+
+ICING = Fact(word="icing or setting")
+
+
+@pytest.mark.parametrize(
+    ("name", "told", "verdict"),
+    [
+        # Common practice, no source: the plain build ends at 90 degC; bitumen is measured through a purged nozzle.
+        ("magnetostrictive/temperature", {"temperature.process": Fact(low=363.15, high=363.15)}, Verdict.SUITS),
+        ("magnetostrictive/temperature", {"temperature.process": Fact(low=363.16, high=363.16)}, Verdict.ON_CONDITIONS),
+        ("radar/vapour", {"vapour.kind": ICING, "purge.fitted": OURS}, Verdict.ON_CONDITIONS),
+        (
+            "radar/vapour",
+            {"vapour.kind": Fact(word="icing or setting"), "purge.fitted": Fact(word="no")},
+            Verdict.DOES_NOT_SUIT,
+        ),
+        ("radar/vapour", {"vapour.kind": Fact(word="layered dense"), "purge.fitted": OURS}, Verdict.DOES_NOT_SUIT),
+    ],
+)
+def test_usual_limits(name: str, told: Mapping[str, Fact], verdict: Verdict) -> None:
+    rule = BASE.by_name[name]
+    margin = Fact(low=10.0, high=10.0)
+    assert judged(rule, {each: told.get(each, margin) for each in rule.names}).verdict is verdict
 
 
 def test_a_name_that_no_rule_reads_is_of_no_use() -> None:

@@ -34,6 +34,8 @@ from tests.verdicts.rules.scenarios import facts_of, scenarios
 
 CODE = re.compile(r"<|>|=|\b[a-z]+\.[a-z]+_?[a-z]+\b|\b\w+_\w+\b")
 """Signs of a predicate and names of quantities: none of these is a word."""
+FORMULA = re.compile(r"[*^<>=]|\b(?:rho|drho|sqrt|exp|ln|mu|alpha)\b|\bcross rule\b")
+"""Signs of a formula: a customer reads sentences."""
 LONGEST_TITLE = 80
 
 
@@ -77,6 +79,14 @@ def test_no_rule_is_told_as_code() -> None:
     bands = [band for rule in rule_base().rules for band in (rule.suits, rule.on_conditions, rule.does_not_suit)]
     assert len(bands) > 900
     assert [spelled(band) for band in bands if CODE.search(spelled(band))] == []
+
+
+def test_reasons_and_actions_are_sentences_and_no_formulas() -> None:
+    base = rule_base()
+    told = [text for rule in base.rules for text in (rule.reason, rule.action)]
+    told += [row.reason for row in base.without_influence]
+    assert len(told) > 600
+    assert [text for text in told if FORMULA.search(text) or CODE.search(text)] == []
 
 
 @pytest.mark.parametrize(

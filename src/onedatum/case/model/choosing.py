@@ -11,8 +11,8 @@ from onedatum.case.section import Section
 
 RULES = "rules.json"
 PRINCIPLES: tuple[str, ...] = tuple(data.table(RULES)["principles"])
-BY_VERDICT, BY_CONDITIONS, BY_QUESTIONS, BY_REQUIREMENTS = "verdict", "conditions", "questions", "requirements"
-CRITERIA = (BY_VERDICT, BY_CONDITIONS, BY_QUESTIONS, BY_REQUIREMENTS)
+CRITERIA = ("verdict", "orderable", "left", "conditions", "questions", "requirements")
+"""The usual order: a better verdict first, then what can be ordered now, then what leaves least to settle."""
 
 
 class OwnLimit(Section):

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from functools import cache
+from math import pi
 from typing import Annotated, Any
 
 from pydantic import create_model
@@ -27,7 +28,7 @@ YES, NO = "yes", "no"
 PLACED = {"in_chamber": "in the bypass chamber", "in_pipe": "in the still pipe"}
 """Places where a condition may differ from that in the vessel."""
 MOST_SI: Mapping[str, float] = {
-    "angle": 1.5708,
+    "angle": pi / 2,
     "conductivity": 1e8,
     "density": 20000.0,
     "force": 1e8,
@@ -127,15 +128,20 @@ def _allowed(row: Mapping[str, Any]) -> str:
 
 
 @cache
+def stated_elsewhere() -> Mapping[str, str]:
+    """Where the case states what has no place in this section, by the name that the rules know it by."""
+    return {row["name"]: row["elsewhere"] for row in data.table(TABLE)["asked"] if "elsewhere" in row}
+
+
+@cache
 def _elsewhere(path: str) -> Mapping[str, str]:
     """Where each condition is stated that has no place at a path of the section."""
     before = path.removeprefix(SECTION).removeprefix(".")
     found = {}
-    for row in data.table(TABLE)["asked"]:
-        name = str(row["name"])
-        if "elsewhere" in row and (name.startswith(f"{before}.") if before else True):
+    for name, where in stated_elsewhere().items():
+        if name.startswith(f"{before}.") if before else True:
             key = name.removeprefix(f"{before}.") if before else name.partition(".")[0]
-            found[key] = str(row["elsewhere"])
+            found[key] = where
     return found
 
 

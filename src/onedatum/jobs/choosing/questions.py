@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from functools import cache
 
-from onedatum import data
+from onedatum.case.model.conditions import stated_elsewhere
 from onedatum.foundation.units import in_print
 from onedatum.jobs.choosing.told import capital
 from onedatum.jobs.paper_of_study import head_of, notes_of
@@ -14,7 +13,6 @@ from onedatum.study.choosing import Choosing
 from onedatum.study.result import Study
 from onedatum.verdicts import Verdict
 from onedatum.verdicts.rules import Quantity, quantities
-from onedatum.verdicts.rules.quantity import TABLE
 from onedatum.verdicts.rules.words import fact_words, plain_names, principle_title, rule_title
 
 CAUTION = "Answer only what is known; write 'not known' where it is not. A guess is marked as one."
@@ -102,7 +100,7 @@ def _assumed(choosing: Choosing) -> Iterator[paper.Question]:
 def _others(study: Study, choosing: Choosing | None) -> Iterator[paper.Question]:
     """What the numbers of the study wait for; what is asked above already is not asked twice."""
     asked = frozenset() if choosing is None else {*_asked(choosing), *(each.name for each in choosing.questions)}
-    above = {where for name, where in elsewhere().items() if name in asked}
+    above = {where for name, where in stated_elsewhere().items() if name in asked}
     for each in study.questions:
         if each.path not in above:
             decides = [in_print(text) for text in dict.fromkeys(each.decides)]
@@ -119,9 +117,3 @@ def _question(quantity: Quantity, decides: str, now: str = "") -> paper.Question
         remark=plain_names(quantity.remark),
         now=now,
     )
-
-
-@cache
-def elsewhere() -> Mapping[str, str]:
-    """Where the case states what is no condition of its own, by the name that the rules know it by."""
-    return {row["name"]: row["elsewhere"] for row in data.table(TABLE)["asked"] if "elsewhere" in row}

@@ -108,9 +108,8 @@ def ranking_reason(place: Place, after: Place | None) -> str:
     if after is None:
         return ""
     name = after.verdict.principle
-    return place.reason.replace(f"than {name}:", f"than {principle_title(name)}:").replace(
-        f"from {name}", f"from {principle_title(name)}"
-    )
+    title = principle_title(name)
+    return place.reason.replace(f"than {name}", f"than {title}").replace(f"from {name}", f"from {title}")
 
 
 def listed(items: Iterable[str]) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Final, Literal
 
@@ -79,9 +79,7 @@ class Bench:
 
     def by_condition(self, name: str) -> tuple[Entry, ...]:
         """What a chapter has put down for each condition of the state; nothing where one of them is not known."""
-        found = [self.at_hand(f"{name}[{each.name}]") for each in self.conditions]
-        known = tuple(entry for entry in found if entry is not None)
-        return known if len(known) == len(found) else ()
+        return every(self.at_hand(f"{name}[{each.name}]") for each in self.conditions)
 
     @property
     def allowed(self) -> Entry | None:
@@ -150,6 +148,13 @@ def given(name: str, entries: Sequence[Entry], principles: tuple[str, ...] = ())
     """Entries of a chapter as a number that rules read; nothing where there is none or one is not known."""
     if entries and all(entry.known for entry in entries):
         yield Number(name, tuple(entries), principles)
+
+
+def every(entries: Iterable[Entry | None]) -> tuple[Entry, ...]:
+    """Entries that are all at hand; empty where one is missing: what is left would look better than the whole."""
+    found = tuple(entries)
+    known = tuple(entry for entry in found if entry is not None)
+    return known if len(known) == len(found) else ()
 
 
 def one(entry: Entry | None) -> tuple[Entry, ...]:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from onedatum.foundation.working import Entry
 from onedatum.physics.screening import leg_head_share
-from onedatum.study.choosing.bench import Bench, Number, given
+from onedatum.study.choosing.bench import Bench, Number, every, given
 from onedatum.study.choosing.levels import span
 from onedatum.study.choosing.principle import DIFFERENTIAL
 
@@ -32,7 +32,7 @@ def legs_numbers(bench: Bench) -> Iterator[Number]:
                     span_m=span(bench),
                 )
             )
-    yield from given("leg.head_to_span", [entry for entry in found if entry is not None], (DIFFERENTIAL,))
+    yield from given("leg.head_to_span", every(found), (DIFFERENTIAL,))
     yield from _drift(bench)
 
 

@@ -18,7 +18,7 @@ from onedatum.physics.screening import (
     reduced_temperature,
     reflected_power_share,
 )
-from onedatum.study.choosing.bench import GREATEST, LEAST, Bench, Number, given, one
+from onedatum.study.choosing.bench import GREATEST, LEAST, Bench, Number, every, given, one
 from onedatum.study.choosing.levels import highest_wanted
 from onedatum.study.choosing.pressures import acting_in
 from onedatum.study.choosing.principle import BY_HEAD_OF_LIQUID, CAPACITIVES
@@ -59,14 +59,14 @@ def _densities(bench: Bench) -> Iterator[Number]:
         )
         for each in conditions
     ]
-    yield from given("density.gas_ratio", [share for share in shares if share is not None])
+    yield from given("density.gas_ratio", every(shares))
 
 
 def density_ends(bench: Bench) -> dict[str, Entry | None]:
     """The greatest and the least density over all states of the medium, under the names that formulas call them."""
-    every = [each.density for each in bench.states.fitted]
+    told = [each.density for each in bench.states.fitted]
     return {
-        f"{which}_density_kg_per_m3": bench.end_of(f"density_{which}", which, f"{which} density over the states", every)
+        f"{which}_density_kg_per_m3": bench.end_of(f"density_{which}", which, f"{which} density over the states", told)
         for which in (GREATEST, LEAST)
     }
 
@@ -122,33 +122,33 @@ def _through_permittivity(bench: Bench, level: Entry | None, ends: dict[str, Ent
 
 def _permittivities(bench: Bench) -> Iterator[Number]:
     """By its law where it is not stated; over boiling water that of its steam."""
-    yield from given("permittivity", [entry for each in bench.conditions for entry in _by_law(bench, each)])
-    steam = [entry for each in bench.conditions for entry in _of_steam(bench, each)]
+    yield from given("permittivity", every(_by_law(bench, each) for each in bench.conditions))
+    steam = every(_of_steam(bench, each) for each in bench.conditions)
     yield from given("permittivity.gas", steam or one(_of_air(bench)))
 
 
-def _by_law(bench: Bench, condition: Condition) -> tuple[Entry, ...]:
+def _by_law(bench: Bench, condition: Condition) -> Entry | None:
     medium, name = bench.desk.case.medium, "choosing.permittivity"
     if medium.permittivity.state != "unknown" or medium.kind.word not in BY_LAW:
-        return ()
+        return None
     law, placed = law_of(bench.desk), f"{name}[{condition.name}]"
     if placed in bench.desk.sheet:
-        return (bench.desk.sheet[placed],)
+        return bench.desk.sheet[placed]
     if law is None or any(leaf.known for leaf in (*medium.mixture.leaves(), *medium.bulk.leaves())):
-        return ()
+        return None
     if not (condition.temperature.known and condition.density.known):
-        return ()
+        return None
     gas, fraction = condition.gas, bench.states.liquid.mass_fraction
     at = At(condition.name, f"state {condition.name}", condition.temperature, condition.density, gas, fraction)
     value = law(bench.desk, at, name).value
-    return (value,) if value.known else ()
+    return value if value.known else None
 
 
-def _of_steam(bench: Bench, condition: Condition) -> tuple[Entry, ...]:
+def _of_steam(bench: Bench, condition: Condition) -> Entry | None:
     medium = bench.desk.case.medium
     if medium.gas_above.permittivity.state != "unknown" or medium.kind.word != BOILING_WATER:
-        return ()
-    entry = bench.work(
+        return None
+    return bench.work(
         "permittivity.gas",
         water_permittivity,
         condition.name,
@@ -156,7 +156,6 @@ def _of_steam(bench: Bench, condition: Condition) -> tuple[Entry, ...]:
         temperature_K=condition.temperature,
         density_kg_per_m3=condition.gas,
     )
-    return () if entry is None else (entry,)
 
 
 def _of_air(bench: Bench) -> Entry | None:
@@ -180,9 +179,8 @@ def permittivity_end(bench: Bench, which: str) -> Entry | None:
     stated = bench.desk.case.medium.permittivity
     if stated.state != "unknown":
         return bench.taken(stated, "low" if which == LEAST else "high") if stated.known else None
-    every = [_by_law(bench, each) for each in bench.states.fitted]
-    found = [row[0] for row in every if row]
-    if len(found) < len(every):
+    found = every(_by_law(bench, each) for each in bench.states.fitted)
+    if not found:
         return None
     meaning = f"{which} permittivity of the liquid over the states"
     return bench.end_of(f"permittivity_{which}", LEAST if which == LEAST else GREATEST, meaning, found)
@@ -193,7 +191,7 @@ def gas_permittivity_end(bench: Bench) -> Entry | None:
     stated = bench.desk.case.medium.gas_above.permittivity
     if stated.known:
         return bench.taken(stated, "high")
-    found = [entry for each in bench.conditions for entry in _of_steam(bench, each)] or one(_of_air(bench))
+    found = every(_of_steam(bench, each) for each in bench.conditions) or one(_of_air(bench))
     return max(found, key=lambda entry: entry.value or 0.0, default=None)
 
 
@@ -218,7 +216,9 @@ def _by_permittivity(bench: Bench) -> Iterator[Number]:
 
 
 def _two_liquids(bench: Bench) -> Iterator[Number]:
-    upper, lower = bench.answer("interface.upper_permittivity"), bench.answer("interface.lower_permittivity")
+    """Of the two permittivities at the ends at which least comes back."""
+    upper = bench.answer("interface.upper_permittivity", "high")
+    lower = bench.answer("interface.lower_permittivity", "low")
     yield from bench.number(
         "interface.reflection", interface_reflection, upper_permittivity=upper, lower_permittivity=lower
     )
@@ -262,4 +262,4 @@ def _near_critical(bench: Bench) -> Iterator[Number]:
         )
         for each in bench.conditions
     ]
-    yield from given("medium.reduced_temperature", [entry for entry in found if entry is not None])
+    yield from given("medium.reduced_temperature", every(found))

@@ -8,12 +8,13 @@ from dataclasses import dataclass
 from onedatum.case.leaf import Text
 from onedatum.case.model.choosing import Criterion, OwnInstrument, OwnLimit
 from onedatum.foundation.errors import Fault, OnedatumError, QuantityError
-from onedatum.foundation.units import read_quantity
+from onedatum.foundation.units import read_quantity, show
 from onedatum.study.desk import Desk
 from onedatum.verdicts.rules import (
     USUAL,
     Overridden,
     Override,
+    Quantity,
     RuleBase,
     quantity_of,
     rule_base,
@@ -45,8 +46,8 @@ def site_of(desk: Desk) -> Site:
             continue
         try:
             base, done = with_overrides(base, [_override(row)])
-        except QuantityError as error:
-            desk.faults.append(Fault(row.now.path, error.allowed, error.got, error.why, row.now.place, error.remedy))
+        except _Misread as error:
+            desk.faults.append(error.fault)
         except OnedatumError as error:
             desk.faults.append(_fault(row.rule, str(error)))
         else:
@@ -57,8 +58,29 @@ def site_of(desk: Desk) -> Site:
 
 def _override(row: OwnLimit) -> Override:
     quantity = quantity_of(row.quantity.text)
-    was, now = (read_quantity(leaf.text, quantity.dimension) for leaf in (row.was, row.now))
+    if not quantity.numeric:
+        raise OnedatumError(f"{quantity.name} is told in words: only a number has a limit that can be set otherwise")
+    was, now = (_limit(leaf, quantity) for leaf in (row.was, row.now))
     return Override(row.rule.text, quantity.name, was, now, row.now.text, row.said_by.text, row.reason.text)
+
+
+def _limit(leaf: Text, quantity: Quantity) -> float:
+    try:
+        limit = read_quantity(leaf.text, quantity.dimension)
+    except QuantityError as error:
+        raise _Misread(Fault(leaf.path, error.allowed, error.got, error.why, leaf.place, error.remedy)) from None
+    if limit < quantity.least:
+        least = show(quantity.least, quantity.unit)
+        raise _Misread(Fault(leaf.path, f"{least} or more", leaf.text, "nothing smaller can be", leaf.place))
+    return limit
+
+
+class _Misread(OnedatumError):
+    """A limit that is no number of its kind, with its place."""
+
+    def __init__(self, fault: Fault) -> None:
+        super().__init__(str(fault))
+        self.fault = fault
 
 
 def _fault(leaf: Text, why: str) -> Fault:

@@ -13,6 +13,7 @@ from itertools import islice, product
 
 from onedatum.verdicts.rules.base import Rule, RuleBase
 from onedatum.verdicts.rules.facts import Fact, Facts
+from onedatum.verdicts.rules.judge import judged
 from onedatum.verdicts.rules.principle import PrincipleVerdict, against, principle_verdict
 from onedatum.verdicts.rules.quantity import quantities
 from onedatum.verdicts.rules.sweep import limits
@@ -143,10 +144,11 @@ def _covers(read: Sequence[set[str]], names: tuple[str, ...], count: int) -> Ite
 
 
 def _changes(base: RuleBase, states: Sequence[Facts], principle: str, rule: Rule) -> Iterator[Change]:
-    """Every change of one quantity that could help against one rule, the smallest of each direction first."""
+    """Every change of one quantity that could help against one rule, from what it is in the worst state."""
+    worst = max(states, key=lambda each: judged(rule, {name: each.of(principle, name) for name in rule.names}).weight)
     for name in rule.names:
         quantity = quantities()[name]
-        was = states[0].of(principle, name)
+        was = worst.of(principle, name)
         if quantity.chosen and not was.known:
             continue
         if quantity.words:

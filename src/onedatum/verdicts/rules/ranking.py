@@ -11,18 +11,29 @@ from onedatum.foundation.units import hint
 from onedatum.verdicts.rules.principle import PrincipleVerdict
 from onedatum.verdicts.verdict import Verdict
 
+
+def _demands(each: PrincipleVerdict) -> int:
+    return len({one.demand for one in each.requirements})
+
+
+def _left(each: PrincipleVerdict) -> int:
+    """Conditions, questions and requirements together: what nobody has sized yet is no advantage."""
+    return len(each.conditions) + len(each.questions) + _demands(each)
+
+
 CRITERIA: Mapping[str, tuple[Callable[[PrincipleVerdict], int], str]] = MappingProxyType(
     {
         "verdict": (lambda each: each.verdict.gravity, "a better verdict"),
+        "orderable": (lambda each: not each.order_only, "sooner to be ordered"),
+        "left": (_left, "less left to settle"),
         "conditions": (lambda each: len(each.conditions), "fewer conditions"),
         "questions": (lambda each: len(each.questions), "fewer open questions"),
-        "requirements": (
-            lambda each: len({one.demand for one in each.requirements}),
-            "fewer requirements of the order",
-        ),
+        "requirements": (_demands, "fewer requirements of the order"),
     }
 )
 USUAL = tuple(CRITERIA)
+COUNTED = ("fewer", "less")
+"""How the words of a criterion begin whose measure is a count that people can read."""
 
 
 @dataclass(frozen=True)
@@ -61,5 +72,6 @@ def _reason(
         return ""
     for measure, words in measures:
         if measure(first) < measure(second):
-            return f"{words} than {second.principle}: {measure(first)} against {measure(second)}"
+            counts = f": {measure(first)} against {measure(second)}" if words.startswith(COUNTED) else ""
+            return f"{words} than {second.principle}{counts}"
     return f"nothing parts it from {second.principle}"
