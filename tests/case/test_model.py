@@ -129,7 +129,7 @@ def test_every_leaf_of_the_case_is_walked_in_the_order_of_the_file() -> None:
 
 DIMENSIONLESS_KEYS = frozenset(
     {"form", "line", "column", "branched_otherwise", "value", "standard_uncertainty", "coverage_factor"}
-    | {"low", "high", "expanded_uncertainty"}
+    | {"low", "high", "limit", "rank", "size", "expanded_uncertainty"}
 )
 """Keys without a unit: counts, places, shares, and the value of an entry that is a plain number."""
 

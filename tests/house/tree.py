@@ -5,7 +5,7 @@ from __future__ import annotations
 import ast
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cache, cached_property
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -42,8 +42,9 @@ class Module(Text):
         return f"{self.name}:{node.lineno}"
 
 
+@cache
 def modules(folder: Path = PACKAGE) -> list[Module]:
-    """All Python files below a folder."""
+    """All Python files below a folder, each parsed once."""
     return [Module(within(path), path.read_text(encoding="utf-8")) for path in sorted(folder.rglob("*.py"))]
 
 
