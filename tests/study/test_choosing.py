@@ -30,6 +30,26 @@ def test_the_study_gives_the_verdict(key: str, principle: str) -> None:
     assert verdict(studied(key), principle) == expected
 
 
+IN_US_UNITS = {
+    "A": [
+        ("error_allowed_of_level: 15 mm", "error_allowed_of_level: 0.5905511811 in"),
+        ("gas_difference: 15 K", "gas_difference: 27 degF"),
+    ],
+    "B": [("error_allowed_of_level: 25 mm", "error_allowed_of_level: 0.9842519685 in")],
+    "C": [("velocity_at_stem: 0.2 m/s", "velocity_at_stem: 0.656167979 ft/s"), ("value: 0.18 mPa.s", "value: 0.18 cP")],
+}
+
+
+@pytest.mark.parametrize("key", SCENARIOS)
+def test_the_unit_system_changes_no_verdict(key: str) -> None:
+    """Neither the units of print nor those in which the answers are given."""
+    metric = studied(key)
+    printed = ("invented: yes\n", "invented: yes\nprint_units: US customary\n")
+    others = [changed(key, printed), changed(key, *IN_US_UNITS[key])]
+    for principle in SCENARIOS[key]["verdicts"]:
+        assert {verdict(other, principle) for other in others} == {verdict(metric, principle)}, principle
+
+
 def test_what_differs_is_asked_of_the_order_in_place_of_the_stand_in() -> None:
     """No stem in the drum is stated: what the flow makes of one is a line of the order."""
     found = studied("C")
