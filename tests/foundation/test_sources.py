@@ -67,6 +67,7 @@ def test_a_tag_that_is_not_known_is_refused(tmp_path: Path, monkeypatch: pytest.
     rows = [{"key": "sound", "title": "t", "tag": "read"}, {"key": "hearsay", "title": "t", "tag": "seen somewhere"}]
     (tmp_path / "sources.json").write_text(json.dumps({"sources": rows}), encoding="utf-8")
     monkeypatch.setattr(data, "files", lambda package: tmp_path)
+    monkeypatch.setattr(data, "table", data.table.__wrapped__)
     with pytest.raises(OnedatumError, match="hearsay: no such tag: seen somewhere"):
         register.sources.__wrapped__()
 

@@ -1,6 +1,7 @@
 """The tables that ship with the tool, read by their file names."""
 
 import json
+from functools import cache
 from importlib.resources import files
 from typing import Any
 
@@ -10,6 +11,7 @@ def text(name: str) -> str:
     return files(__name__).joinpath(name).read_text(encoding="utf-8")
 
 
+@cache
 def table(name: str) -> Any:
-    """The content of one JSON file of this folder."""
+    """The content of one JSON file of this folder: one object for all who read it, never to be written to."""
     return json.loads(text(name))

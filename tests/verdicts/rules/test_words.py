@@ -6,6 +6,7 @@ import re
 
 import pytest
 
+from onedatum.case.model.choosing import PRINCIPLES
 from onedatum.verdicts import Verdict
 from onedatum.verdicts.rules import (
     Change,
@@ -37,6 +38,10 @@ CODE = re.compile(r"<|>|=|\b[a-z]+\.[a-z]+_?[a-z]+\b|\b\w+_\w+\b")
 FORMULA = re.compile(r"[*^<>=]|\b(?:rho|drho|sqrt|exp|ln|mu|alpha)\b|\bcross rule\b")
 """Signs of a formula: a customer reads sentences."""
 LONGEST_TITLE = 80
+
+
+def test_the_principles_of_a_case_are_those_of_the_rules() -> None:
+    assert rule_base().principles == PRINCIPLES
 
 
 def test_every_name_has_a_title_of_its_own() -> None:

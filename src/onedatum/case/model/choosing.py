@@ -9,8 +9,9 @@ from onedatum.case.kinds import PRESSURE, Choice, FreeText, Listing, Quantity
 from onedatum.case.leaf import Rows, Text, Value, Word
 from onedatum.case.section import Section
 
-RULES = "rules.json"
-PRINCIPLES: tuple[str, ...] = tuple(data.table(RULES)["principles"])
+TITLES = "rule_titles.json"
+"""It is small; the rules themselves are read only where they are judged."""
+PRINCIPLES: tuple[str, ...] = tuple(data.table(TITLES)["principles"])
 CRITERIA = ("verdict", "orderable", "left", "conditions", "questions", "requirements")
 """The usual order: a better verdict first, then what can be ordered now, then what leaves least to settle."""
 
