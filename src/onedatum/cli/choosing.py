@@ -81,9 +81,9 @@ def principle_lines(choosing: Choosing, name: str) -> Iterator[str]:
 
 def _place(choosing: Choosing, name: str) -> Iterator[str]:
     """Its place among those that suit, or what would turn the verdict."""
-    for place, following in zip(choosing.ranking, (*choosing.ranking[1:], None), strict=False):
+    for place in choosing.ranking:
         if place.verdict.principle == name:
-            reason = ranking_reason(place, following)
+            reason = ranking_reason(place)
             words = f"Place {place.rank} of {len(choosing.ranking)} that suit; left: {left_words(place.verdict)}."
             yield from _wrapped(words + (f" Before the next by {reason}." if reason else ""))
             return

@@ -10,8 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from onedatum.verdicts import Knowledge
-from onedatum.verdicts.rules import Fact, Facts, Rule, judged, quantities, rule_base
-from onedatum.verdicts.rules.sweep import places, word_places
+from onedatum.verdicts.rules import Fact, Facts, Rule, judged, quantities, rule_base, sweep
 
 REFERENCE = Path(__file__).parents[2] / "reference" / "verdicts.json"
 
@@ -44,9 +43,7 @@ def facts_of(scenario: Mapping[str, Any]) -> Facts:
 
 def answers(rule: Rule, name: str) -> tuple[Fact, ...]:
     """One answer for everything that a rule can tell apart."""
-    if words := word_places(name):
-        return tuple(Fact(word=word, text=word) for word in words)
-    return tuple(Fact(low=place, high=place) for place in places(rule, name))
+    return sweep.answers((rule,), name)
 
 
 def random_cases(count: int, seed: int, known: float = 0.7) -> Iterator[Facts]:

@@ -12,12 +12,12 @@ import pytest
 from onedatum.foundation.errors import OnedatumError
 from onedatum.verdicts import Knowledge, Verdict
 from onedatum.verdicts.rules import (
+    Change,
     Fact,
     Facts,
     Override,
     changed,
     flip_of,
-    half_way,
     known_principle,
     matrix,
     principle_verdict,
@@ -119,6 +119,12 @@ def test_a_looser_limit_of_a_standard_needs_a_reason_and_stands_on_the_first_pag
 def test_an_override_of_nothing_is_refused(override: Override, said: str) -> None:
     with pytest.raises(OnedatumError, match=said):
         with_overrides(BASE, [override])
+
+
+def half_way(change: Change) -> Change:
+    """The same change made by half: of a number that is known."""
+    middle = ((change.was.low + change.was.high) / 2 + change.to.low) / 2
+    return replace(change, to=Fact(low=middle, high=middle), size=change.size / 2)
 
 
 def test_a_flip_turns_the_verdict_and_half_of_it_does_not() -> None:

@@ -148,14 +148,14 @@ def _told_of_all(choosing: Choosing) -> frozenset[str]:
 
 
 def _ranked(ranking: Sequence[Place]) -> Iterator[paper.Ranked]:
-    for place, after in zip(ranking, (*ranking[1:], None), strict=False):
+    for place in ranking:
         verdict = place.verdict
         yield paper.Ranked(
             place.rank,
             capital(principle_title(verdict.principle)),
             SIGNS[verdict.verdict],
             left_words(verdict),
-            ranking_reason(place, after),
+            ranking_reason(place),
         )
 
 

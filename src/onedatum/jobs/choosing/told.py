@@ -103,13 +103,9 @@ def told_words(each: Judgement) -> str:
     return in_print(" ".join(filter(None, (f"{capital(each.rule.effect)}: {each.rule.reason}.", each.rule.action))))
 
 
-def ranking_reason(place: Place, after: Place | None) -> str:
-    """Why it stands before the next, by the title of that."""
-    if after is None:
-        return ""
-    name = after.verdict.principle
-    title = principle_title(name)
-    return place.reason.replace(f"than {name}", f"than {title}").replace(f"from {name}", f"from {title}")
+def ranking_reason(place: Place) -> str:
+    """Why it stands before the next, by the title of that; empty for the last."""
+    return place.reason_before(principle_title(place.before)) if place.before else ""
 
 
 def listed(items: Iterable[str]) -> str:

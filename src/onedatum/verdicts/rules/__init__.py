@@ -2,7 +2,7 @@
 
 from onedatum.verdicts.rules.base import JOINS, OF_OWN, Rule, RuleBase, known_principle, read_rules, rule_base
 from onedatum.verdicts.rules.facts import OURS, Fact, Facts
-from onedatum.verdicts.rules.flips import Change, Flip, changed, flip_of, half_way
+from onedatum.verdicts.rules.flips import Change, Flip, changed, flip_of
 from onedatum.verdicts.rules.judge import Judgement, judged
 from onedatum.verdicts.rules.matrix import Matrix, matrix
 from onedatum.verdicts.rules.overrides import Overridden, Override, with_overrides
@@ -39,7 +39,6 @@ __all__ = [
     "atoms",
     "changed",
     "flip_of",
-    "half_way",
     "judged",
     "known_principle",
     "matrix",

@@ -10,6 +10,7 @@ from typing import Any
 
 from onedatum import data
 from onedatum.foundation.errors import OnedatumError
+from onedatum.foundation.units import hint
 from onedatum.verdicts.rules.predicate import (
     NEVER,
     Atom,
@@ -184,6 +185,4 @@ def known_principle(base: RuleBase, name: str) -> str:
     """The name of a principle; of one that is not there, the nearest is told."""
     if name in base.principles:
         return name
-    from onedatum.foundation.units import hint
-
     raise OnedatumError(f"no principle is called {name!r}. {hint(name, base.principles)}".rstrip())

@@ -173,9 +173,3 @@ def usual_span(base: RuleBase, name: str) -> float:
     marks = limits(base.rules, name)
     width = marks[-1] - marks[0] if marks else 0.0
     return width or (abs(marks[0]) if marks and marks[0] else 1.0)
-
-
-def half_way(change: Change) -> Change:
-    """The same change made by half: of a number that is known."""
-    middle = ((change.was.low + change.was.high) / 2 + change.to.low) / 2
-    return replace(change, to=Fact(low=middle, high=middle), size=change.size / 2)

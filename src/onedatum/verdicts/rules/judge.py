@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 from itertools import product
+from math import prod
 from typing import NamedTuple
 
 from onedatum.verdicts.rules.base import BOTH, Rule
 from onedatum.verdicts.rules.facts import Fact
 from onedatum.verdicts.rules.predicate import Atom, Predicate, atoms, rest_of, together, truth_of
-from onedatum.verdicts.rules.sweep import places, word_places
+from onedatum.verdicts.rules.sweep import answers
 from onedatum.verdicts.rules.truth import Truth
-from onedatum.verdicts.verdict import Knowledge, Verdict
+from onedatum.verdicts.verdict import Verdict
 
 MOST_TRIALS = 4096
 """Beyond so many combinations of answers it is taken that one of them excludes: the safe side."""
@@ -27,14 +28,11 @@ class Weight(NamedTuple):
     conditions: int = 0
     requirements: int = 0
 
-    def __or__(self, other: Weight) -> Weight:
-        """Both together."""
-        return Weight(
-            max(self.gravity, other.gravity),
-            self.asks + other.asks,
-            self.conditions + other.conditions,
-            self.requirements + other.requirements,
-        )
+    @classmethod
+    def of(cls, parts: Iterable[Weight]) -> Weight:
+        """All of them together; of none, nothing."""
+        gravities, *counts = zip(cls(), *parts, strict=True)
+        return cls(max(gravities), *map(sum, counts))
 
 
 @dataclass(frozen=True)
@@ -102,16 +100,10 @@ def _open(rule: Rule, facts: Mapping[str, Fact], truths: Mapping[Atom, Truth]) -
     if excludes and rule.safety and any(facts[atom.name].known for atom in unsure):
         return Judgement(rule, Verdict.DOES_NOT_SUIT, tuple((atom, facts[atom.name]) for atom in unsure))
     open_ = [atom for band in (rule.may_stand, rule.suits) for atom in atoms(rest_of(band, truths))]
-    because = tuple(
-        dict.fromkeys((atom, facts[atom.name]) for atom in open_ if truths[_as_kept(atom, truths)] is Truth.UNKNOWN)
-    )
+    because = tuple(dict.fromkeys((atom, facts[atom.name]) for atom in open_ if truths[atom] is Truth.UNKNOWN))
     asks = tuple(dict.fromkeys(name for _, fact in because for name in fact.waits_for))
     verdict = Verdict.UNDECIDED if excludes else Verdict.ON_CONDITIONS
     return Judgement(rule, verdict, because, asks=asks)
-
-
-def _as_kept(atom: Atom, truths: Mapping[Atom, Truth]) -> Atom:
-    return atom if atom in truths else atom.turned
 
 
 def _because(band: Predicate, truths: Mapping[Atom, Truth], facts: Mapping[str, Fact]) -> tuple[tuple[Atom, Fact], ...]:
@@ -134,34 +126,25 @@ def _without(band: Predicate, gone: Atom, truths: Mapping[Atom, Truth]) -> Truth
 
 
 def _required(band: Predicate, truths: Mapping[Atom, Truth]) -> tuple[Predicate, ...]:
-    return tuple(part for part in together(rest_of(band, truths)))
+    return together(rest_of(band, truths))
 
 
 def _could_fail(rule: Rule, facts: Mapping[str, Fact], unsure: Sequence[Atom]) -> bool:
     """Whether some answer to what is not known makes the rule exclude."""
     names = tuple(dict.fromkeys(atom.name for atom in unsure))
     choices = [tuple(_answers(rule, name, facts[name])) for name in names]
-    trials = 1
-    for answers in choices:
-        trials *= max(len(answers), 1)
-    if trials > MOST_TRIALS:
+    if prod(map(len, choices)) > MOST_TRIALS:
         return True
-    for answers in product(*choices):
-        tried = {**facts, **dict(zip(names, answers, strict=True))}
+    for chosen in product(*choices):
+        tried = {**facts, **dict(zip(names, chosen, strict=True))}
         if truth_of(rule.may_stand, lambda atom, tried=tried: tried[atom.name].truth(atom)) is Truth.FALSE:  # type: ignore[misc]
             return True
     return False
 
 
 def _answers(rule: Rule, name: str, fact: Fact) -> Iterator[Fact]:
-    """One answer for everything that can be told apart by the rule."""
+    """Everything that the rule can tell apart; of a number that is not known well, within what it may be."""
     low, high = fact.span
-    words = word_places(name)
-    if words:
-        yield from (Fact(word=word) for word in words)
-        return
-    for place in places(rule, name):
-        if low <= place <= high:
-            yield Fact(low=place, high=place)
-    if fact.knowledge is Knowledge.KNOWN:
+    yield from (each for each in answers((rule,), name) if not fact.known or low <= each.low <= high)
+    if fact.known:
         yield from (Fact(low=end, high=end) for end in fact.span)

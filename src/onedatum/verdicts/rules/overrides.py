@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import product
 from math import isclose
@@ -11,11 +11,9 @@ from onedatum.foundation.errors import OnedatumError
 from onedatum.foundation.sources import citation
 from onedatum.foundation.units import hint
 from onedatum.verdicts.rules.base import Rule, RuleBase
-from onedatum.verdicts.rules.facts import Fact
 from onedatum.verdicts.rules.judge import judged
 from onedatum.verdicts.rules.predicate import Atom, Join, Limit, Predicate
-from onedatum.verdicts.rules.quantity import quantities
-from onedatum.verdicts.rules.sweep import limits, places, word_places
+from onedatum.verdicts.rules.sweep import answers, limits
 
 OWN = frozenset({"common practice, no source", "derived and checked"})
 """Tags of sources that are no standard's."""
@@ -77,7 +75,7 @@ def _rule(base: RuleBase, override: Override) -> Rule:
         near = hint(override.quantity, rule.names)
         raise OnedatumError(f"{override.rule} does not read {override.quantity!r}. {near}".rstrip())
     marks = limits((rule,), override.quantity)
-    if not any(isclose(mark, override.was, rel_tol=NEAR, abs_tol=1e-15) for mark in marks):
+    if not any(_meant(mark, override) for mark in marks):
         raise OnedatumError(f"{override.rule} sets no such limit for {override.quantity}")
     return rule
 
@@ -88,17 +86,24 @@ def _replaced(rule: Rule, override: Override) -> Rule:
             return Join(predicate.word, tuple(moved(part) for part in predicate.parts))
         return _moved(predicate, override)
 
-    bands = (moved(rule.suits), moved(rule.on_conditions), moved(rule.does_not_suit))
-    return replace(rule, name=rule.name, suits=bands[0], on_conditions=bands[1], does_not_suit=bands[2])
+    return replace(
+        rule,
+        suits=moved(rule.suits),
+        on_conditions=moved(rule.on_conditions),
+        does_not_suit=moved(rule.does_not_suit),
+    )
 
 
 def _moved(atom: Atom, override: Override) -> Atom:
     limit = atom.limit
-    if limit is None or atom.name != override.quantity:
-        return atom
-    if not isclose(limit.number, override.was, rel_tol=NEAR, abs_tol=1e-15):
+    if limit is None or atom.name != override.quantity or not _meant(limit.number, override):
         return atom
     return replace(atom, limit=Limit(override.now, limit.unit, override.text))
+
+
+def _meant(limit: float, override: Override) -> bool:
+    """Whether a limit is the one that the site sets otherwise."""
+    return isclose(limit, override.was, rel_tol=NEAR, abs_tol=1e-15)
 
 
 def _of_standard(rule: Rule) -> bool:
@@ -107,15 +112,8 @@ def _of_standard(rule: Rule) -> bool:
 
 def _looser(old: Rule, new: Rule) -> bool:
     """Whether any answers are judged better than before."""
-    answers = {name: _answers(old, new, name) for name in old.names}
-    for chosen in product(*answers.values()):
-        facts: Mapping[str, Fact] = dict(zip(answers, chosen, strict=True))
+    for chosen in product(*(answers((old, new), name) for name in old.names)):
+        facts = dict(zip(old.names, chosen, strict=True))
         if judged(new, facts).verdict.gravity < judged(old, facts).verdict.gravity:
             return True
     return False
-
-
-def _answers(old: Rule, new: Rule, name: str) -> tuple[Fact, ...]:
-    if quantities()[name].words:
-        return tuple(Fact(word=word, text=word) for word in word_places(name))
-    return tuple(Fact(low=place, high=place) for place in sorted({*places(old, name), *places(new, name)}))

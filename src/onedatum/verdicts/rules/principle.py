@@ -8,16 +8,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property, lru_cache, reduce
+from functools import cached_property, lru_cache
 from itertools import product
-from operator import or_
 
 from onedatum.verdicts.rules.base import Rule, RuleBase
 from onedatum.verdicts.rules.facts import Fact, Facts
 from onedatum.verdicts.rules.judge import Judgement, Weight, judged
 from onedatum.verdicts.rules.predicate import Atom, Predicate
 from onedatum.verdicts.rules.quantity import quantities
-from onedatum.verdicts.verdict import Knowledge, Verdict
+from onedatum.verdicts.verdict import Knowledge, Verdict, merge
 
 Words = tuple[str, ...]
 
@@ -75,7 +74,7 @@ def principle_verdict(base: RuleBase, principle: str, states: Sequence[Facts]) -
     weigh = _Scale(tables)
     best = min(product(*free.values()), key=weigh)
     judgements = tuple(table.at(best) for table in tables)
-    verdict = max((each.verdict for each in judgements), key=lambda v: v.gravity, default=Verdict.UNDECIDED)
+    verdict = merge(each.verdict for each in judgements)
     chosen = tuple(_chosen(free, weigh, best)) if verdict is not Verdict.DOES_NOT_SUIT else ()
     build = dict(zip(free, best, strict=True))
     return PrincipleVerdict(principle, verdict, judgements, build, (*chosen, *_required(judgements, verdict)))
@@ -160,12 +159,11 @@ class _Scale:
 
     def __init__(self, tables: Sequence[_Table]) -> None:
         self.moving = [(table.places, table.weights) for table in tables if table.places]
-        self.fixed = reduce(or_, (table.weights[()] for table in tables if not table.places), Weight())
+        self.fixed = Weight.of(table.weights[()] for table in tables if not table.places)
 
     def __call__(self, words: Words) -> Weight:
-        weighed = [self.fixed, *(weights[tuple([words[at] for at in places])] for places, weights in self.moving)]
-        gravities, *counts = zip(*weighed, strict=True)
-        return Weight(max(gravities), *map(sum, counts))
+        moving = (weights[tuple([words[at] for at in places])] for places, weights in self.moving)
+        return Weight.of((self.fixed, *moving))
 
 
 def _chosen(free: Mapping[str, Words], weigh: _Scale, best: Words) -> Iterator[Requirement]:

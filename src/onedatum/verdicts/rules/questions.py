@@ -14,7 +14,7 @@ from onedatum.verdicts.rules.base import Rule
 from onedatum.verdicts.rules.facts import Fact
 from onedatum.verdicts.rules.judge import judged
 from onedatum.verdicts.rules.matrix import Matrix
-from onedatum.verdicts.rules.sweep import places, word_places
+from onedatum.verdicts.rules.sweep import answers
 from onedatum.verdicts.verdict import Knowledge, Verdict
 
 MOST_TRIALS = 20_000
@@ -68,11 +68,11 @@ def _matters(rule: Rule, known: tuple[Fact, ...]) -> tuple[str, ...]:
     """Kept by what is known: the same gap asks the same."""
     facts = dict(zip(rule.names, known, strict=True))
     unknown = [name for name in rule.names if facts[name].knowledge is Knowledge.ASK]
-    answers = {name: tuple(_answers(rule, name)) for name in unknown}
+    choices = {name: answers((rule,), name) for name in unknown}
     return tuple(
         name
         for name in unknown
-        if _left_open(rule, facts, [each for each in unknown if each != name], answers, iter(range(MOST_TRIALS)))
+        if _left_open(rule, facts, [each for each in unknown if each != name], choices, iter(range(MOST_TRIALS)))
     )
 
 
@@ -80,7 +80,7 @@ def _left_open(
     rule: Rule,
     facts: Mapping[str, Fact],
     others: Sequence[str],
-    answers: Mapping[str, Sequence[Fact]],
+    choices: Mapping[str, Sequence[Fact]],
     trials: Iterator[int],
 ) -> bool:
     """Whether some answers to the others leave the rule undecided; beyond so many trials it is taken that some do.
@@ -94,13 +94,4 @@ def _left_open(
     if next(trials, None) is None:
         return True
     first, *rest = others
-    return any(_left_open(rule, {**facts, first: fact}, rest, answers, trials) for fact in answers[first])
-
-
-def _answers(rule: Rule, name: str) -> Iterator[Fact]:
-    """One answer for everything that the rule can tell apart."""
-    words = word_places(name)
-    if words:
-        yield from (Fact(word=word, text=word) for word in words)
-        return
-    yield from (Fact(low=place, high=place) for place in places(rule, name))
+    return any(_left_open(rule, {**facts, first: fact}, rest, choices, trials) for fact in choices[first])

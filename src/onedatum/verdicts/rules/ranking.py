@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from types import MappingProxyType
 
 from onedatum.foundation.errors import OnedatumError
@@ -42,8 +43,19 @@ class Place:
 
     rank: int
     verdict: PrincipleVerdict
-    reason: str
-    """Why it stands before the next; empty for the last."""
+    before: str = ""
+    """The principle that comes next; empty for the last."""
+    why: str = ""
+    """Why it stands before that one, with a place for its name."""
+
+    @property
+    def reason(self) -> str:
+        """Why it stands before the next; empty for the last."""
+        return self.reason_before(self.before)
+
+    def reason_before(self, name: str) -> str:
+        """The same with the next one called by another name."""
+        return self.why.format(name)
 
 
 def ranked(verdicts: Sequence[PrincipleVerdict], criteria: Sequence[str] = USUAL) -> tuple[Place, ...]:
@@ -51,10 +63,11 @@ def ranked(verdicts: Sequence[PrincipleVerdict], criteria: Sequence[str] = USUAL
     measures = [_criterion(name) for name in criteria]
     suiting = [each for each in verdicts if each.verdict in (Verdict.SUITS, Verdict.ON_CONDITIONS)]
     order = sorted(suiting, key=lambda each: [measure(each) for measure, _ in measures])
-    return tuple(
-        Place(number, each, _reason(each, order[number] if number < len(order) else None, measures))
-        for number, each in enumerate(order, 1)
-    )
+    places = [
+        Place(number, each, after.principle, _why(each, after, measures))
+        for number, (each, after) in enumerate(pairwise(order), 1)
+    ]
+    return (*places, *(Place(len(order), last) for last in order[-1:]))
 
 
 def _criterion(name: str) -> tuple[Callable[[PrincipleVerdict], int], str]:
@@ -63,15 +76,13 @@ def _criterion(name: str) -> tuple[Callable[[PrincipleVerdict], int], str]:
     return CRITERIA[name]
 
 
-def _reason(
+def _why(
     first: PrincipleVerdict,
-    second: PrincipleVerdict | None,
+    second: PrincipleVerdict,
     measures: Sequence[tuple[Callable[[PrincipleVerdict], int], str]],
 ) -> str:
-    if second is None:
-        return ""
     for measure, words in measures:
         if measure(first) < measure(second):
             counts = f": {measure(first)} against {measure(second)}" if words.startswith(COUNTED) else ""
-            return f"{words} than {second.principle}{counts}"
-    return f"nothing parts it from {second.principle}"
+            return f"{words} than {{}}{counts}"
+    return "nothing parts it from {}"

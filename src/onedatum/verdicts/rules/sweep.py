@@ -10,8 +10,19 @@ from functools import lru_cache
 from itertools import pairwise
 
 from onedatum.verdicts.rules.base import Rule
+from onedatum.verdicts.rules.facts import Fact
 from onedatum.verdicts.rules.predicate import atoms
 from onedatum.verdicts.rules.quantity import quantities
+
+
+def answers(rules: Sequence[Rule], name: str) -> tuple[Fact, ...]:
+    """One answer for everything that the rules can tell apart: every word, or the places of a number."""
+    words = quantities()[name].words
+    if words:
+        return tuple(Fact(word=word, text=word) for word in words)
+    return tuple(
+        Fact(low=place, high=place) for place in sorted({each for rule in rules for each in places(rule, name)})
+    )
 
 
 def limits(rules: Sequence[Rule], name: str) -> tuple[float, ...]:
@@ -26,11 +37,6 @@ def places(rule: Rule, name: str) -> tuple[float, ...]:
     """The limits of a number, and one place below, between and above them."""
     least = quantities()[name].least
     return tuple(place for place in _between(limits((rule,), name)) if place >= least)
-
-
-def word_places(name: str) -> tuple[str, ...]:
-    """The words of a quantity; none of a number."""
-    return quantities()[name].words
 
 
 def _between(marks: Sequence[float]) -> Iterator[float]:
