@@ -122,15 +122,20 @@ def highest_fitted_K(liquid: LiquidPermittivity) -> Real:
     return same_kind(liquid.highest_K)
 
 
+_AT: Where = {"temperature_K": ("T", "temperature of the liquid", "[1, 600]")} | _LIQUID
+_WITHIN = (
+    ("T >= T_low(l)", "the table says nothing of the liquid where it is colder"),
+    ("T <= T_high(l)", "the table says nothing of the liquid where it is hotter"),
+)
+_ENDS = {"T_low": lowest_fitted_K, "T_high": highest_fitted_K}
+
+
 @formula(
     method="A + B*T + C*T**2 + D*T**3 with the coefficients of the table",
     gives=("eps", "relative permittivity of the liquid"),
-    where={"temperature_K": ("T", "temperature of the liquid", "[1, 600]")} | _LIQUID,
-    requires=(
-        ("T >= T_low(l)", "the table says nothing of the liquid where it is colder"),
-        ("T <= T_high(l)", "the table says nothing of the liquid where it is hotter"),
-    ),
-    calls={"T_low": lowest_fitted_K, "T_high": highest_fitted_K},
+    where=_AT,
+    requires=_WITHIN,
+    calls=_ENDS,
     source=_SOURCE,
 )
 def fitted_permittivity(temperature_K: Real, liquid: LiquidPermittivity) -> Real:
@@ -149,12 +154,9 @@ def fitted_permittivity(temperature_K: Real, liquid: LiquidPermittivity) -> Real
 @formula(
     method="share by which polynomial and point value differ, of the polynomial; none where the point lies outside",
     gives=("u", "what the relative permittivity of the liquid may be off by, either way"),
-    where={"temperature_K": ("T", "temperature of the liquid", "[1, 600]")} | _LIQUID,
-    requires=(
-        ("T >= T_low(l)", "the table says nothing of the liquid where it is colder"),
-        ("T <= T_high(l)", "the table says nothing of the liquid where it is hotter"),
-    ),
-    calls={"T_low": lowest_fitted_K, "T_high": highest_fitted_K},
+    where=_AT,
+    requires=_WITHIN,
+    calls=_ENDS,
     source=_SOURCE,
 )
 def fitted_half_width(temperature_K: Real, liquid: LiquidPermittivity) -> Real:

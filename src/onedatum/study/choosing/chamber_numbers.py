@@ -15,9 +15,9 @@ from onedatum.study.chamber.column import Standing
 from onedatum.study.choosing.bench import Bench, Number, given, one
 from onedatum.study.choosing.pressures import acting_in
 from onedatum.study.choosing.principle import BYPASS
+from onedatum.verdicts import COVERAGE
 
 HOLDS = (BYPASS,)
-COVERAGE = 2.0
 
 
 def chamber_numbers(bench: Bench) -> Iterator[Number]:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from itertools import groupby
+from typing import TypeVar
 
 from onedatum.case.leaf import Leaf, Value, Word
 from onedatum.case.model.conditions import PLACED, condition_leaves
@@ -17,21 +18,21 @@ from onedatum.foundation.working import Entry
 from onedatum.study.choosing.bench import Bench
 from onedatum.study.choosing.numbers import with_numbers
 from onedatum.study.choosing.principle import principle_of
-from onedatum.study.desk import Desk
+from onedatum.study.desk import NONE, Desk
 from onedatum.study.measuring import Measuring
 from onedatum.study.pressure import pressure_of_state
 from onedatum.study.states import Condition, StatesChapter
 from onedatum.study.stem import StemDetail
+from onedatum.verdicts import COVERAGE
 from onedatum.verdicts.rules import Fact, Facts, Quantity, quantities
 
-COVERAGE = 2.0
-NONE = "none"
 IN_THE_CHAMBER = ("bypass",)
 """Principles that are judged by the conditions in a chamber, where those are stated."""
 IN_THE_PIPE = ("magnetostrictive", "guided-radar")
 """Principles that a still pipe can be chosen for."""
 BY_PLACE = dict(zip(PLACED, (IN_THE_CHAMBER, IN_THE_PIPE), strict=True))
 
+AnyLeaf = TypeVar("AnyLeaf", bound=Leaf)
 Reading = Callable[[Desk, Sequence[Condition]], "Fact | None"]
 
 
@@ -131,50 +132,43 @@ def fact_of_entry(entry: Entry) -> Fact | None:
 # ---------------------------------------------------------------- stated at another place
 
 
-def _value(pick: Callable[[Desk], Value]) -> Reading:
-    """A number that the case states elsewhere; its absence is zero."""
+def _leaf(pick: Callable[[Desk], AnyLeaf], fact_of: Callable[[AnyLeaf], Fact | None]) -> Reading:
+    """What one leaf says that the case states elsewhere."""
 
     def read(desk: Desk, _: Sequence[Condition]) -> Fact | None:
         leaf = pick(desk)
         desk.read.add(leaf.path)
-        return fact_of_value(leaf)
+        return fact_of(leaf)
 
     return read
+
+
+def _value(pick: Callable[[Desk], Value]) -> Reading:
+    """A number; its absence is zero."""
+    return _leaf(pick, fact_of_value)
 
 
 def _never_zero(pick: Callable[[Desk], Value]) -> Reading:
     """A number that every substance has: `none` says nothing of it."""
-
-    def read(desk: Desk, _: Sequence[Condition]) -> Fact | None:
-        leaf = pick(desk)
-        desk.read.add(leaf.path)
-        return fact_of_value(leaf) if leaf.known else None
-
-    return read
+    return _leaf(pick, lambda leaf: fact_of_value(leaf) if leaf.known else None)
 
 
 def _word(pick: Callable[[Desk], Word], words: Mapping[str, str]) -> Reading:
-    """A word that the case states elsewhere, in the words of the rules."""
-
-    def read(desk: Desk, _: Sequence[Condition]) -> Fact | None:
-        leaf = pick(desk)
-        desk.read.add(leaf.path)
-        word = words.get(NONE if leaf.state == NONE else leaf.word, "")
-        return word_fact(word, leaf.path) if word else None
-
-    return read
+    """A word, in the words of the rules."""
+    return _leaf(pick, lambda leaf: _told(words.get(_said(leaf), ""), leaf))
 
 
 def _same(pick: Callable[[Desk], Word]) -> Reading:
     """A word that both know by the same name."""
+    return _leaf(pick, lambda leaf: _told(_said(leaf), leaf))
 
-    def read(desk: Desk, _: Sequence[Condition]) -> Fact | None:
-        leaf = pick(desk)
-        desk.read.add(leaf.path)
-        word = NONE if leaf.state == NONE else leaf.word
-        return word_fact(word, leaf.path) if word else None
 
-    return read
+def _said(leaf: Word) -> str:
+    return NONE if leaf.state == NONE else leaf.word
+
+
+def _told(word: str, leaf: Word) -> Fact | None:
+    return word_fact(word, leaf.path) if word else None
 
 
 def _wanted(desk: Desk, _: Sequence[Condition]) -> Fact | None:
@@ -202,9 +196,7 @@ def _pressure_above(desk: Desk, conditions: Sequence[Condition]) -> Fact | None:
 
 def _absolute(desk: Desk, conditions: Sequence[Condition]) -> Fact | None:
     entry = pressure_of_state(desk, conditions[0].name, conditions[0].state)
-    if entry is None or entry.value is None:
-        return None
-    return fact_of_entry(entry)
+    return None if entry is None else fact_of_entry(entry)
 
 
 def _of_state(conditions: Sequence[Condition]) -> bool:
@@ -229,7 +221,7 @@ def _ambient(desk: Desk, _: Sequence[Condition]) -> Fact | None:
 def _liquid(desk: Desk, _: Sequence[Condition]) -> Fact | None:
     medium = desk.case.medium
     if any(leaf.known for leaf in medium.bulk.leaves()):
-        return word_fact("bulk solid", desk.case.medium.bulk.moisture.path)
+        return word_fact("bulk solid", medium.bulk.moisture.path)
     return word_fact("liquid", medium.kind.path) if medium.kind.known else None
 
 

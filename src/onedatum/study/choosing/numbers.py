@@ -25,9 +25,9 @@ from onedatum.study.choosing.words import words_of
 from onedatum.study.correlated import correlation_of
 from onedatum.study.desk import Desk
 from onedatum.study.sensitivity import spread_of, standard_of
+from onedatum.verdicts import COVERAGE
 from onedatum.verdicts.rules import Fact, Facts
 
-COVERAGE = 2.0
 CHAPTERS: tuple[Callable[[Bench], Iterator[Number]], ...] = (
     medium_numbers,
     place_numbers,

@@ -43,6 +43,8 @@ class Own(NamedTuple):
 
 def own_instruments(desk: Desk, site: Site, told: Sequence[tuple[Bench, Facts]]) -> tuple[Own, ...]:
     """Judge every instrument that the user brings; a row that cannot be judged is a fault at its place."""
+    if not site.instruments:
+        return ()
     base, found, names = _with_own_rules(site.base), list[Own](), set[str]()
     for row in site.instruments:
         faults = list(_faults(row, names))

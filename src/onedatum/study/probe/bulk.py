@@ -11,8 +11,8 @@ from onedatum.foundation.working import Entry
 from onedatum.physics.media import bulk_density_kg_per_m3
 from onedatum.study.desk import Desk
 from onedatum.study.sensitivity import standard_of
+from onedatum.verdicts import COVERAGE
 
-COVERAGE = 2.0
 OF_PACKING = 0.10
 """What one value of the packing may be off by, for want of a range; common practice, no source."""
 OF_DENSITY = 0.05

@@ -28,13 +28,13 @@ from onedatum.study.probe.called import called
 from onedatum.study.probe.permittivity import ENDS, Permittivity
 from onedatum.study.probe.section import ProbeSection
 from onedatum.study.sensitivity import standard_of
+from onedatum.verdicts import COVERAGE
 
 CONDUCTIVE, INSULATING, BETWEEN, SHORTED = "conductive", "insulating", "between the two", "short-circuited"
 SHARE = 0.001
 """How near to its end a regime counts as reached."""
 LOSS_TAKEN_OFF = 1.0
 """Loss tangent that a transmitter bears which takes the loss off the capacitance."""
-COVERAGE = 2.0
 
 
 @dataclass(frozen=True)

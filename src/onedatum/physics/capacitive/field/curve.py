@@ -56,9 +56,7 @@ def refined_difference(
     Where liquid and gas have the same permittivity, as a fraction of the capacitance. A curve that moves by more than
     LARGEST_DIFFERENCE is refused.
     """
-    fluids = (liquid_permittivity, gas_permittivity)
-    coarse, fine = (_with_ends(probe, vessel, levels_m, fluids, ratio) for ratio in ratios)
-    return _difference(coarse, fine)
+    return checked_curve(probe, vessel, levels_m, liquid_permittivity, gas_permittivity, ratios).refined_difference
 
 
 @dataclass(frozen=True, eq=False)
