@@ -165,7 +165,7 @@ def compared(atom: Atom, fact: Fact) -> Compared:
     """A comparison beside what is known; of a word, the word alone: which words would serve is no limit."""
     numeric = atom.limit is not None
     limit = limit_words(atom) if numeric else ""
-    bare = numeric and fact.known and not fact.half
+    bare = bool(fact.exact)
     return Compared(atom.name, quantity_title(atom.name), fact_words(atom.name, fact), limit, fact.assumed, bare)
 
 
