@@ -1,0 +1,61 @@
+"""A change to a case in the folder: what can be read is kept, what cannot is told, and no edit of another is lost."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from onedatum.case.edit import edited
+from onedatum.case.form import fields
+from onedatum.case.reading import read_case_text
+from onedatum.foundation.errors import Fault
+from onedatum.jobs.folder import Conflict, Folder
+from onedatum.jobs.page.made import CaseText, sound_changes
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What came of a change."""
+
+    version: str
+    """The version of the file now."""
+    refused: Mapping[str, str | None]
+    """What was typed and cannot be read, by path; it stands in no file."""
+    faults: Mapping[str, Fault]
+    conflict: Conflict | None = None
+
+    def as_data(self) -> dict[str, Any]:
+        """The same as data."""
+        return {
+            "version": self.version,
+            "refused": {path: fault.sentence() for path, fault in self.faults.items()},
+            "conflict": None if self.conflict is None else self.conflict.as_data(),
+        }
+
+
+def change_case(folder: Folder, name: str, changes: Mapping[str, str | None], version: str) -> Outcome:
+    """Keep the changes that can be read; `version` is the one they were made on. Raises NotThere, OutputError."""
+    kept = folder.read(name)
+    case = CaseText(str(folder.path), name, kept.text, kept.version)
+    good, faults = sound_changes(case, _read(case), changes)
+    refused = {path: changes[path] for path in faults}
+    if not good:
+        return Outcome(kept.version, refused, faults)
+    saved = folder.save(name, edited(kept.text, good).text, version)
+    if isinstance(saved, Conflict):
+        return Outcome(kept.version, refused, faults, saved)
+    return Outcome(saved.version, refused, faults)
+
+
+def changes_of_form(folder: Folder, name: str, texts: Mapping[str, str], version: str) -> dict[str, str | None]:
+    """What of a posted form differs from the version it was made on, by path."""
+    kept = folder.version(name, version)
+    case = CaseText(str(folder.path), name, kept.text, kept.version)
+    stood = {field.path: field.text for section in fields(_read(case)) for field in section.fields}
+    return {path: text.strip() or None for path, text in texts.items() if path in stood and text.strip() != stood[path]}
+
+
+def _read(case: CaseText) -> Any:
+    return read_case_text(case.text, f"{case.name}.yaml", Path(case.folder))

@@ -1,0 +1,83 @@
+"""The parts of the case page as HTML, made in the worker: one study, every part from it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass
+from functools import cache
+from typing import Any
+
+from jinja2 import Environment
+
+from onedatum.case.form import fields
+from onedatum.jobs.page.head import head_view
+from onedatum.jobs.page.judge import judge_view
+from onedatum.jobs.page.made import CaseText, Made, made_of
+from onedatum.jobs.page.principles import principles_view
+from onedatum.web.serving import templates
+
+PARTS = ("head", "state", "see", "judge", "document")
+
+
+@dataclass(frozen=True)
+class Asked:
+    """What the browser asks for: the level looked at, the room it has for the ruler, the working that is open."""
+
+    level: str = ""
+    width_px: int = 680
+    height_px: int = 640
+    work: str = ""
+    every_field: bool = False
+    """Whether fields that hold nothing are shown too."""
+
+
+@dataclass(frozen=True)
+class Page:
+    """The parts of a page by name, and what stands beside them as data."""
+
+    html: Mapping[str, str]
+    data: Mapping[str, Any]
+
+
+def prepare() -> None:
+    """Load what a first page needs, before anybody waits for it."""
+    from onedatum.case.skeleton import skeleton
+
+    page(CaseText(".", "new", skeleton(), ""), {}, Asked())
+
+
+def page(case: CaseText, changes: Mapping[str, str | None], asked: Asked) -> Page:
+    """Every part of the case page, of the case with what is tried on it."""
+    level = {"level_now": asked.level} if asked.level.strip() else {}
+    made = made_of(case, {**changes, **level})
+    views = _views(made, changes, asked)
+    html = {name: _environment().get_template(f"{name}.html").render(**views) for name in PARTS}
+    return Page(html, _data(made, views))
+
+
+def _views(made: Made, changes: Mapping[str, str | None], asked: Asked) -> dict[str, Any]:
+    return {
+        "case": made.case,
+        "asked": asked,
+        "typed": {path: text for path, text in changes.items() if path in made.refused},
+        "refused": {path: fault.sentence() for path, fault in made.refused.items()},
+        "changed": frozenset(path for path, _ in made.changes),
+        "head": head_view(made),
+        "sections": fields(made.study.statement),
+        "judge": judge_view(made),
+        "principles": principles_view(made),
+    }
+
+
+def _data(made: Made, views: Mapping[str, Any]) -> dict[str, Any]:
+    return {
+        "version": made.case.version,
+        "order": made.study.order,
+        "head": asdict(views["head"]),
+        "refused": dict(views["refused"]),
+    }
+
+
+@cache
+def _environment() -> Environment:
+    return templates()
