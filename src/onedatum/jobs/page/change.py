@@ -39,11 +39,14 @@ def change_case(folder: Folder, name: str, changes: Mapping[str, str | None], ve
     """Keep the changes that can be read; `version` is the one they were made on. Raises NotThere, OutputError."""
     kept = folder.read(name)
     case = CaseText(str(folder.path), name, kept.text, kept.version)
-    good, faults = sound_changes(case, _read(case), changes)
+    good, faults, _ = sound_changes(case, changes)
     refused = {path: changes[path] for path in faults}
     if not good:
         return Outcome(kept.version, refused, faults)
-    saved = folder.save(name, edited(kept.text, good).text, version)
+    made = edited(kept.text, good, f"{name}.yaml")
+    faults |= {fault.path: fault for fault in made.faults}
+    refused = {path: text for path, text in changes.items() if path in faults}
+    saved = folder.save(name, made.text, version)
     if isinstance(saved, Conflict):
         return Outcome(kept.version, refused, faults, saved)
     return Outcome(saved.version, refused, faults)
