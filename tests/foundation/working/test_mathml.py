@@ -28,7 +28,7 @@ from onedatum.jobs.formula import formulas
 from tests.foundation.working.sample import rectangle_m2, side_m, sum_m
 
 ALLOWED = {"math", "mrow", "mi", "mn", "mo", "mtext", "mspace", "mfrac", "msqrt", "msup", "msub"}
-ATTRIBUTES = {"form", "fence", "width", "displaystyle"}
+ATTRIBUTES = {"form", "fence", "width", "displaystyle", "mathvariant"}
 CHILDREN = {"mfrac": 2, "msup": 2, "msub": 2, "msqrt": 1}
 """How many children MathML Core lays out; any other number is set as an error."""
 STYLE = MathML()

@@ -29,7 +29,9 @@ def test_a_search_finds_what_holds_every_word() -> None:
     assert 0 < view.count < view.of
     for line in (line for room in view.rooms for line in room.lines):
         tag = formulas()[line.name]
-        told = " ".join([tag.name, tag.what, tag.text, *(f"{s.symbol} {s.meaning}" for s in (tag.result, *tag.symbols))])
+        told = " ".join(
+            [tag.name, tag.what, tag.text, *(f"{s.symbol} {s.meaning}" for s in (tag.result, *tag.symbols))]
+        )
         assert "barrier" in told.lower() and "loop" in f"{told} {tag.source}".lower()
     assert formulas_view("no formula says this").rooms == ()
     assert formulas_view("<script>").count == 0

@@ -34,7 +34,11 @@ def test_a_view_says_what_the_json_form_says(example: Path) -> None:
     study = study_of(example)
     for view in views_of(example):
         data = entry_json(study.entries[view.name])
-        assert (view.name, view.meaning, view.value) == (data["name"], in_print(data["meaning"]), in_print(data["shown"]))
+        assert (view.name, view.meaning, view.value) == (
+            data["name"],
+            in_print(data["meaning"]),
+            in_print(data["shown"]),
+        )
         assert (view.state, view.rests_on_assumed) == (data["state"], data["rests_on_assumed"])
         assert [door.entry for door in view.inputs] == list(data.get("inputs", {}).values())
         assert view.formula_name == data.get("formula", "")

@@ -34,7 +34,7 @@ class MathML:
 
     def symbol(self, name: str) -> str:
         head, _, index = name.partition("_")
-        letter = f"<mi>{_letter(head)}</mi>"
+        letter = _letter(head)
         return f"<msub>{letter}{_text(index.replace('_', ','))}</msub>" if index else letter
 
     def value(self, text: str) -> str:
@@ -72,7 +72,7 @@ class MathML:
             return f"<msqrt>{_row(inner)}</msqrt>"
         if name == "abs":
             return _row(f"{_bar('prefix')}{inner}{_bar('postfix')}")
-        word = f"<mi>{_FUNCTIONS[name]}</mi>" if name in _FUNCTIONS else self.symbol(name)
+        word = _letter(_FUNCTIONS[name]) if name in _FUNCTIONS else self.symbol(name)
         return _row(f"{word}{_sign(_OF)}{self.brackets(inner)}")
 
     def compare(self, left: str, right: str, sign: str) -> str:
@@ -118,7 +118,10 @@ def _text(text: str) -> str:
 
 
 def _letter(head: str) -> str:
-    return chr(name2codepoint[head]) if head in GREEK else escape(head)
+    """A letter slanted, as a browser does by itself; a longer name is told to stand upright, whatever the style."""
+    if head in GREEK:
+        return f"<mi>{chr(name2codepoint[head])}</mi>"
+    return f"<mi>{escape(head)}</mi>" if len(head) == 1 else f'<mi mathvariant="normal">{escape(head)}</mi>'
 
 
 def _number(found: re.Match[str]) -> str:

@@ -7,7 +7,7 @@
  */
 
 const DOORS = "a.number[data-entry]";
-const name = document.body.dataset.case ?? "";
+const caseName = document.body.dataset.case ?? "";
 
 /** What had the focus before the working was opened. @type {HTMLElement | null} */
 let before = null;
@@ -75,7 +75,7 @@ async function show(toClose = false) {
     return;
   }
   try {
-    const answer = await fetch(`/api/cases/${encodeURIComponent(name)}/working/${encodeURIComponent(entry)}`);
+    const answer = await fetch(`/api/cases/${encodeURIComponent(caseName)}/working/${encodeURIComponent(entry)}`);
     /** @type {{html?: string, sentence?: string}} */
     const told = await answer.json();
     if (mine !== turn) return;
