@@ -29,6 +29,7 @@ function room() {
   return {
     level: query.get("level") ?? "",
     work: query.get("work") ?? "",
+    every: query.get("every") ?? "",
     width_px: Math.max(200, Math.min(4000, Math.floor(see?.clientWidth ?? 680))),
     height_px: Math.max(520, Math.min(980, window.innerHeight - (window.innerWidth >= 1680 ? 172 : 158))),
   };
@@ -144,6 +145,14 @@ document.addEventListener("click", (event) => {
   if (!(link instanceof HTMLElement)) return;
   event.preventDefault();
   goToField(link.dataset.field ?? "");
+});
+
+document.addEventListener("click", (event) => {
+  const link = event.target instanceof Element ? event.target.closest("[data-every]") : null;
+  if (!(link instanceof HTMLAnchorElement)) return;
+  event.preventDefault();
+  history.replaceState(null, "", link.href);
+  void attempt();
 });
 
 let resized = 0;
