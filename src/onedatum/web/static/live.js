@@ -161,5 +161,6 @@ window.addEventListener("resize", () => {
   resized = window.setTimeout(attempt, 150);
 });
 
+document.body.classList.add("live");
 export { ANSWER_PAUSE_MS, attempt };
 void attempt();
