@@ -18,6 +18,7 @@ from onedatum.verdicts.rules import (
     Override,
     changed,
     flip_of,
+    judged,
     known_principle,
     matrix,
     principle_verdict,
@@ -176,6 +177,22 @@ def test_no_single_change_is_smaller_than_the_flip() -> None:
                 for fact in every:
                     after = principle_verdict(BASE, principle, [case.with_fact(name, fact)])
                     assert after.verdict is Verdict.DOES_NOT_SUIT, f"{principle}: {name} {fact.text or fact.low}"
+
+
+def test_what_is_told_as_the_reason_of_an_exclusion_is_enough_for_it() -> None:
+    """With all else forgotten the rule still excludes; a rule of safety may exclude because it is unsure."""
+    excluded = 0
+    for case in random_cases(COUNT // 8, seed=8, known=0.8):
+        for rule in (rule for rule in BASE.rules if not rule.safety):
+            facts = {name: case.of(rule.principles[0], name) for name in rule.names}
+            found = judged(rule, facts)
+            if found.verdict is not Verdict.DOES_NOT_SUIT:
+                continue
+            excluded += 1
+            told = {atom.name for atom, _ in found.because}
+            forgotten = {name: Fact(Knowledge.ASK, waits_for=(name,)) for name in rule.names if name not in told}
+            assert judged(rule, {**facts, **forgotten}).verdict is Verdict.DOES_NOT_SUIT, rule.name
+    assert excluded > COUNT
 
 
 def open_case(names: Sequence[str]) -> Facts:
