@@ -414,3 +414,11 @@ def test_the_highest_pressure_of_a_range_acts_on_an_instrument() -> None:
     )
     margins = [entry.value for name, entry in found.sheet.entries.items() if "build.pressure_margin" in name]
     assert [round(float(value or 0.0), 6) for value in margins] == [round(5 / 6, 6)]
+
+
+def test_a_range_of_the_density_is_an_error_of_a_head() -> None:
+    """By hand: set at the middle, half of 50 kg/m3 over 1525 kg/m3 of 2.2 m is 36.07 mm, over 25 mm allowed."""
+    density = "  density: {min: 1500 kg/m3, value: 1525.3 kg/m3, max: 1550 kg/m3}"
+    here = facts(changed("B", ("  density: 1525.3 kg/m3", density)))
+    close(here.of("hydrostatic", "head.density_share").low, 25 / 1525 * 2200 / 25, 1e-9, "by hand")
+    assert (here.of("radar", "density").low, here.of("radar", "density").high) == (1500.0, 1550.0)
