@@ -130,8 +130,8 @@ def half_way(change: Change) -> Change:
 
 def test_a_flip_turns_the_verdict_and_half_of_it_does_not() -> None:
     chance, turned = random.Random(5), 0
-    for case in near_cases(COUNT // 8, seed=5):
-        for principle in chance.sample(BASE.principles, 2):
+    for case in near_cases(COUNT, seed=5):
+        for principle in chance.sample(BASE.principles, 1):
             found = principle_verdict(BASE, principle, [case])
             flip = flip_of(BASE, [case], found)
             if flip is None:
@@ -145,7 +145,7 @@ def test_a_flip_turns_the_verdict_and_half_of_it_does_not() -> None:
                     halves = [half_way(each) if each is change else each for each in flip.changes]
                     half = principle_verdict(BASE, principle, changed([case], halves))
                     assert half.verdict.gravity >= found.verdict.gravity, f"{principle}: {change.name}"
-    assert turned > COUNT / 32
+    assert turned > COUNT / 8
 
 
 def test_a_flip_is_told_from_the_state_that_decides() -> None:
