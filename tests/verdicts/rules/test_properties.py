@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import random
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import combinations, product
 
@@ -16,6 +16,7 @@ from onedatum.verdicts.rules import (
     Fact,
     Facts,
     Override,
+    Rule,
     changed,
     flip_of,
     judged,
@@ -95,6 +96,34 @@ def test_a_tighter_limit_never_improves_a_verdict(rule: str, name: str, tighter:
         for case in random_cases(40, seed=4, known=0.95):
             before = principle_verdict(BASE, principle, [case]).verdict.gravity
             assert principle_verdict(base, principle, [case]).verdict.gravity >= before
+
+
+def tightened(rule: Rule, name: str) -> Iterator[tuple[float, float]]:
+    """Each limit of a number with one set half way to its neighbour on the safe side."""
+    marks, high = limits([rule], name), rule.worse[name] == "high"
+    for at, was in enumerate(marks):
+        next_ = at - 1 if high else at + 1
+        step = abs(was) / 4 or 1e-3
+        beside = marks[next_] if 0 <= next_ < len(marks) else was - 2 * step if high else was + 2 * step
+        yield was, (was + beside) / 2
+
+
+def test_a_tighter_limit_of_any_rule_never_improves_what_it_says() -> None:
+    """Of forty limits drawn from all rules, at answers at and between the limits, the old ones and the new."""
+    chance, worsened = random.Random(9), 0
+    small = [rule for rule in BASE.rules if len(rule.names) <= 4]
+    every = [(rule, name) for rule in small for name, end in rule.worse.items() if end in ("high", "low")]
+    for rule, name in chance.sample(every, 40):
+        was, now = chance.choice(list(tightened(rule, name)))
+        base, _ = with_overrides(BASE, [Override(rule.name, name, was, now, "tighter", "site", "own experience")])
+        for value in (was, now, (was + now) / 2):
+            for _ in range(20):
+                facts = {each: chance.choice(answers(rule, each)) for each in rule.names}
+                facts[name] = Fact(low=value, high=value)
+                before, after = (judged(each, facts).verdict.gravity for each in (rule, base.by_name[rule.name]))
+                assert after >= before, f"{rule.name}: {name} {was} to {now} at {value}"
+                worsened += after > before
+    assert worsened > COUNT
 
 
 def test_a_looser_limit_of_a_standard_needs_a_reason_and_stands_on_the_first_page() -> None:
