@@ -18,6 +18,7 @@ from onedatum.study.choosing.hazard_numbers import hazard_numbers
 from onedatum.study.choosing.legs_numbers import legs_numbers
 from onedatum.study.choosing.medium_numbers import medium_numbers
 from onedatum.study.choosing.place_numbers import place_numbers
+from onedatum.study.choosing.pressures import pressure_numbers
 from onedatum.study.choosing.probe_numbers import probe_numbers
 from onedatum.study.choosing.stem_numbers import stem_numbers
 from onedatum.study.choosing.still import still_numbers
@@ -30,6 +31,7 @@ from onedatum.verdicts.rules import Fact, Facts
 
 CHAPTERS: tuple[Callable[[Bench], Iterator[Number]], ...] = (
     medium_numbers,
+    pressure_numbers,
     place_numbers,
     stem_numbers,
     chamber_numbers,
