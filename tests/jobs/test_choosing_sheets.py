@@ -4,14 +4,16 @@ from __future__ import annotations
 
 import json
 import re
+from io import BytesIO
 from pathlib import Path
 
 import pytest
+from pypdf import PdfReader
 
 from onedatum.case.reading import read_case_text
 from onedatum.foundation.units import in_print
 from onedatum.jobs.choosing.order import measuring_lines, order_blocks, order_sheet
-from onedatum.jobs.choosing.questions import question_sheet
+from onedatum.jobs.choosing.questions import decides_words, question_sheet
 from onedatum.jobs.choosing.selection import selection_sheet
 from onedatum.jobs.document import document
 from onedatum.jobs.examine import examine
@@ -20,7 +22,7 @@ from onedatum.paper.choosing.model import Selection
 from onedatum.study.result import Study
 from onedatum.study.study import study
 from onedatum.verdicts import Verdict
-from onedatum.verdicts.rules import Override, rule_base
+from onedatum.verdicts.rules import CRITERIA, CRITERION_TITLES, Override, rule_base
 from onedatum.verdicts.rules.words import principle_title, quantity_title
 from tests.jobs.judged import case_in, judged, text_with_conditions
 from tests.jobs.test_document import text_of
@@ -126,7 +128,41 @@ def test_what_can_be_ordered_now_is_named() -> None:
     """Reference, scenario A: nothing but requirements of the order is left of radar and of the float on a stem."""
     assert "radar" in selection(judged("A")).orderable
     assert "magnetostrictive float on a stem" in selection(judged("A")).orderable
-    assert selection(judged("C")).orderable.startswith("None can be ordered now")
+    assert selection(judged("C")).orderable.startswith("Nothing is ready to be ordered")
+
+
+def test_the_order_of_preference_is_told_in_words() -> None:
+    """No key of a criterion stands on the sheet: each is told by what it puts first."""
+    (note,) = (note for note in selection(judged("A")).notes if note.text.startswith("The order of preference"))
+    assert note.text.startswith("The order of preference puts first: a better verdict, then nothing left but requir")
+    assert not re.search(r"\borderable\b|\bleft,|, then left\b", note.text)
+    assert note.detail == "editable default"
+    assert set(CRITERION_TITLES) == set(CRITERIA)
+
+
+def test_where_nothing_suits_the_first_page_asks_and_reasons(tmp_path: Path) -> None:
+    """The first page of a bare case holds the questions that decide most, and the reasons begin on it."""
+    study = examine(case_in(tmp_path, "onedatum: 1\ninvented: yes\n"))
+    sheet = selection(study)
+    asked = question_sheet(study)
+    assert asked is not None
+    assert [note.text for note in sheet.first_asked[:-1]] == [each.text for each in asked.deciding[:6]]
+    assert sheet.first_asked[-1].text == f"{len(asked.deciding) - 6} more on the sheet of questions."
+    first = PdfReader(BytesIO(selection_pdf(sheet))).pages[0].extract_text()
+    assert folded(sheet.first_asked[0].text) in folded(first)
+    assert folded("Every rule that decides") in folded(first)
+    assert selection(judged("A")).first_asked == ()
+
+
+def test_all_but_some_is_said_where_that_is_shorter() -> None:
+    choosing = judged("A").choosing
+    assert choosing is not None
+    (rule, *_), every = choosing.matrix.base.of("radar"), list(choosing.verdicts)
+    pairs = [(name, rule.name) for name in every if name not in ("radar", "bypass")]
+    said = decides_words(choosing, pairs)
+    assert said.startswith("all but float in a bypass chamber and radar, by ")
+    assert decides_words(choosing, [("radar", rule.name)]).startswith("radar, by ")
+    assert decides_words(choosing, [(name, rule.name) for name in every]).startswith("every principle, by ")
 
 
 def test_requirements_that_all_share_are_told_once() -> None:
@@ -155,10 +191,6 @@ def test_a_limit_of_the_site_is_marked_wherever_it_counts() -> None:
 
 
 def test_a_standard_made_less_safe_stands_on_the_first_page(tmp_path: Path) -> None:
-    from io import BytesIO
-
-    from pypdf import PdfReader
-
     sheet = selection(judged("A", OF_STANDARD))
     assert len(sheet.loosened) == 1
     first = PdfReader(BytesIO(selection_pdf(sheet))).pages[0].extract_text()

@@ -10,6 +10,7 @@ from onedatum.jobs.choosing.told import (
     flip_sentence,
     left_words,
     of_stated,
+    order_words,
     ranking_reason,
     requirement_lines,
     state_words,
@@ -61,11 +62,12 @@ def _asked(choosing: Choosing) -> str:
     return f"{count} question{'' if count == 1 else 's'} decide{'s' if count == 1 else ''}."
 
 
-def principle_lines(choosing: Choosing, name: str) -> Iterator[str]:
-    """Every rule of one principle with what decides it, what is due, where it comes from."""
+def principle_lines(study: Study, choosing: Choosing, name: str) -> Iterator[str]:
+    """Every rule of one principle with what decides it, what is due, where it comes from; how the order stands."""
     verdict = choosing.verdicts[name]
     yield f"{capital(principle_title(name))}: {verdict.verdict.value}"
     yield from _place(choosing, name)
+    yield from _wrapped(order_words(study, choosing, name))
     for word in reversed(Verdict):
         some = [each for each in verdict.judgements if each.verdict is word]
         if some:

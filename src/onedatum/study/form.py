@@ -37,7 +37,7 @@ def as_json(study: Study, tool_version: str) -> dict[str, Any]:
         "states": list(study.states),
         "budget": budget_json(study.budget),
         "safety": safety_json(study),
-        "choosing": choosing_json(study.choosing),
+        "choosing": choosing_json(study),
         "sheet": [entry_json(entry) for entry in study.entries.values()],
     }
 

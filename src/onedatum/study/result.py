@@ -112,6 +112,11 @@ class Study:
         open_ = self.principle_verdict is Verdict.UNDECIDED
         return "waits for answers" if self.questions or undecided or open_ else "not blocked"
 
+    def can_be_ordered(self, principle: str) -> bool:
+        """Whether a principle can be ordered now: nothing blocks the order, nothing is waited for or left to settle."""
+        found = self.choosing
+        return self.order == "not blocked" and found is not None and found.only_ordering_left(principle)
+
     @property
     def principle_verdict(self) -> Verdict | None:
         """The verdict on the principle of the case; None where none was judged."""

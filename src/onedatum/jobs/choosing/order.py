@@ -13,7 +13,8 @@ from onedatum.case.model.instrument import CAPACITIVE
 from onedatum.foundation.units import in_print
 from onedatum.jobs.chamber_sheet import chamber_order_lines
 from onedatum.jobs.choosing.reason import reason_of
-from onedatum.jobs.choosing.told import capital, of_stated, requirement_lines, told_beside
+from onedatum.jobs.choosing.standing import blocking_notes
+from onedatum.jobs.choosing.told import WAITS, capital, of_stated, requirement_lines, told_beside
 from onedatum.jobs.cut import NOT_KNOWN
 from onedatum.jobs.legs_sheet import legs_order_lines
 from onedatum.jobs.paper_of_study import head_of, notes_of
@@ -24,7 +25,6 @@ from onedatum.paper.choosing import model as paper
 from onedatum.paper.model import Note
 from onedatum.study.cautions import AREA, DEFERENCE
 from onedatum.study.result import Study
-from onedatum.verdicts import Effect, Verdict
 from onedatum.verdicts.rules.words import principle_title, quantity_title
 
 Lines = tuple[tuple[str, str], ...]
@@ -113,7 +113,7 @@ IN_RANGE = frozenset(
 def order_sheet(study: Study) -> paper.Order:
     """Everything the sheet prints."""
     notes = notes_of(study)
-    blocking = tuple(_blocking(study))
+    blocking = tuple(blocking_notes(study))
     return paper.Order(
         head=head_of(study),
         answer=_answer(study),
@@ -134,37 +134,11 @@ def _answer(study: Study) -> str:
     if study.order == "blocked":
         return f"{chosen} {study.blocking}".strip()
     if study.order == "waits for answers":
-        return f"{chosen} The order waits for answers: nothing is released before they are in.".strip()
+        return f"{chosen} {WAITS}".strip()
     return f"{chosen} Nothing found that blocks the order.".strip()
 
 
 # ---------------------------------------------------------------- what stands against it
-
-
-def _blocking(study: Study) -> Iterator[Note]:
-    for finding in study.findings:
-        if finding.effect is Effect.BLOCKS:
-            chain = "; ".join(" ".join(filter(None, (link.text, link.value))) for link in finding.chain)
-            yield Note(in_print(finding.title), in_print(chain))
-    yield from _against(study)
-
-
-def _against(study: Study) -> Iterator[Note]:
-    """The verdict on the principle of the case where it excludes, and rules that block whatever it is."""
-    choosing = study.choosing
-    if choosing is None:
-        return
-    stated = choosing.of_stated
-    if stated is not None and stated.verdict is Verdict.DOES_NOT_SUIT:
-        for each in stated.deciding:
-            told = reason_of(choosing, each)
-            numbers = "; ".join(
-                f"{pair.title}: {', '.join(filter(None, (pair.value, pair.limit)))}" for pair in told.comparisons
-            )
-            yield Note(f"{capital(principle_title(stated.principle))} does not suit: {told.title}", numbers)
-    found = {finding.key for finding in study.findings}
-    for each in (one for one in choosing.blocking if one.rule.name not in found):
-        yield Note(in_print(each.rule.reason), in_print(each.rule.action))
 
 
 def _principle_known(study: Study) -> bool:

@@ -55,7 +55,7 @@ def _count(number: int) -> str:
 
 def _deciding(choosing: Choosing) -> Iterator[paper.Question]:
     for each in choosing.questions:
-        yield _question(quantities()[each.name], _decides(choosing, each.decides))
+        yield _question(quantities()[each.name], decides_words(choosing, each.decides))
 
 
 def _attached(choosing: Choosing) -> Iterator[paper.Question]:
@@ -63,7 +63,7 @@ def _attached(choosing: Choosing) -> Iterator[paper.Question]:
     first = {each.name for each in choosing.questions}
     for name, decides in _asked(choosing).items():
         if name not in first:
-            yield _question(quantities()[name], _decides(choosing, decides))
+            yield _question(quantities()[name], decides_words(choosing, decides))
 
 
 def _asked(choosing: Choosing) -> Mapping[str, Sequence[tuple[str, str]]]:
@@ -76,14 +76,22 @@ def _asked(choosing: Choosing) -> Mapping[str, Sequence[tuple[str, str]]]:
     return found
 
 
-def _decides(choosing: Choosing, pairs: Sequence[tuple[str, str]]) -> str:
-    """The principles that wait for an answer, and by which conditions."""
+def decides_words(choosing: Choosing, pairs: Sequence[tuple[str, str]]) -> str:
+    """The principles that wait for an answer, and by which conditions; those that do not, where that is shorter."""
     rules = choosing.matrix.base.by_name
-    names = list(dict.fromkeys(principle for principle, _ in pairs))
-    every = len(names) == len(choosing.verdicts)
-    principles = "every principle" if every else ", ".join(map(principle_title, names))
     titles = dict.fromkeys(rule_title(rules[rule]) for _, rule in pairs)
-    return f"{principles}, by {', '.join(titles)}"
+    return f"{_shortest(choosing, {principle for principle, _ in pairs})}, by {', '.join(titles)}"
+
+
+def _shortest(choosing: Choosing, names: set[str]) -> str:
+    """Principles by name, or all but the others."""
+    told, others = (
+        [principle_title(name) for name in choosing.verdicts if (name in names) is inside] for inside in (True, False)
+    )
+    if not others:
+        return "every principle"
+    but = f"all but {' and '.join(filter(None, (', '.join(others[:-1]), others[-1])))}"
+    return min(", ".join(told), but, key=len)
 
 
 def _assumed(choosing: Choosing) -> Iterator[paper.Question]:

@@ -63,7 +63,7 @@ class PrincipleVerdict:
 
     @property
     def order_only(self) -> bool:
-        """Whether nothing but requirements of the order is left: it can be ordered now."""
+        """Whether nothing but requirements of the order is left; of what blocks every order it knows nothing."""
         fits = self.verdict in (Verdict.SUITS, Verdict.ON_CONDITIONS)
         return fits and not self.conditions and not self.questions
 
