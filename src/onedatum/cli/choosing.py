@@ -71,8 +71,6 @@ def _first(choosing: Choosing) -> str:
 
 def _asked(choosing: Choosing) -> str:
     count = len(choosing.questions)
-    if count == 0:
-        return "No verdict waits for an answer."
     return f"{count} question{'' if count == 1 else 's'} decide{'s' if count == 1 else ''}."
 
 

@@ -68,7 +68,7 @@ def _head(study: Study) -> Iterator[str]:
 
 def _faults(study: Study) -> Iterator[str]:
     for fault in study.faults:
-        yield from wrap(f"To correct: {fault}", COLUMNS, subsequent_indent="  ", max_lines=4)
+        yield from wrap(f"To correct: {fault}", COLUMNS, subsequent_indent="  ", max_lines=6)
 
 
 def _findings(study: Study) -> Iterator[str]:

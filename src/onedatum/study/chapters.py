@@ -140,9 +140,7 @@ def _without_instrument(desk: Desk) -> Chapters:
     judgement_chapter(desk)
     findings_without_instrument(desk, safe)
     choosing, beside = _verdicts_apart(desk)
-    return Chapters(
-        vessel, states, measuring, quantity, safe, budget, batch, tolerance, choosing, for_verdicts=beside
-    )
+    return Chapters(vessel, states, measuring, quantity, safe, budget, batch, tolerance, choosing, for_verdicts=beside)
 
 
 def _verdicts_apart(desk: Desk) -> tuple[Choosing | None, Mapping[str, Entry]]:

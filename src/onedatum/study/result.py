@@ -189,7 +189,9 @@ class Study:
             return "No instrument is chosen."
         found = [verdict.verdict for verdict in self.choosing.verdicts.values()]
         suit, open_ = len(self.choosing.ranking), found.count(Verdict.UNDECIDED)
-        first = f"{suit} of {len(found)} principles suit{'s' if suit == 1 else ''}" if suit else "no principle suits yet"
+        first = (
+            f"{suit} of {len(found)} principles suit{'s' if suit == 1 else ''}" if suit else "no principle suits yet"
+        )
         return f"No instrument is chosen: {first}, {open_ or 'none'} {'are' if open_ > 1 else 'is'} undecided."
 
     @property

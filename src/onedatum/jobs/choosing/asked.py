@@ -11,7 +11,6 @@ from onedatum.verdicts import Verdict
 from onedatum.verdicts.rules import quantities
 from onedatum.verdicts.rules.words import principle_title
 
-
 FIRST_ASKED = 8
 """Questions that are told one by one beside a result; all of them stand on the sheet of questions."""
 
@@ -26,7 +25,9 @@ def deciding(choosing: Choosing) -> Iterator[Question]:
 
 def others(study: Study, choosing: Choosing | None) -> Iterator[Question]:
     """What the numbers of the study wait for; what decides on a principle already is not asked twice."""
-    asked = frozenset() if choosing is None else {*asked_by_rules(choosing), *(each.name for each in choosing.questions)}
+    asked = (
+        frozenset() if choosing is None else {*asked_by_rules(choosing), *(each.name for each in choosing.questions)}
+    )
     above = {where for name, where in stated_elsewhere().items() if name in asked}
     return (each for each in study.questions if each.path not in above)
 
