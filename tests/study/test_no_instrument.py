@@ -93,8 +93,8 @@ def reads_instrument(judgement: Judgement, stated: str, principle: str) -> bool:
 
 
 def test_alarms_are_placed_by_vessel_and_filling_and_that_is_said() -> None:
-    """Without an instrument nothing is taken off for one, so HH may stand no lower than with it; it is told."""
-    open_, named = example("spirit_receiver.yaml"), example("spirit_receiver.yaml", "")
+    """Nothing is taken off for an instrument but what is stated, so HH may stand no lower than with it; it is told."""
+    open_, named = example("caustic_tank.yaml"), example("caustic_tank.yaml", "")
     high, with_it = open_.value("overfill.high_high"), named.value("overfill.high_high")
     assert high is not None
     assert with_it is not None
@@ -103,6 +103,16 @@ def test_alarms_are_placed_by_vessel_and_filling_and_that_is_said() -> None:
     assert len(told_of) == 1
     assert told_of[0].safety
     assert open_.sheet["overfill.high_high"].rests_on_assumed
+
+
+def test_an_uncertainty_that_is_stated_comes_off_the_alarm_without_an_instrument_too() -> None:
+    """It must not be kinder to leave the principle open than to name it."""
+    open_, named = example("spirit_receiver.yaml"), example("spirit_receiver.yaml", "")
+    uncertainty = open_.value("level.uncertainty")
+    assert uncertainty is not None
+    assert uncertainty > 0.0
+    assert open_.safe.alarms.uncertainty.value == pytest.approx(uncertainty, rel=1e-12)
+    assert open_.value("overfill.high_high") == pytest.approx(named.value("overfill.high_high"), abs=1e-3)
 
 
 @pytest.mark.parametrize("name", ["spirit_receiver.yaml", "lying_spirit_tank.yaml"])

@@ -132,7 +132,8 @@ def _without_instrument(desk: Desk) -> Chapters:
     signal = signal_chapter(desk, level := desk.take(desk.case.level_now, "mm"))
     range_ends(desk, signal)
     quantity = _quantity(desk, vessel, states, measuring) if level.known else None
-    safe = safe_without_instrument(desk, vessel, signal, level)
+    level_u = None if desk.case.level_now.uncertainty is None else level_uncertainty(desk)
+    safe = safe_without_instrument(desk, vessel, signal, level, level_u)
     budget = None if quantity is None else budget_chapter(desk, quantity, states.now.temperature)
     batch = None if quantity is None else batch_chapter(desk, quantity, measuring)
     tolerance = tolerance_chapter(desk, budget)

@@ -64,9 +64,11 @@ def safe_chapters(
     return Safe(loop.bands, overfill, loop, ignition, filling_chapter(desk, ignition), safety_chapter(desk))
 
 
-def safe_without_instrument(desk: Desk, vessel: VesselChapter | None, signal: SignalChapter, level: Entry) -> Safe:
+def safe_without_instrument(
+    desk: Desk, vessel: VesselChapter | None, signal: SignalChapter, level: Entry, level_u: Entry | None
+) -> Safe:
     """What vessel and filling alone say: how high the alarms may stand before an instrument takes its part."""
     overfill = None
     if vessel is not None and not without_overfill(desk):
-        overfill = set_points_chapter(desk, vessel, signal, level)
+        overfill = set_points_chapter(desk, vessel, signal, level, level_u)
     return Safe(bands_of(desk), overfill)

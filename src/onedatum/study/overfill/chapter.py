@@ -82,16 +82,19 @@ def overfill_chapter(desk: Desk, rooms: Rooms, level: Entry, level_u: Entry) -> 
     return replace(chapter, critical_below_end=below, critical_above_end=above)
 
 
-def set_points_chapter(desk: Desk, vessel: VesselChapter, signal: SignalChapter, level: Entry) -> OverfillChapter:
-    """Work how high the alarms may stand where no instrument is chosen: its lag and its uncertainty come off still."""
+def set_points_chapter(
+    desk: Desk, vessel: VesselChapter, signal: SignalChapter, level: Entry, level_u: Entry | None
+) -> OverfillChapter:
+    """Work how high the alarms may stand where no instrument is chosen; what is not stated of it comes off still."""
     instrument, receiver = desk.case.instrument, desk.case.loop.receiver
     for leaf in (instrument.damping_tau, instrument.scan, receiver.damping_tau):
         if not leaf.known:
             desk.usual(leaf, 0.0, NO_INSTRUMENT, shown="s")
     meaning = "uncertainty of the level"
     name, note = "overfill.level_uncertainty", NO_INSTRUMENT
-    none = desk.constant(name, 0.0, "m", meaning, state="assumed", shown="mm", note=note)
-    chapter = _set_points(desk, vessel, signal, level, none)
+    if level_u is None:
+        level_u = desk.constant(name, 0.0, "m", meaning, state="assumed", shown="mm", note=note)
+    chapter = _set_points(desk, vessel, signal, level, level_u)
     if chapter.high_high.highest.known:
         desk.findings.append(_before_instrument(chapter.high_high.highest))
     return chapter
@@ -100,7 +103,7 @@ def set_points_chapter(desk: Desk, vessel: VesselChapter, signal: SignalChapter,
 def _before_instrument(highest: Entry) -> Finding:
     title = "HH is placed before an instrument is chosen: it may have to stand lower"
     chain = (
-        Link("Uncertainty of the level, and lag of the signal as far as none is stated, come off still"),
+        Link("Uncertainty of the level and lag of the signal come off still, as far as none is stated"),
         Link("By vessel and filling HH may stand at most at", highest.text, highest.name),
     )
     way_out = Link("Set HH once the instrument is chosen, and its reach and its loop are worked")
