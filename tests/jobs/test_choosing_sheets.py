@@ -17,6 +17,7 @@ from onedatum.jobs.choosing.questions import decides_words, question_sheet
 from onedatum.jobs.choosing.selection import selection_sheet
 from onedatum.jobs.document import document
 from onedatum.jobs.examine import examine
+from onedatum.jobs.paper_of_study import paper_of
 from onedatum.paper.choosing.as_pdf import order_pdf, questions_pdf, selection_pdf
 from onedatum.paper.choosing.model import Selection
 from onedatum.study.result import Study
@@ -26,7 +27,7 @@ from onedatum.verdicts.rules import CRITERIA, CRITERION_TITLES, Override, rule_b
 from onedatum.verdicts.rules.words import principle_title, quantity_title
 from tests.jobs.judged import case_in, judged, text_with_conditions
 from tests.jobs.test_document import text_of
-from tests.study.variants import WITH_ISOLATOR
+from tests.study.variants import EXAMPLES, WITH_ISOLATOR
 from tests.verdicts.rules.scenarios import scenarios
 
 SCENARIOS = ("A", "B", "C")
@@ -287,13 +288,10 @@ def test_terms_of_standards_are_marked_as_from_memory_and_carry_no_numbers() -> 
     assert [label for label in labels if re.match(r"\d", label)] == []
 
 
-def test_before_a_principle_is_stated_the_order_asks_for_no_stem_and_no_float() -> None:
+def test_before_a_principle_is_stated_there_is_no_order() -> None:
     found = study(read_case_text("onedatum: 1\ninvented: yes\nconditions: {flow: {kind: clings}}\n", "case.yaml"))
-    sheet = order_sheet(found)
-    labels = [line.label for block in sheet.blocks for line in block.lines]
-    labels += [note.text for note in sheet.requirements]
-    assert "Measuring principle" in labels
-    assert [label for label in labels if "stem" in label.lower() or "float" in label.lower()] == []
+    assert order_sheet(found) is None
+    assert measuring_lines(found) == ()
 
 
 def test_a_principle_that_does_not_suit_blocks_its_order() -> None:
@@ -357,9 +355,27 @@ def test_everything_unknown_is_printed_whole(tmp_path: Path) -> None:
     assert {row.sign for row in sheet.rows} == {"undecided"}
     assert sheet.ranking == ()
     assert sheet.answer == "No principle is stated. Of 15 principles 15 are undecided."
-    waits = [note.text for note in order_sheet(papers.study).waits]
-    assert "The principle is not stated." in waits
+    assert [file.name for file in papers.files][:3] == ["bare-selection.pdf", "bare-questions.pdf", "bare.pdf"]
+    assert not any("order" in file.name or "loop" in file.name for file in papers.files)
     assert folded("83 questions decide") in text_of(tmp_path / "papers" / "bare-questions.pdf")
+
+
+@pytest.mark.parametrize("example", sorted(EXAMPLES.glob("*.yaml")), ids=lambda path: path.stem)
+def test_an_example_without_its_principle_gives_papers_without_an_instrument(example: Path, tmp_path: Path) -> None:
+    """Verdicts and questions first, no loop, no order, no sheet and no drawing of a stem; every PDF is one."""
+    text, count = re.subn(r"(?m)^  principle:.*$", "  principle: unknown", example.read_text(encoding="utf-8"))
+    assert count == 1
+    papers = document(case_in(tmp_path, text), tmp_path / "papers")
+    names = [file.name for file in papers.files]
+    assert names[0] == "case-selection.pdf"
+    assert not any("order" in name or "loop" in name for name in names)
+    for file in papers.files:
+        assert file.suffix != ".pdf" or file.read_bytes().startswith(b"%PDF-")
+    paper = paper_of(papers.study)
+    assert paper.stem == ()
+    assert paper.ruler is None or paper.ruler.stem is None
+    assert paper.vessel is None or (paper.vessel.stem is None and paper.vessel.float_body is None)
+    assert {sheet.title for sheet in paper.safety} <= {"Alarms and overfill"}
 
 
 def test_long_and_strange_texts_do_not_break_the_sheets(tmp_path: Path) -> None:

@@ -48,8 +48,21 @@ def choosing_lines(study: Study) -> list[str]:
     if choosing is None or not says_anything(study):
         return []
     asked = "" if study.faults else _asked(choosing)
+    if not study.has_instrument:
+        return [*_by_verdict(choosing), *wrap(asked, COLUMNS)]
     told = " ".join(filter(None, (of_stated(choosing), _first(choosing), asked)))
     return wrap(told, COLUMNS, subsequent_indent="  ")
+
+
+def _by_verdict(choosing: Choosing) -> Iterator[str]:
+    """The principles under each verdict, those that suit in their order of preference."""
+    placed = [place.verdict.principle for place in choosing.ranking]
+    names = [*placed, *(name for name in choosing.verdicts if name not in placed)]
+    for verdict in Verdict:
+        some = [principle_title(name) for name in names if choosing.verdicts[name].verdict is verdict]
+        if some:
+            title = "every principle" if len(some) == len(names) else "; ".join(some)
+            yield from wrap(f"{capital(verdict.value)}: {title}", COLUMNS, subsequent_indent="  ")
 
 
 def _first(choosing: Choosing) -> str:

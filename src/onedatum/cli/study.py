@@ -56,10 +56,10 @@ def _one(study: Study, entry: str | None) -> None:
     """The summary of one study, or one number of its sheet."""
     if entry is None:
         click.echo(printable("\n".join(summary(study))))
-    elif entry in study.sheet:
+    elif entry in study.shown:
         click.echo(printable(study.show(entry)))
     else:
-        near = hint(entry, study.entries)
+        near = hint(entry, study.shown)
         _refuse(f"no number {entry!r} on the sheet." + (f" {near}." if near else ""))
 
 

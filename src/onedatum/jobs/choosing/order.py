@@ -25,7 +25,7 @@ from onedatum.paper.choosing import model as paper
 from onedatum.paper.model import Note
 from onedatum.study.cautions import AREA, DEFERENCE
 from onedatum.study.result import Study
-from onedatum.verdicts.rules.words import principle_title, quantity_title
+from onedatum.verdicts.rules.words import quantity_title
 
 Lines = tuple[tuple[str, str], ...]
 Printed = tuple[paper.Line, ...]
@@ -63,7 +63,6 @@ TERMS: Mapping[str, str] = {
     "group of the instrument": "equipment group",
     "temperature class of the instrument": "temperature class",
 }
-OF_INSTRUMENT = "instrument."
 IN_LIQUID = frozenset(
     {
         "density of the liquid, least",
@@ -110,8 +109,10 @@ IN_RANGE = frozenset(
 )
 
 
-def order_sheet(study: Study) -> paper.Order:
-    """Everything the sheet prints."""
+def order_sheet(study: Study) -> paper.Order | None:
+    """Everything the sheet prints; None while no instrument is chosen, for then there is nothing to order."""
+    if not study.has_instrument:
+        return None
     notes = notes_of(study)
     blocking = tuple(blocking_notes(study))
     return paper.Order(
@@ -141,16 +142,8 @@ def _answer(study: Study) -> str:
 # ---------------------------------------------------------------- what stands against it
 
 
-def _principle_known(study: Study) -> bool:
-    return study.statement.case.instrument.principle.known
-
-
 def _waits(study: Study) -> Iterator[Note]:
-    """What the order waits for: the principle, answers that decide it, answers that numbers wait for."""
-    if not _principle_known(study):
-        ranking = study.choosing.ranking if study.choosing is not None else ()
-        first = f"First of those that suit: {principle_title(ranking[0].verdict.principle)}." if ranking else ""
-        yield Note("The principle is not stated.", first)
+    """What the order waits for: answers that decide on the principle, answers that numbers wait for."""
     stated = study.choosing.of_stated if study.choosing is not None else None
     for name in stated.questions if stated is not None else ():
         yield Note(capital(quantity_title(name)), "asked of the customer; the verdict on the principle reads it")
@@ -159,11 +152,9 @@ def _waits(study: Study) -> Iterator[Note]:
 
 
 def _requirements(study: Study) -> Iterator[Note]:
-    """What the order must keep to, of the case and of the verdict on its principle; unstated, nothing of a stem."""
-    principle = study.statement.case.instrument.principle
+    """What the order must keep to, of the case and of the verdict on its principle."""
     for each in study.requirements:
-        if principle.known or each.path == principle.path or not each.path.startswith(OF_INSTRUMENT):
-            yield Note(in_print(capital(each.title)), in_print(each.note))
+        yield Note(in_print(capital(each.title)), in_print(each.note))
     stated = study.choosing.of_stated if study.choosing is not None else None
     for line in requirement_lines(stated) if stated is not None else ():
         yield Note(line)
@@ -196,8 +187,8 @@ def measuring_lines(study: Study) -> Lines:
 
 
 def order_blocks(study: Study) -> tuple[paper.Block, ...]:
-    """Every line of the order, by block; of what measures nothing before its principle is stated."""
-    rows = measuring_lines(study) if _principle_known(study) else ()
+    """Every line of the order, by block."""
+    rows = measuring_lines(study)
     told = {label for label, _ in rows}
     chamber = study.measuring.chamber
     around = () if chamber is None else chamber_order_lines(study, chamber, study.measuring.outside)

@@ -50,6 +50,12 @@ class Choosing:
         return self.matrix.verdicts
 
     @property
+    def entries(self) -> frozenset[str]:
+        """The names of the entries that its facts are taken from."""
+        told = [each for facts in self.matrix.states for each in (facts.stated, *facts.of_principle.values())]
+        return frozenset(fact.entry for facts in told for fact in facts.values() if fact.entry)
+
+    @property
     def of_stated(self) -> PrincipleVerdict | None:
         """The verdict on the principle of the case."""
         return self.verdicts.get(self.stated)
