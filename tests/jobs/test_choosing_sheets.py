@@ -26,7 +26,7 @@ from onedatum.verdicts import Verdict
 from onedatum.verdicts.rules import CRITERIA, CRITERION_TITLES, Override, rule_base
 from onedatum.verdicts.rules.words import principle_title, quantity_title
 from tests.jobs.judged import case_in, judged, text_with_conditions
-from tests.jobs.test_document import text_of
+from tests.jobs.test_document import folded, text_of
 from tests.study.variants import EXAMPLES, WITH_ISOLATOR
 from tests.verdicts.rules.scenarios import scenarios
 
@@ -43,10 +43,6 @@ def selection(study: Study) -> Selection:
     found = selection_sheet(study)
     assert found is not None
     return found
-
-
-def folded(text: str) -> str:
-    return re.sub(r"\s+", "", text)
 
 
 # ---------------------------------------------------------------- selection
@@ -332,12 +328,6 @@ def test_a_case_with_conditions_gets_its_three_sheets(tmp_path: Path) -> None:
     data = json.loads((tmp_path / "papers" / "spirit.json").read_text(encoding="utf-8"))["choosing"]
     assert len(data["principles"]) == 15
     assert [each["quantity"] for each in data["questions"]] == ["resist"]
-
-
-def test_a_case_without_conditions_gets_no_selection(tmp_path: Path) -> None:
-    names = [file.name for file in document(WITH_ISOLATOR, tmp_path).files]
-    assert "spirit_receiver_isolator-order.pdf" in names
-    assert not any("selection" in name for name in names)
 
 
 def test_sheets_are_the_same_bytes_again() -> None:

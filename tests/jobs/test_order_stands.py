@@ -23,7 +23,7 @@ from onedatum.study.form import as_json
 from onedatum.study.result import Study
 from onedatum.study.study import study
 from tests.jobs.judged import case_in, judged
-from tests.jobs.test_document import text_of
+from tests.jobs.test_document import folded, text_of
 from tests.study.variants import EXAMPLES, WITH_BARRIER, text_with
 
 NOW = "can be ordered now"
@@ -104,8 +104,12 @@ def test_what_blocks_the_order_stands_on_the_selection_too(name: str) -> None:
     sheet, choosing = selection_sheet(found), found.choosing
     assert sheet is not None
     assert choosing is not None
-    assert sheet.blocking == order_sheet(found).blocking
-    assert sheet.faults == order_sheet(found).faults
+    order = order_sheet(found)
+    if order is None:
+        assert not found.has_instrument
+    else:
+        assert sheet.blocking == order.blocking
+        assert sheet.faults == order.faults
     if found.order == "blocked":
         assert sheet.blocking or sheet.faults
         assert sheet.orderable.startswith("Order blocked: ")
@@ -116,8 +120,9 @@ def test_what_blocks_the_order_stands_on_the_selection_too(name: str) -> None:
 def test_the_cases_tried_hold_every_word_on_the_order() -> None:
     """Blocked by the loop, by the range, by a fault and by the verdict; waiting; free, with and without a principle."""
     found = {name: studied(name).order for name in (*VARIANTS, *STATED, "bare")}
-    assert found["isolator"] == found["no principle, isolator"] == "not blocked"
-    assert found["alarm above the range"] == found["no principle, alarm above the range"] == "blocked"
+    assert found["isolator"] == "not blocked"
+    assert found["alarm above the range"] == "blocked"
+    assert {found[name] for name in VARIANTS if name.startswith("no principle")} == {"waits for answers"}
     assert found["a faulty input"] == found["A stated so"] == found["C with a stem"] == "blocked"
     assert found["bare"] == found["an answer awaited"] == "waits for answers"
 
@@ -144,10 +149,10 @@ def test_what_is_free_to_be_ordered_is_named(tmp_path: Path) -> None:
     }
     unstated = selection_sheet(studied("no principle, isolator"))
     assert unstated is not None
-    assert "once it is stated as the principle of the case" in unstated.orderable
+    assert unstated.orderable.startswith("No principle is chosen yet")
     pdf = tmp_path / "selection.pdf"
     pdf.write_bytes(selection_pdf(sheet))
-    assert "".join(words.split()) in text_of(pdf)
+    assert words in text_of(pdf)
 
 
 def test_the_papers_of_a_blocked_case_say_so_and_nothing_else(tmp_path: Path) -> None:
@@ -156,8 +161,8 @@ def test_the_papers_of_a_blocked_case_say_so_and_nothing_else(tmp_path: Path) ->
     papers = document(case, tmp_path / "papers")
     for ending in ("", "-selection", "-order"):
         text = text_of(tmp_path / "papers" / f"blocked{ending}.pdf")
-        assert "".join(NOW.split()) not in text.lower()
-        assert "HHcannevercome" in text
+        assert not any(folded(NOW) in page.lower() for page in map(folded, text.pages))
+        assert "HH can never come" in text
     told = json.loads((tmp_path / "papers" / "blocked.json").read_text(encoding="utf-8"))
     assert told["order"] == papers.study.order == "blocked"
     assert not [each for each in told["choosing"]["principles"] if each["can_be_ordered_now"]]

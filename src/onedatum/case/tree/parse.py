@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 from typing import TYPE_CHECKING
 
+from onedatum.case.tree.blocks import read_in_blocks
 from onedatum.case.tree.build import Builder, Stop
 from onedatum.case.tree.node import Branch, Tree
 from onedatum.case.tree.source import Refused, check_size, decoded, display_name, read_bytes, without_invisible
@@ -35,7 +36,14 @@ def parse_text(text: str | bytes, file_name: str = "<text>") -> Tree:
     except Refused as refused:
         return _empty(file_name, refused.fault)
     clean, invisible = without_invisible(plain, file_name)
-    builder = Builder(file_name, faults or invisible)
+    told = faults or invisible
+    root = None if told else read_in_blocks(clean, file_name, _run)
+    return in_one_piece(plain, clean, file_name, told) if root is None else Tree(root, (), file_name, plain)
+
+
+def in_one_piece(plain: str, clean: str, file_name: str, faults: list[Fault]) -> Tree:
+    """The tree of a text whatever it holds; `clean` is the text without what cannot be seen."""
+    builder = Builder(file_name, faults)
     _run(builder, clean)
     root = builder.finished_root()
     return Tree(root, tuple(builder.faults), file_name, plain, builder.broken)

@@ -24,6 +24,7 @@ SINGULAR = PLURAL | {
     Verdict.UNDECIDED: "is undecided",
     Verdict.DOES_NOT_SUIT: "does not suit",
 }
+NOT_CHOSEN = "No principle is chosen yet: state one in the case to see whether it can be ordered."
 WAITS = "The order waits for answers: nothing is released before they are in."
 NO_FLIP = "More than three things would have to change."
 
@@ -134,12 +135,12 @@ def orderable_words(study: Study, choosing: Choosing) -> str:
         ready = listed(principle_title(each.principle) for each in ranked if study.can_be_ordered(each.principle))
         if not ready:
             return "Nothing is ready to be ordered: each principle waits for conditions or answers."
-        stated = "" if choosing.of_stated is not None else "it is stated as the principle of the case and "
-        return f"Can be ordered now, once {stated}the order keeps to its requirements: {ready}."
+        return f"Can be ordered now, once the order keeps to its requirements: {ready}."
+    first = study.blocking or (WAITS if study.has_instrument else NOT_CHOSEN)
     ready = listed(principle_title(each.principle) for each in ranked if each.order_only)
     if not ready:
-        return f"{study.blocking or WAITS} Beside that, each principle waits for conditions or answers."
-    return f"{study.blocking or WAITS} By the verdicts alone only requirements of the order are left of: {ready}."
+        return f"{first} Beside that, each principle waits for conditions or answers."
+    return f"{first} By the verdicts alone only requirements of the order are left of: {ready}."
 
 
 def listed(items: Iterable[str]) -> str:

@@ -55,7 +55,7 @@ def half_widths(desk: Desk, entries: Iterable[Entry]) -> Mapping[str, float]:
     targets = {entry.name: entry for entry in entries}
     looked = _Looked()
     moved = [name for name, target in targets.items() if looked.into(target) == (True, True)]
-    uncertain = [entry for entry in beneath(targets[name] for name in moved) if standard_of(entry) > 0.0]
+    uncertain = [e for e in beneath((targets[name] for name in moved), uncertain=True) if standard_of(e) > 0.0]
     if not moved:
         return {}
     spread = spread_of(desk.sheet, moved, uncertain, correlation_of(desk, uncertain))
