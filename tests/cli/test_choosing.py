@@ -64,7 +64,12 @@ def test_a_case_without_conditions_says_nothing_of_principles() -> None:
 def test_the_skeleton_offers_the_conditions(tmp_path: Path) -> None:
     assert "\nconditions:\n" in skeleton()
     outcome = onedatum("study", str(case_in(tmp_path, skeleton())))
-    assert "No principle is stated. None suits yet. 83 questions decide." in folded(outcome.out)
+    said = folded(outcome.out)
+    assert "No instrument is chosen: no principle suits yet, 15 are undecided." in said
+    assert "Undecided: every principle 83 questions decide." in said
+    assert "Ask the customer first; an answer decides on 1. Temperature of the content: every principle" in said
+    assert "stem" not in said
+    assert "To be ordered" not in said
     assert "Is the vessel bonded" not in outcome.out, "what is ours to choose is told by the verdict alone"
 
 

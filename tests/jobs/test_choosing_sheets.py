@@ -4,27 +4,30 @@ from __future__ import annotations
 
 import json
 import re
+from io import BytesIO
 from pathlib import Path
 
 import pytest
+from pypdf import PdfReader
 
 from onedatum.case.reading import read_case_text
 from onedatum.foundation.units import in_print
 from onedatum.jobs.choosing.order import measuring_lines, order_blocks, order_sheet
-from onedatum.jobs.choosing.questions import question_sheet
+from onedatum.jobs.choosing.questions import decides_words, question_sheet
 from onedatum.jobs.choosing.selection import selection_sheet
 from onedatum.jobs.document import document
 from onedatum.jobs.examine import examine
+from onedatum.jobs.paper_of_study import paper_of
 from onedatum.paper.choosing.as_pdf import order_pdf, questions_pdf, selection_pdf
 from onedatum.paper.choosing.model import Selection
 from onedatum.study.result import Study
 from onedatum.study.study import study
 from onedatum.verdicts import Verdict
-from onedatum.verdicts.rules import Override, rule_base
+from onedatum.verdicts.rules import CRITERIA, CRITERION_TITLES, Override, rule_base
 from onedatum.verdicts.rules.words import principle_title, quantity_title
 from tests.jobs.judged import case_in, judged, text_with_conditions
-from tests.jobs.test_document import text_of
-from tests.study.variants import WITH_ISOLATOR
+from tests.jobs.test_document import folded, text_of
+from tests.study.variants import EXAMPLES, WITH_ISOLATOR
 from tests.verdicts.rules.scenarios import scenarios
 
 SCENARIOS = ("A", "B", "C")
@@ -40,10 +43,6 @@ def selection(study: Study) -> Selection:
     found = selection_sheet(study)
     assert found is not None
     return found
-
-
-def folded(text: str) -> str:
-    return re.sub(r"\s+", "", text)
 
 
 # ---------------------------------------------------------------- selection
@@ -126,7 +125,41 @@ def test_what_can_be_ordered_now_is_named() -> None:
     """Reference, scenario A: nothing but requirements of the order is left of radar and of the float on a stem."""
     assert "radar" in selection(judged("A")).orderable
     assert "magnetostrictive float on a stem" in selection(judged("A")).orderable
-    assert selection(judged("C")).orderable.startswith("None can be ordered now")
+    assert selection(judged("C")).orderable.startswith("Nothing is ready to be ordered")
+
+
+def test_the_order_of_preference_is_told_in_words() -> None:
+    """No key of a criterion stands on the sheet: each is told by what it puts first."""
+    (note,) = (note for note in selection(judged("A")).notes if note.text.startswith("The order of preference"))
+    assert note.text.startswith("The order of preference puts first: a better verdict, then nothing left but requir")
+    assert not re.search(r"\borderable\b|\bleft,|, then left\b", note.text)
+    assert note.detail == "editable default"
+    assert set(CRITERION_TITLES) == set(CRITERIA)
+
+
+def test_where_nothing_suits_the_first_page_asks_and_reasons(tmp_path: Path) -> None:
+    """The first page of a bare case holds the questions that decide most, and the reasons begin on it."""
+    study = examine(case_in(tmp_path, "onedatum: 1\ninvented: yes\n"))
+    sheet = selection(study)
+    asked = question_sheet(study)
+    assert asked is not None
+    assert [note.text for note in sheet.first_asked[:-1]] == [each.text for each in asked.deciding[:6]]
+    assert sheet.first_asked[-1].text == f"{len(asked.deciding) - 6} more on the sheet of questions."
+    first = PdfReader(BytesIO(selection_pdf(sheet))).pages[0].extract_text()
+    assert folded(sheet.first_asked[0].text) in folded(first)
+    assert folded("Every rule that decides") in folded(first)
+    assert selection(judged("A")).first_asked == ()
+
+
+def test_all_but_some_is_said_where_that_is_shorter() -> None:
+    choosing = judged("A").choosing
+    assert choosing is not None
+    (rule, *_), every = choosing.matrix.base.of("radar"), list(choosing.verdicts)
+    pairs = [(name, rule.name) for name in every if name not in ("radar", "bypass")]
+    said = decides_words(choosing, pairs)
+    assert said.startswith("all but float in a bypass chamber and radar, by ")
+    assert decides_words(choosing, [("radar", rule.name)]).startswith("radar, by ")
+    assert decides_words(choosing, [(name, rule.name) for name in every]).startswith("every principle, by ")
 
 
 def test_requirements_that_all_share_are_told_once() -> None:
@@ -155,10 +188,6 @@ def test_a_limit_of_the_site_is_marked_wherever_it_counts() -> None:
 
 
 def test_a_standard_made_less_safe_stands_on_the_first_page(tmp_path: Path) -> None:
-    from io import BytesIO
-
-    from pypdf import PdfReader
-
     sheet = selection(judged("A", OF_STANDARD))
     assert len(sheet.loosened) == 1
     first = PdfReader(BytesIO(selection_pdf(sheet))).pages[0].extract_text()
@@ -255,13 +284,10 @@ def test_terms_of_standards_are_marked_as_from_memory_and_carry_no_numbers() -> 
     assert [label for label in labels if re.match(r"\d", label)] == []
 
 
-def test_before_a_principle_is_stated_the_order_asks_for_no_stem_and_no_float() -> None:
+def test_before_a_principle_is_stated_there_is_no_order() -> None:
     found = study(read_case_text("onedatum: 1\ninvented: yes\nconditions: {flow: {kind: clings}}\n", "case.yaml"))
-    sheet = order_sheet(found)
-    labels = [line.label for block in sheet.blocks for line in block.lines]
-    labels += [note.text for note in sheet.requirements]
-    assert "Measuring principle" in labels
-    assert [label for label in labels if "stem" in label.lower() or "float" in label.lower()] == []
+    assert order_sheet(found) is None
+    assert measuring_lines(found) == ()
 
 
 def test_a_principle_that_does_not_suit_blocks_its_order() -> None:
@@ -304,12 +330,6 @@ def test_a_case_with_conditions_gets_its_three_sheets(tmp_path: Path) -> None:
     assert [each["quantity"] for each in data["questions"]] == ["resist"]
 
 
-def test_a_case_without_conditions_gets_no_selection(tmp_path: Path) -> None:
-    names = [file.name for file in document(WITH_ISOLATOR, tmp_path).files]
-    assert "spirit_receiver_isolator-order.pdf" in names
-    assert not any("selection" in name for name in names)
-
-
 def test_sheets_are_the_same_bytes_again() -> None:
     first, again = ((selection_pdf(selection(study)), order_pdf(order_sheet(study))) for study in [judged("A")] * 2)
     assert first == again
@@ -325,9 +345,27 @@ def test_everything_unknown_is_printed_whole(tmp_path: Path) -> None:
     assert {row.sign for row in sheet.rows} == {"undecided"}
     assert sheet.ranking == ()
     assert sheet.answer == "No principle is stated. Of 15 principles 15 are undecided."
-    waits = [note.text for note in order_sheet(papers.study).waits]
-    assert "The principle is not stated." in waits
+    assert [file.name for file in papers.files][:3] == ["bare-selection.pdf", "bare-questions.pdf", "bare.pdf"]
+    assert not any("order" in file.name or "loop" in file.name for file in papers.files)
     assert folded("83 questions decide") in text_of(tmp_path / "papers" / "bare-questions.pdf")
+
+
+@pytest.mark.parametrize("example", sorted(EXAMPLES.glob("*.yaml")), ids=lambda path: path.stem)
+def test_an_example_without_its_principle_gives_papers_without_an_instrument(example: Path, tmp_path: Path) -> None:
+    """Verdicts and questions first, no loop, no order, no sheet and no drawing of a stem; every PDF is one."""
+    text, count = re.subn(r"(?m)^  principle:.*$", "  principle: unknown", example.read_text(encoding="utf-8"))
+    assert count == 1
+    papers = document(case_in(tmp_path, text), tmp_path / "papers")
+    names = [file.name for file in papers.files]
+    assert names[0] == "case-selection.pdf"
+    assert not any("order" in name or "loop" in name for name in names)
+    for file in papers.files:
+        assert file.suffix != ".pdf" or file.read_bytes().startswith(b"%PDF-")
+    paper = paper_of(papers.study)
+    assert paper.stem == ()
+    assert paper.ruler is None or paper.ruler.stem is None
+    assert paper.vessel is None or (paper.vessel.stem is None and paper.vessel.float_body is None)
+    assert {sheet.title for sheet in paper.safety} <= {"Alarms and overfill"}
 
 
 def test_long_and_strange_texts_do_not_break_the_sheets(tmp_path: Path) -> None:

@@ -214,11 +214,7 @@ def test_a_pair_of_rods_is_as_wide_as_gap_and_both_rods() -> None:
     close(width, gap + 0.014 + 0.016, 1e-12, "side by side")
 
 
-def test_uncertainty_of_reading_and_datum_by_trials() -> None:
-    """Two independent errors drawn at random (seed 5): twice the standard deviation of their sum."""
-    chance = np.random.default_rng(5)
-    drawn = chance.normal(0, 0.3, 400_000) + chance.normal(0, 1.2, 400_000)
-    close(float(screening.installed_m(0.6, 2.4)), 2 * float(np.std(drawn)), 0.02, "400 000 draws")
+def test_what_is_known_and_not_corrected_adds_by_its_size() -> None:
     close(screening.uncorrected_m(2.4, -0.6, 0.1), 3.1, 1e-12, "known shares add by their size")
 
 

@@ -92,16 +92,20 @@ def test_in_a_drum_what_nobody_has_sized_does_not_come_first() -> None:
 @pytest.mark.parametrize(
     ("limit", "path", "said"),
     [
-        ("quantity: flow.kind, was: 100 mPa.s, now: 300 mPa.s", "rule", "told in words"),
+        ("quantity: flow.kind, was: 100 mPa.s, now: 300 mPa.s", "quantity", "told in words"),
         ("quantity: viscosity, was: 200 mPa.s, now: -5 mPa.s", "now", "0 mPa.s or more"),
         ("quantity: viscosity, was: 200 mm, now: 300 mPa.s", "was", "unit of length"),
-        ("quantity: viscosity, was: 200 mPa.s", "now", "Nothing is written there"),
+        ("quantity: viscosity, was: 200 mPa.s", "now", "the limit of the site, with its unit; got nothing"),
+        ("quantity: viscositi, was: 200 mPa.s, now: 300 mPa.s", "quantity", "Nearest: viscosity."),
+        ("quantity: conductivity, was: 5 uS/cm, now: 6 uS/cm", "quantity", "does not read"),
+        ("quantity: viscosity, was: 201 mPa.s, now: 300 mPa.s", "was", "It has: 200 mPa.s, 5000 mPa.s."),
     ],
 )
 def test_a_limit_that_cannot_be_is_a_fault_at_its_place(limit: str, path: str, said: str) -> None:
     told = f"\nchoosing: {{limits: [{{rule: magnetostrictive/viscosity, {limit}}}]}}\nrange:\n  4 mA: 100 mm"
     faults = changed("A", ("\nrange:\n  4 mA: 100 mm", told)).faults
     assert [fault.path for fault in faults] == [f"choosing.limits[0].{path}"]
+    assert faults[0].place is not None
     assert said in str(faults[0])
 
 

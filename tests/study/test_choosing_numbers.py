@@ -9,6 +9,7 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping
 from functools import cache
+from math import log, pi, sqrt
 from pathlib import Path
 from typing import Any
 
@@ -18,7 +19,7 @@ from onedatum.case.reading import read_case_text
 from onedatum.study.choosing.numbers import fact_of_entries
 from onedatum.study.result import Study
 from onedatum.study.study import study
-from onedatum.verdicts import Knowledge
+from onedatum.verdicts import Knowledge, Verdict
 from onedatum.verdicts.rules import Fact, Facts, quantities
 from tests.closeness import close
 from tests.study.variants import EXAMPLES, text_with
@@ -339,3 +340,85 @@ def test_sleeve_and_coating_each_answer_for_themselves() -> None:
     close(facts(both).of("capacitive-coated", "static.layer_share").low, 1.0, 1e-9, "2 mm of coating")
     close(facts(both).of("magnetostrictive", "static.layer_share").low, 0.25, 1e-9, "half a millimetre of sleeve")
     assert not facts(found).of("magnetostrictive", "static.layer_share").known
+
+
+# ---------------------------------------------------------------- a deposit that conducts
+
+LAYER = (
+    ("  deposits: none\n", "  deposits: a soft layer\n"),
+    ("  deposit: {kind: none}", "  deposit: {kind: soft, thickness: 0.5 mm, conductive: yes, conductivity: 0.1 S/m}"),
+)
+
+
+def test_a_deposit_is_as_long_as_the_rod_above_the_highest_level() -> None:
+    """By hand, the line of resistance and capacitance: r = 1/(s pi (2 b t + t^2)), delta = sqrt(2/(2 pi f r c)).
+
+    b 7 mm, t 0.5 mm, s 0.1 S/m: r = 439 kohm/m; c = 2 pi eps0 2.1/ln(7/5) = 347.2 pF/m; 100 kHz: delta = 144.5 mm.
+    The rod ends at 2500 mm and the range at 2200 mm: 300 mm of deposit, not the 2450 mm of the rod.
+    """
+    r = 1 / (0.1 * pi * (2 * 0.007 * 0.0005 + 0.0005**2))
+    c = 2 * pi * 8.8541878e-12 * 2.1 / log(7 / 5)
+    delta = sqrt(2 / (2 * pi * 1e5 * r * c))
+    close(delta, 0.1445, 5e-5, "by hand, three digits")
+    share = facts(changed("B", *LAYER)).of("capacitive-reference", "probe.film_to_penetration")
+    close(share.low, 0.3 / delta, 1e-5 * share.low, "300 mm over the depth")
+    assert share.low == share.high
+
+
+def test_the_compensation_of_a_short_deposit_is_not_believed() -> None:
+    """A film shorter than two depths leaves its loss and its capacitance unequal: taking the loss off mends nothing."""
+    stays = ("    stays: unknown           # no test of hysteresis yet", "    stays: yes")
+    longer = ("  active_to: 2500 mm", "  active_to: 2450 mm")
+    for changes, excluded in (((), False), ((longer,), True)):
+        found = changed("B", *LAYER, stays, *changes)
+        assert found.choosing is not None
+        verdict = found.choosing.verdicts["capacitive-reference"]
+        rules = {each.rule.name for each in verdict.judgements if each.verdict is Verdict.DOES_NOT_SUIT}
+        assert ("capacitive-reference/deposits" in rules) is excluded
+
+
+# ---------------------------------------------------------------- pressures of the operation
+
+CLOSED = ("vessel: {gas: open,", "vessel: {gas: closed known,")
+
+
+@pytest.mark.parametrize(
+    ("stated", "low", "high"),
+    [
+        ("{min: 0.2 bar(g), value: 3 bar(g), max: 6 bar(g)}", 0.2e5, 6e5),
+        # 1.013 bar of the atmosphere of the example off each end.
+        ("{min: 1.213 bar(a), value: 4.013 bar(a), max: 7.013 bar(a)}", 0.2e5, 6e5),
+        ("3 bar(g)", 3e5, 3e5),
+        ("4.013 bar(a)", 3e5, 3e5),
+    ],
+)
+def test_a_range_of_the_pressure_reaches_the_rules_whatever_it_was_stated_from(
+    stated: str, low: float, high: float
+) -> None:
+    found = changed("B", ("  operating: 0 bar(g)", f"  operating: {stated}"), CLOSED)
+    here = facts(found)
+    above, absolute = here.of("radar", "pressure.max"), here.of("radar", "pressure.min")
+    for fact, atmosphere in ((above, 0.0), (absolute, 101300.0)):
+        close(fact.low, low + atmosphere, 1e-3, "lowest")
+        close(fact.high, high + atmosphere, 1e-3, "highest")
+
+
+def test_the_highest_pressure_of_a_range_acts_on_an_instrument() -> None:
+    """Rated 5 bar, up to 6 bar in operation: 5/6, whatever it usually is."""
+    rated = "choosing: {instruments: [{name: own, principle: radar, pressure_max: 5 bar(g)}]}\nlevel_now:"
+    found = changed(
+        "B",
+        ("  operating: 0 bar(g)", "  operating: {min: 0.2 bar(g), value: 3 bar(g), max: 6 bar(g)}"),
+        CLOSED,
+        ("level_now:", rated),
+    )
+    margins = [entry.value for name, entry in found.sheet.entries.items() if "build.pressure_margin" in name]
+    assert [round(float(value or 0.0), 6) for value in margins] == [round(5 / 6, 6)]
+
+
+def test_a_range_of_the_density_is_an_error_of_a_head() -> None:
+    """By hand: set at the middle, half of 50 kg/m3 over 1525 kg/m3 of 2.2 m is 36.07 mm, over 25 mm allowed."""
+    density = "  density: {min: 1500 kg/m3, value: 1525.3 kg/m3, max: 1550 kg/m3}"
+    here = facts(changed("B", ("  density: 1525.3 kg/m3", density)))
+    close(here.of("hydrostatic", "head.density_share").low, 25 / 1525 * 2200 / 25, 1e-9, "by hand")
+    assert (here.of("radar", "density").low, here.of("radar", "density").high) == (1500.0, 1550.0)

@@ -25,7 +25,7 @@ ALARMS = """
 level_now: {{value: 1 m, u: {u_mm} mm}}
 datum_error: {{value: 0 mm, u: 0 mm}}
 range: {{4 mA: 0 m, 20 mA: {upper_m} m, saturation: {{low: 3.8 mA, high: 20.5 mA}}}}
-instrument: {{damping_tau: {tau_s} s, scan: {scan_s} s}}
+instrument: {{principle: magnetostrictive float on a rigid stem, damping_tau: {tau_s} s, scan: {scan_s} s}}
 loop:
   receiver: {{range_high: 20 mA, error_of_full_scale: {card} %span, damping_tau: {receiver_s} s}}
 overfill:

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
-from tests.closeness import printed
-from tests.study.variants import WITH_BARRIER, study_with
+import pytest
+
+from onedatum.study.result import Study
+from onedatum.verdicts import Effect
+from tests.closeness import close, printed
+from tests.study.variants import EXAMPLES, WITH_BARRIER, study_with
 
 WORKS = "  - name: set on water in the works\n    instrument: fitted\n    medium: {kind: water, temperature: 20 degC}\n"
 
@@ -55,3 +59,69 @@ def study_text_of_states() -> str:
 def test_water_in_the_works_is_water() -> None:
     """IAPWS-95 at 20 degC and 101.325 kPa: 998.207 kg/m3."""
     assert study_with().sheet["medium.density[set on water in the works]"].value == printed("998.207")
+
+
+# ---------------------------------------------------------------- a density that is a range
+
+SOLVENT = EXAMPLES / "solvent_tank.yaml"
+ONE, NO_EXPANSION = "  density: 867 kg/m3\n", ("  expansion: 1.07e-3 1/K\n", "")
+
+
+def ranged(least: str, greatest: str, *changes: tuple[str, str]) -> Study:
+    density = f"  density: {{min: {least}, value: 867 kg/m3, max: {greatest}}}\n"
+    return study_with((ONE, density), NO_EXPANSION, *changes, example=SOLVENT)
+
+
+def test_a_range_of_the_density_makes_a_lightest_and_a_densest() -> None:
+    """Warm liquid is light: the lightest stands at the highest temperature stated."""
+    study = ranged("850 kg/m3", "880 kg/m3")
+    assert study.faults == ()
+    assert study.states[:3] == ("normal", "densest", "lightest")
+    assert study.sheet["medium.density[lightest]"].value == printed("850")
+    assert study.sheet["medium.density[lightest]"].path == "medium.density.min"
+    assert study.sheet["medium.temperature[hottest]"].value == printed("308.15")
+    asked = [question.path for question in study.questions]
+    assert "medium.density.range" not in asked
+    alone = study_with(NO_EXPANSION, example=SOLVENT)
+    assert "medium.density.range" in [question.path for question in alone.questions]
+
+
+def test_the_float_rides_by_the_law_of_archimedes_in_both() -> None:
+    """What a float displaces weighs what it weighs, each less the gas above, of 1.2 kg/m3: its share, at each end."""
+    study = ranged("850 kg/m3", "880 kg/m3")
+    light, dense = (study.sheet[f"float.density_ratio[{end}]"].value for end in ("lightest", "densest"))
+    assert light is not None
+    assert dense is not None
+    close(light * (850.0 - 1.2), dense * (880.0 - 1.2), 1e-6, "one float, one mass, one volume")
+
+
+def test_a_float_that_sinks_in_the_lightest_blocks_the_order() -> None:
+    """Its mean density is about 611 kg/m3: it floats at 867 and sinks at 600 kg/m3."""
+    found = ranged("600 kg/m3", "880 kg/m3")
+    kept = {finding.key for finding in ranged("850 kg/m3", "880 kg/m3").findings if finding.effect is Effect.BLOCKS}
+    blocked = {finding.key for finding in found.findings if finding.effect is Effect.BLOCKS}
+    assert any("lightest" in key for key in blocked - kept)
+    ratio = found.sheet["float.density_ratio[lightest]"].value
+    assert ratio is not None
+    assert ratio > 1.0
+
+
+@pytest.mark.parametrize(
+    ("changes", "said"),
+    [
+        (((ONE, "  density: {min: 850 kg/m3, value: 867 kg/m3}\n"),), "medium.expansion"),
+        (
+            (
+                ("kind: liquid of stated density", "kind: water"),
+                (ONE, "  density: {value: 867 kg/m3, max: 900 kg/m3}\n"),
+            ),
+            "density of water follows",
+        ),
+        ((NO_EXPANSION, (ONE, "  density: {min: 900 kg/m3, value: 867 kg/m3}\n")), "min"),
+        ((NO_EXPANSION, (ONE, "  density: {min: -3 kg/m3, value: 867 kg/m3}\n")), "30"),
+    ],
+)
+def test_a_range_that_cannot_be_carried_is_refused_by_name(changes: tuple[tuple[str, str], ...], said: str) -> None:
+    faults = [str(fault) for fault in study_with(*changes, example=SOLVENT).faults if "medium.density" in fault.path]
+    assert faults
+    assert any(said in fault for fault in faults), faults

@@ -92,15 +92,20 @@ def _layer(_: Case, answers: Answers) -> Iterator[Fault]:
 
 
 def _liquid(case: Case, answers: Answers) -> Iterator[Fault]:
-    """Foam and condensate are made of the liquid."""
+    """Foam and condensate are made of the liquid; of two liquids it is the upper one."""
     liquid = case.medium.conductivity
     most, least = _most(liquid), _least(liquid)
     if most is not None and most < INSULATES_BELOW_S_PER_M:
         for name, word in (("foam.kind", "wet conductive"), ("vapour.kind", "condensing conductive")):
             if _word(answers, name) == word:
                 yield _against(answers[name], liquid, "foam and condensate of a liquid that insulates insulate as well")
-    if least is not None and least > CONDUCTS_ABOVE_S_PER_M and _word(answers, "foam.kind") == "wet insulating":
-        yield _against(answers["foam.kind"], liquid, "wet foam of a liquid that conducts conducts as well")
+        if _word(answers, "interface.upper_conductive") == YES:
+            yield _against(answers["interface.upper_conductive"], liquid, "the medium is the upper of two liquids")
+    if least is not None and least > CONDUCTS_ABOVE_S_PER_M:
+        if _word(answers, "foam.kind") == "wet insulating":
+            yield _against(answers["foam.kind"], liquid, "wet foam of a liquid that conducts conducts as well")
+        if _word(answers, "interface.upper_conductive") == NO:
+            yield _against(answers["interface.upper_conductive"], liquid, "the medium is the upper of two liquids")
 
 
 # ---------------------------------------------------------------- what is in the liquid, and on it

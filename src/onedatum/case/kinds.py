@@ -258,6 +258,8 @@ class Listing(Kind):
     of: Any = None
     """The class of the sections; they hold leaves only."""
     longest: int = 400
+    whole: bool = False
+    """Whether a row that says nothing is refused at its place."""
 
     def read(self, node: Node, notes: Notes) -> Rows:
         if isinstance(node, Branch):
@@ -271,9 +273,18 @@ class Listing(Kind):
             return Rows(**self.common(stated))
         if len(node.items) > self.longest:
             notes.fault(node, f"at most {self.longest} of them", f"{len(node.items)}")
+        for item in node.items[: self.longest] if self.whole else ():
+            self._refuse_empty(item, notes)
         items = tuple(self.of.model_validate(item, context=notes) for item in node.items[: self.longest])
         text = f"{len(items)} listed"
         return Rows(node.path, self.title, self.side, "stated", text, node.place, items=items)
+
+    def _refuse_empty(self, row: Node, notes: Notes) -> None:
+        written = row.text.strip() if isinstance(row, Scalar) else ""
+        empty = isinstance(row, Branch) and not row.items
+        if empty or (isinstance(row, Scalar) and written in ("", "unknown", "none")):
+            allowed = f"a mapping with the keys {', '.join(self.of.keys().values())}"
+            notes.fault(row, allowed, written or "nothing", "a row that says nothing is left away")
 
     def schema(self) -> dict[str, Any]:
         keys = self.of.model_json_schema(by_alias=True)

@@ -27,7 +27,8 @@ class OwnData:
     notes: Notes
     files: dict[str, str] = field(default_factory=dict)
     """Text of every file that was read, by name: part of what the study rests on."""
-    _roots: dict[str, Branch] = field(default_factory=dict)
+    _roots: dict[str, Branch | None] = field(default_factory=dict)
+    """By name; None of a file that holds nothing but what was told of it."""
     _taken: int = 0
 
     def taken_in(self, node: Node) -> Node:
@@ -90,7 +91,7 @@ class OwnData:
             tree = read_tree(path)
             for fault in tree.faults:
                 self.notes.tell(fault if fault.place else replace(fault, place=file.place))
-            self._roots[name] = tree.root
+            self._roots[name] = tree.root if tree.root.items or not tree.faults else None
             self.files[name] = tree.text
         return self._roots[name]
 

@@ -12,6 +12,8 @@ from onedatum.foundation.units import hint
 from onedatum.foundation.working import State
 
 BASIS_KEYS = ("basis", "by", "note", "source")
+FILE_KEYS = ("file", "entry")
+FROM_FILE = "a section kept in a file beside the case is named by both: {file: site.yaml, entry: plant}"
 
 
 @dataclass(frozen=True)
@@ -130,5 +132,5 @@ def refuse_key(node: Branch, key: str, known: Sequence[str], notes: Notes) -> No
         return
     path = join_key(node.path, key)
     place = node.key_places.get(key, node.place)
-    remedy = hint(key, known, f"Known: {', '.join(known)}")
+    remedy = FROM_FILE if key in FILE_KEYS else hint(key, known, f"Known: {', '.join(known)}")
     notes.tell(Fault(path, "a key that is known here", repr(key), "it would be lost silently", place, remedy))

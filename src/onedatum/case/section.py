@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from functools import cached_property
 from typing import Any, Self
 
 from pydantic import (
@@ -70,8 +71,16 @@ class Section(BaseModel):
         schema["anyOf"] = [{"type": "object"}, {"enum": ["unknown", NONE, None]}]
         return written
 
-    def leaves(self) -> Iterator[Leaf]:
+    def leaves(self) -> tuple[Leaf, ...]:
         """Every leaf of the section and of the sections in it, in the order of the model."""
+        return self._leaves
+
+    @cached_property
+    def _leaves(self) -> tuple[Leaf, ...]:
+        """Walked once: a study asks for them two dozen times."""
+        return tuple(self._walked())
+
+    def _walked(self) -> Iterator[Leaf]:
         for name in type(self).model_fields:
             part = getattr(self, name)
             for each in part if isinstance(part, tuple) else (part,):
@@ -81,3 +90,9 @@ class Section(BaseModel):
                     yield each
                     for item in each.items if isinstance(each, Rows) else ():
                         yield from item.leaves()
+
+    def model_copy(self, *, update: Mapping[str, Any] | None = None, deep: bool = False) -> Self:
+        """A copy with other parts in it has other leaves."""
+        copy = super().model_copy(update=update, deep=deep)
+        copy.__dict__.pop("_leaves", None)
+        return copy

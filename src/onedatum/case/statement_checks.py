@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from onedatum.case.model import Case
-from onedatum.case.model.liquid import ETHANOL_WATER, OWN_EXPANSION, PETROLEUM, PURE_ALCOHOL
+from onedatum.case.model.liquid import ETHANOL_WATER, OWN_EXPANSION, PETROLEUM, PURE_ALCOHOL, STATED_DENSITY
 from onedatum.case.model.statement import ROUNDED, SIMPLE
 from onedatum.foundation.errors import Fault
 
@@ -31,6 +31,24 @@ def _strength_once(case: Case) -> Iterator[Fault]:
         yield leaf.fault(f"left away beside {stated[0].path}", "one strength, stated in one way")
     if stated and medium.kind.word == ETHANOL_WATER and medium.density.known:
         yield medium.density.fault(f"left away beside {stated[0].path}", "the density follows from the strength")
+
+
+def _density_range(case: Case) -> Iterator[Fault]:
+    """A range of the density is what one liquid may weigh; a density that follows a law has one, at one temperature."""
+    medium, density = case.medium, case.medium.density
+    if density.low is None and density.high is None:
+        return
+    remedy = "State the range of the temperature in medium.temperature: the range of the density follows from it"
+    if any(leaf.known for leaf in medium.bulk.leaves()):
+        why, remedy = "grain is stated by one density of its bulk", "State the range of its packing and moisture"
+    elif medium.kind.word not in (STATED_DENSITY, ""):
+        why = f"the density of {medium.kind.word} follows its temperature by a law or a table of its own"
+    elif medium.expansion.known:
+        why = "one density at one temperature is brought to the others by medium.expansion"
+        remedy += "; or leave the expansion away"
+    else:
+        return
+    yield Fault(density.path, "one value", "a range", why, density.place, remedy)
 
 
 def _group(case: Case) -> Iterator[Fault]:
@@ -72,6 +90,7 @@ def _batch(case: Case) -> Iterator[Fault]:
 _CHECKS: tuple[Callable[[Case], Iterator[Fault]], ...] = (
     _wanted,
     _strength_once,
+    _density_range,
     _group,
     _water_once,
     _tolerance,

@@ -10,6 +10,7 @@ from onedatum.jobs.choosing.told import (
     flip_sentence,
     left_words,
     of_stated,
+    order_words,
     ranking_reason,
     requirement_lines,
     state_words,
@@ -47,8 +48,21 @@ def choosing_lines(study: Study) -> list[str]:
     if choosing is None or not says_anything(study):
         return []
     asked = "" if study.faults else _asked(choosing)
+    if not study.has_instrument:
+        return [*_by_verdict(choosing), *wrap(asked, COLUMNS)]
     told = " ".join(filter(None, (of_stated(choosing), _first(choosing), asked)))
     return wrap(told, COLUMNS, subsequent_indent="  ")
+
+
+def _by_verdict(choosing: Choosing) -> Iterator[str]:
+    """The principles under each verdict, those that suit in their order of preference."""
+    placed = [place.verdict.principle for place in choosing.ranking]
+    names = [*placed, *(name for name in choosing.verdicts if name not in placed)]
+    for verdict in Verdict:
+        some = [principle_title(name) for name in names if choosing.verdicts[name].verdict is verdict]
+        if some:
+            title = "every principle" if len(some) == len(names) else "; ".join(some)
+            yield from wrap(f"{capital(verdict.value)}: {title}", COLUMNS, subsequent_indent="  ")
 
 
 def _first(choosing: Choosing) -> str:
@@ -61,11 +75,12 @@ def _asked(choosing: Choosing) -> str:
     return f"{count} question{'' if count == 1 else 's'} decide{'s' if count == 1 else ''}."
 
 
-def principle_lines(choosing: Choosing, name: str) -> Iterator[str]:
-    """Every rule of one principle with what decides it, what is due, where it comes from."""
+def principle_lines(study: Study, choosing: Choosing, name: str) -> Iterator[str]:
+    """Every rule of one principle with what decides it, what is due, where it comes from; how the order stands."""
     verdict = choosing.verdicts[name]
     yield f"{capital(principle_title(name))}: {verdict.verdict.value}"
     yield from _place(choosing, name)
+    yield from _wrapped(order_words(study, choosing, name))
     for word in reversed(Verdict):
         some = [each for each in verdict.judgements if each.verdict is word]
         if some:

@@ -56,10 +56,10 @@ def _one(study: Study, entry: str | None) -> None:
     """The summary of one study, or one number of its sheet."""
     if entry is None:
         click.echo(printable("\n".join(summary(study))))
-    elif entry in study.sheet:
+    elif entry in study.shown:
         click.echo(printable(study.show(entry)))
     else:
-        near = hint(entry, study.entries)
+        near = hint(entry, study.shown)
         _refuse(f"no number {entry!r} on the sheet." + (f" {near}." if near else ""))
 
 
@@ -76,13 +76,13 @@ def _principle(studies: Sequence[Study], name: str, as_data: bool, folder: bool)
             click.echo(f"{study.statement.file}: {NOT_JUDGED}", err=True)
     if studies and not judged:
         sys.exit(BAD_INPUT)
-    told = [study.choosing for study in judged if study.choosing is not None]
+    told = [(study, study.choosing) for study in judged if study.choosing is not None]
     if as_data:
-        forms = [principle_json(choosing, name) for choosing in told]
+        forms = [principle_json(study, choosing, name) for study, choosing in told]
         say_json(forms if folder else forms[0])
     else:
-        for choosing in told:
-            click.echo(printable("\n".join(principle_lines(choosing, name))))
+        for study, choosing in told:
+            click.echo(printable("\n".join(principle_lines(study, choosing, name))))
 
 
 def _against(case: Path, old: Path, as_data: bool, strict: bool) -> int:

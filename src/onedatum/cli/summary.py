@@ -8,10 +8,13 @@ from textwrap import wrap
 from onedatum.cli.choosing import choosing_lines
 from onedatum.foundation.units import in_unit, show
 from onedatum.foundation.working import Entry
+from onedatum.jobs.choosing.asked import FIRST_ASKED, deciding, others
+from onedatum.jobs.choosing.told import capital
 from onedatum.study.cautions import DEFERENCE
 from onedatum.study.findings import AT_LEVEL
 from onedatum.study.result import Question, Requirement, Study
 from onedatum.verdicts import Effect, Finding, Link
+from onedatum.verdicts.rules.words import quantity_title
 
 COLUMNS, LINES = 80, 40
 LEVEL_U = {"chamber.level_uncertainty", "legs.level_uncertainty", "probe.level_uncertainty"}
@@ -65,7 +68,7 @@ def _head(study: Study) -> Iterator[str]:
 
 def _faults(study: Study) -> Iterator[str]:
     for fault in study.faults:
-        yield from wrap(f"To correct: {fault}", COLUMNS, subsequent_indent="  ", max_lines=4)
+        yield from wrap(f"To correct: {fault}", COLUMNS, subsequent_indent="  ", max_lines=6)
 
 
 def _findings(study: Study) -> Iterator[str]:
@@ -111,11 +114,32 @@ def _word(finding: Finding) -> str:
 
 
 def _open(study: Study) -> Iterator[str]:
-    yield from _list("Ask the customer", _titles(study.questions))
+    yield from _asked(study)
     yield from _list("To be ordered", _titles(study.requirements))
     yield from _list("Assumed", [f"{leaf.title} {leaf.text}" for leaf in study.assumptions])
     if study.not_read:
         yield f"Stated, but moving no number yet: {len(study.not_read)} values (--json names them)"
+
+
+def _asked(study: Study) -> Iterator[str]:
+    """What is asked of the customer; where no instrument is chosen, first what decides on most principles."""
+    choosing = study.choosing
+    if study.has_instrument or choosing is None or study.faults:
+        yield from _list("Ask the customer", _titles(study.questions))
+        return
+    first = [f"{capital(quantity_title(each.path))}: {_decides(each)}" for each in deciding(choosing)]
+    if first:
+        yield "Ask the customer first; an answer decides on"
+    yield from (_cut(f"  {number}. {text}") for number, text in enumerate(first[:FIRST_ASKED], start=1))
+    if len(first) > FIRST_ASKED:
+        yield f"  ... {len(first) - FIRST_ASKED} more: onedatum document writes the sheet of questions"
+    yield from _list("Beside, for the numbers of the study", _titles(tuple(others(study, choosing))))
+
+
+def _decides(question: Question) -> str:
+    """On how many principles an answer decides."""
+    told = question.decides
+    return told[0] if len(told) == 1 else f"{len(told)} principles"
 
 
 def _titles(points: Sequence[Question | Requirement]) -> list[str]:

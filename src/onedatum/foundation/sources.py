@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from hashlib import sha256
 from importlib.resources import files
 from typing import Literal, get_args
@@ -84,6 +84,7 @@ def sources() -> Mapping[str, Source]:
     return {row["key"]: Source(**row) for row in rows}
 
 
+@lru_cache(maxsize=4096)
 def citation(text: str) -> Citation:
     """The citation written as "key" or "key: clause"."""
     key, _, clause = text.partition(":")

@@ -12,6 +12,7 @@ from onedatum.foundation.sources import Citation, data_version
 from onedatum.foundation.units import in_print
 from onedatum.foundation.working import Entry, Typst, entry_method, formula_line, numbers_line
 from onedatum.jobs.chamber_sheet import chamber_sheet
+from onedatum.jobs.choosing.asked import FIRST_ASKED, deciding, others
 from onedatum.jobs.legs_sheet import legs_sheet
 from onedatum.jobs.probe_sheet import probe_sheet
 from onedatum.jobs.ruler_of_study import ruler_of
@@ -21,7 +22,7 @@ from onedatum.jobs.vessel_of_study import vessel_of
 from onedatum.paper import model as paper
 from onedatum.study.cautions import CAUTIONS
 from onedatum.study.findings import ALARM_NEVER_COMES
-from onedatum.study.result import Study
+from onedatum.study.result import Question, Study
 from onedatum.verdicts import Effect, Finding
 
 CHAPTERS: tuple[tuple[str, str], ...] = (
@@ -176,10 +177,28 @@ class Notes:
 def notes_of(study: Study) -> Notes:
     """The questions, assumptions and faults of a study."""
     return Notes(
-        tuple(paper.Note(q.title, f"decides: {'; '.join(q.decides[:4])}") for q in study.questions),
+        tuple(_asked(study)),
         tuple(paper.Note(in_print(f"{a.title}: {a.text}"), a.why) for a in study.assumptions),
         tuple(paper.Note(fault.sentence(), _place(fault.place)) for fault in study.faults),
     )
+
+
+def _asked(study: Study) -> Iterator[paper.Note]:
+    """The questions; where no instrument is chosen the first that decide on one, and how many stand on their sheet."""
+    choosing = study.choosing
+    if study.has_instrument or choosing is None:
+        yield from map(_question, study.questions)
+        return
+    first = tuple(deciding(choosing))
+    yield from map(_question, first[:FIRST_ASKED])
+    more, beside = len(first[FIRST_ASKED:]), len(tuple(others(study, choosing)))
+    if more + beside:
+        told = f"{more} more that decide on a principle, {beside} for the numbers of the study"
+        yield paper.Note("The rest stands on the sheet of questions", told)
+
+
+def _question(question: Question) -> paper.Note:
+    return paper.Note(question.title, f"decides: {'; '.join(question.decides[:4])}")
 
 
 def head_of(study: Study) -> paper.Head:

@@ -84,7 +84,7 @@ def signal_word(found: Study) -> str:
     current = found.sheet["signal.current_shown"].value
     if current is None:
         return "unknown"
-    return state_meanings()[signal_state(current, found.safe.loop.bands)].meaning
+    return state_meanings()[signal_state(current, found.safe.bands)].meaning
 
 
 def forecast_lines(found: Study) -> list[str]:
@@ -122,9 +122,16 @@ def signal_remarks(found: Study) -> list[str]:
     if last is not None and last.value is not None and shown.value is not None and shown.value > last.value:
         remarks.append(f"no reliable signal above {last.text}: the loop leaves the transmitter too little voltage")
     remarks += [finding.title for finding in found.findings if finding.key == "level-passed"]
-    level, reach = sheet["level_now"].value, found.measuring.reach
+    return remarks + _beyond_reach(found)
+
+
+def _beyond_reach(found: Study) -> list[str]:
+    """Whether the level can be measured; that no instrument is chosen, where none is."""
+    level, reach = found.sheet["level_now"].value, found.measuring.levels
+    if reach is None:
+        return ["no instrument is chosen: this is the straight line of the range; whether it can be measured is open"]
     low, high = reach.lowest.value, reach.highest.value
-    if level is not None and low is not None and high is not None and not low <= level <= high:
-        who = "it cannot be measured" if found.detail is None else "the float cannot follow"
-        remarks.append(f"{who} there: levels are measurable from {reach.lowest.text} to {reach.highest.text}")
-    return remarks
+    if level is None or low is None or high is None or low <= level <= high:
+        return []
+    who = "it cannot be measured" if found.detail is None else "the float cannot follow"
+    return [f"{who} there: levels are measurable from {reach.lowest.text} to {reach.highest.text}"]

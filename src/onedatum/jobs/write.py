@@ -84,8 +84,13 @@ def write_new(path: Path, content: bytes) -> None:
 
 def write_json(path: Path, data: Any) -> None:
     """Write data as JSON, readable and in a fixed order; raises OutputError."""
+    write_whole(path, json_bytes(data))
+
+
+def json_bytes(data: Any) -> bytes:
+    """Data as JSON, readable and in a fixed order."""
     text = json.dumps(data, ensure_ascii=False, indent=1, allow_nan=False)
-    write_whole(path, (text + "\n").encode("utf-8", "replace"))
+    return (text + "\n").encode("utf-8", "replace")
 
 
 def free_name(stem: str, taken: set[str], endings: Sequence[str] = ("",)) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Set
 
 from onedatum.case.model.circuit import NO
 from onedatum.case.model.keeping import THIS_GAUGE
@@ -31,26 +31,38 @@ def link(text: str, entry: Entry | None = None) -> Link:
 
 def findings_chapter(desk: Desk, safe: Safe) -> None:
     """Collect the findings of the study; those of the loop explain the failed checks they rest on."""
-    loop, overfill = safe.loop, safe.overfill
+    loop, overfill = safe.wired, safe.overfill
     explained = {"worst-current", *desk.explained}
     if overfill is not None and desk.verdict_of(ALARM_CARRIED).verdict is Verdict.DOES_NOT_SUIT:
         desk.findings.append(_alarm_not_carried(desk, loop, overfill, desk.verdict_of(ALARM_CARRIED)))
         explained |= {ALARM_CARRIED, "carries-range"}
     desk.findings.extend(_worst_current(loop, desk.verdict_of("worst-current")))
     if overfill is not None:
-        _alarm_findings(desk, loop, overfill)
+        desk.findings.extend(_critical_not_visible(desk, loop, overfill))
+        _alarm_findings(desk, overfill)
     desk.findings.extend(_small_worst_current(desk, loop))
     desk.findings.extend(_reverse_acting(desk, loop))
     desk.findings.extend(_failure_unheeded(desk, loop))
     desk.findings.extend(_circuit_holds(desk, safe.ignition))
+    _failures(desk, explained)
+
+
+def findings_without_instrument(desk: Desk, safe: Safe) -> None:
+    """Collect those of the alarms and of the checks that need no instrument."""
+    if safe.overfill is not None:
+        _alarm_findings(desk, safe.overfill)
+    _failures(desk, desk.explained)
+
+
+def _failures(desk: Desk, explained: Set[str]) -> None:
+    """A finding for every failed check that no other finding explains."""
     desk.findings.extend(
         _failed(check) for check in desk.checks if check.verdict is Verdict.DOES_NOT_SUIT and check.key not in explained
     )
 
 
-def _alarm_findings(desk: Desk, loop: LoopChapter, overfill: OverfillChapter) -> None:
+def _alarm_findings(desk: Desk, overfill: OverfillChapter) -> None:
     """What must be said of the alarms beside whether they come."""
-    desk.findings.extend(_critical_not_visible(desk, loop, overfill))
     desk.findings.extend(_allowance_exceeded(desk, overfill))
     desk.findings.extend(_not_independent(desk, overfill))
     desk.findings.extend(_passed(desk, overfill))

@@ -37,7 +37,8 @@ def as_json(study: Study, tool_version: str) -> dict[str, Any]:
         "states": list(study.states),
         "budget": budget_json(study.budget),
         "safety": safety_json(study),
-        "choosing": choosing_json(study.choosing),
+        "choosing": choosing_json(study),
+        "for_verdicts": [entry_json(entry) for entry in study.for_verdicts.values()],
         "sheet": [entry_json(entry) for entry in study.entries.values()],
     }
 
@@ -185,7 +186,7 @@ def safety_json(study: Study) -> dict[str, Any]:
             for each in (overfill.passings if overfill is not None else ())
         ],
         "forecast": forecasts_json(study),
-        "signal_limits": dict(zip(SIGNAL_LIMITS, study.safe.loop.bands.currents_A, strict=True)),
+        "signal_limits": dict(zip(SIGNAL_LIMITS, study.safe.bands.currents_A, strict=True)),
         "circuit": None if circuit is None else circuit_json(circuit),
         "pfd": None if safety is None or safety.pfd is None else safety.pfd.name,
         "pfd_band": None if safety is None else safety.band,

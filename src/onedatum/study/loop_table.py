@@ -34,7 +34,7 @@ class LoopTable:
 
 def loop_table(study: Study) -> LoopTable:
     """The table of the loop at the low failure current, 4, 12, 20 mA and the highest failure current."""
-    loop, sheet = study.safe.loop, study.sheet
+    loop, sheet = study.safe.wired, study.sheet
     low = sheet["loop.transmitter.current_failure_low"].value
     ends = [("low failure current", low), *zip(("4 mA", "12 mA", "20 mA"), MARKS_A, strict=True)]
     ends.append(("highest failure current", loop.worst.value))
@@ -59,7 +59,7 @@ def loop_table(study: Study) -> LoopTable:
 
 def _elements(study: Study) -> list[tuple[str, Entry]]:
     """The elements in series with the transmitter."""
-    loop = study.safe.loop
+    loop = study.safe.wired
     found = [("cable, both cores", loop.cable)]
     if not loop.source.isolator:
         found.insert(0, ("input resistor", loop.input_resistor))

@@ -36,16 +36,24 @@ BY_PRESSURE = (BY_DIFFERENCE, BY_HEAD)
 class Measuring:
     """The chapters of what measures; None for those that the case does not speak of."""
 
-    reach: Reach
-    stem: StemChapter | None
-    chamber: ChamberChapter | None
-    outside: Outside | None
-    beside: Beside | None
-    legs: LegsChapter | None
-    changes: tuple[WhatIf, ...]
+    levels: Reach | None = None
+    """The levels it can tell; None where no instrument measures."""
+    stem: StemChapter | None = None
+    chamber: ChamberChapter | None = None
+    outside: Outside | None = None
+    beside: Beside | None = None
+    legs: LegsChapter | None = None
+    changes: tuple[WhatIf, ...] = ()
     probe: ProbeChapter | None = None
     accuracy: ProbeAccuracy | None = None
     """What the probe adds to the uncertainty of the level; None where something else measures it."""
+
+    @property
+    def reach(self) -> Reach:
+        """The levels it can tell, for whoever has made sure that an instrument measures."""
+        if self.levels is None:
+            raise ValueError("no instrument measures")
+        return self.levels
 
     def level_u(self, desk: Desk, level_u: Entry) -> tuple[Entry, Entry]:
         """The uncertainty of the level with what this principle adds; and for an alarm of a high level."""

@@ -39,7 +39,7 @@ class QuantityChapter:
 
 
 def quantity_chapter(
-    desk: Desk, vessel: VesselChapter, states: StatesChapter, reach: Reach, errors: tuple[Entry, ...] = ()
+    desk: Desk, vessel: VesselChapter, states: StatesChapter, reach: Reach | None, errors: tuple[Entry, ...] = ()
 ) -> QuantityChapter:
     """Work the quantity at the level as read; `errors` of what measures it, with their uncertainties."""
     reading = desk.take(desk.case.level_now, "mm")
@@ -52,16 +52,21 @@ def quantity_chapter(
     heels(desk, vessel)
     _at_other_references(desk, links, amounts)
     _uncorrected(desk, links, amounts)
-    vessel.volume(
-        desk, "quantity.volume_below_measurable", reach.now_lowest, "volume below the lowest measurable level now"
-    )
-    for state, low_by in reach.set_elsewhere:
-        _set_elsewhere(desk, links, state, low_by, amounts)
+    if reach is not None:
+        _by_reach(desk, links, reach, amounts)
     measured = (reading, datum_error, now.temperature, *states.liquid.measured)
     chapter = QuantityChapter(reading, datum_error, measured, links, amounts, desk.case.wanted.of.word)
     if chapter.wanted.suffix != "kg":
         return chapter
     return replace(chapter, measured=(*measured, *states.liquid.measured_for_mass))
+
+
+def _by_reach(desk: Desk, links: Links, reach: Reach, amounts: Amounts) -> None:
+    """What lies below what can be measured, and what an instrument set in another liquid does not see."""
+    meaning = "volume below the lowest measurable level now"
+    links.vessel.volume(desk, "quantity.volume_below_measurable", reach.now_lowest, meaning)
+    for state, low_by in reach.set_elsewhere:
+        _set_elsewhere(desk, links, state, low_by, amounts)
 
 
 def _table_error(desk: Desk) -> Entry:

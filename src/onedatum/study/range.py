@@ -13,11 +13,16 @@ LEVEL_LOW = "the level now is not below what can be measured", "The level now is
 LEVEL_HIGH = "the level now is not above what can be measured", "The level now is above what can be measured"
 
 
-def range_chapter(desk: Desk, signal: SignalChapter, reach: Reach, level: Entry) -> None:
-    """Compare the range with the measurable levels; a reverse acting range has its lower end at 20 mA."""
+def range_ends(desk: Desk, signal: SignalChapter) -> tuple[Entry, Entry]:
+    """Its lower and its upper end; a reverse acting range has its lower end at 20 mA."""
     ends = [signal.lower, signal.upper]
     low = desk.sheet.select("range.low", "least", "lower end of the range", ends)
-    high = desk.sheet.select("range.high", "greatest", "upper end of the range", ends)
+    return low, desk.sheet.select("range.high", "greatest", "upper end of the range", ends)
+
+
+def range_chapter(desk: Desk, signal: SignalChapter, reach: Reach, level: Entry) -> None:
+    """Compare the range with the measurable levels."""
+    low, high = range_ends(desk, signal)
     _compare(desk, "range-low", RANGE_LOW, low, "at least", reach.lowest)
     _compare(desk, "range-high", RANGE_HIGH, high, "at most", reach.highest)
     if level.known:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 from onedatum.case.leaf import Leaf
@@ -88,6 +88,13 @@ class Study:
     """What measures, and the levels it can tell."""
     choosing: Choosing | None = None
     """The verdict on every principle; None where the case does not ask for it."""
+    for_verdicts: Mapping[str, Entry] = field(default_factory=dict)
+    """Entries that the verdicts alone rest on, where no instrument is chosen; they stand on no sheet of the study."""
+
+    @property
+    def has_instrument(self) -> bool:
+        """Whether an instrument is chosen: without one there is nothing to order, and the question is which suits."""
+        return self.measuring.levels is not None
 
     @property
     def depth(self) -> StemDetail:
@@ -110,7 +117,13 @@ class Study:
             return "blocked"
         undecided = any(check.verdict is Verdict.UNDECIDED and not check.remark for check in self.checks)
         open_ = self.principle_verdict is Verdict.UNDECIDED
-        return "waits for answers" if self.questions or undecided or open_ else "not blocked"
+        waits = self.questions or undecided or open_ or not self.has_instrument
+        return "waits for answers" if waits else "not blocked"
+
+    def can_be_ordered(self, principle: str) -> bool:
+        """Whether a principle can be ordered now: nothing blocks the order, nothing is waited for or left to settle."""
+        found = self.choosing
+        return self.order == "not blocked" and found is not None and found.only_ordering_left(principle)
 
     @property
     def principle_verdict(self) -> Verdict | None:
@@ -155,7 +168,9 @@ class Study:
     @property
     def answer(self) -> str:
         """The first half of the answer: what was studied and how far it goes."""
-        principle = self.statement.case.instrument.principle.word or "Principle not stated"
+        if not self.has_instrument:
+            return self._of_principles
+        principle = self.statement.case.instrument.principle.word
         head = principle[:1].upper() + principle[1:]
         if self.order == "not blocked":
             left = len(self.requirements)
@@ -172,9 +187,26 @@ class Study:
             return f"{head}: {count} answer{'s' if count != 1 else ''} of the customer needed."
         return f"{head}."
 
+    @property
+    def _of_principles(self) -> str:
+        """The same where no instrument is chosen: how many principles suit, and how many wait for an answer."""
+        if self.choosing is None:
+            return "No instrument is chosen."
+        found = [verdict.verdict for verdict in self.choosing.verdicts.values()]
+        suit, open_ = len(self.choosing.ranking), found.count(Verdict.UNDECIDED)
+        first = (
+            f"{suit} of {len(found)} principles suit{'s' if suit == 1 else ''}" if suit else "no principle suits yet"
+        )
+        return f"No instrument is chosen: {first}, {open_ or 'none'} {'are' if open_ > 1 else 'is'} undecided."
+
+    @property
+    def shown(self) -> Mapping[str, Entry]:
+        """Every entry that can be shown by name: those of the sheet, and those that the verdicts alone rest on."""
+        return {**self.for_verdicts, **self.sheet.entries}
+
     def show(self, name: str) -> str:
         """One number with its whole working, as text."""
-        return entry_text(self.sheet[name])
+        return entry_text(self.shown[name])
 
     def _short(self, name: str) -> str:
         """A current as it is said aloud: to the hundredth of a milliampere."""

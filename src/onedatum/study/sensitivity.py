@@ -29,7 +29,7 @@ class Spread:
 
 def uncertain_under(target: Entry) -> list[Entry]:
     """Every given entry beneath the target that carries an uncertainty, in the order of the chain, each once."""
-    return [entry for entry in beneath([target]) if standard_of(entry) > 0.0]
+    return [entry for entry in beneath([target], uncertain=True) if standard_of(entry) > 0.0]
 
 
 def spread_of(

@@ -1,9 +1,9 @@
-"""Chapter states: the operating conditions of the case with the coldest and the hottest added, the liquid in each."""
+"""Chapter states: the operating conditions of the case with the ends of temperature and density added to each."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import count
 
 from onedatum.case.leaf import Value
@@ -16,6 +16,7 @@ from onedatum.study.liquid import Liquid, liquid_of, stand_in_density
 from onedatum.study.pressure import pressure_of_state
 
 COLDEST, HOTTEST = "coldest", "hottest"
+DENSEST, LIGHTEST = "densest", "lightest"
 ENDS = 2
 
 
@@ -123,14 +124,37 @@ def _with_ends(desk: Desk, state: OperatingState | None, liquid: Liquid, names: 
         return [Condition(name, fitted, none, temperature, True, none, state)]
     found = [_condition(desk, name, liquid, temperature, state)]
     if medium.kind.word == STATED_DENSITY and not medium.expansion.known:
-        _want_densities(desk, stated)
-        return found
+        return [*found, *_with_densities(desk, found[0], stated, names, first)]
     for which, end in (("low", COLDEST), ("high", HOTTEST)):
         if (stated.low if which == "low" else stated.high) is None:
             continue
         label = names.new(end if first else f"{name}, {end}")
         found.append(_condition(desk, label, liquid, desk.end(stated, which, label), state))
     return found
+
+
+def _with_densities(desk: Desk, usual: Condition, temperature: Value, names: Names, first: bool) -> Iterator[Condition]:
+    """The liquid at its lightest and at its densest, where its one density is a range.
+
+    Warm liquid is light: where the temperature is a range too, the lightest is taken as the hottest.
+    """
+    density = desk.case.medium.density
+    if density.low is None and density.high is None:
+        _want_densities(desk, temperature)
+        return
+    for end, heavy, warm, warmth in (
+        (DENSEST, density.high, temperature.low, COLDEST),
+        (LIGHTEST, density.low, temperature.high, HOTTEST),
+    ):
+        if heavy is None and warm is None:
+            continue
+        label = names.new(end if first else f"{usual.name}, {end}")
+        rho, at = usual.density, usual.temperature
+        if heavy is not None:
+            rho = desk.end(density, "high" if end == DENSEST else "low", end)
+        if warm is not None:
+            at = desk.end(temperature, "low" if end == DENSEST else "high", warmth if first else f"{label}, {warmth}")
+        yield replace(usual, name=label, density=rho, temperature=at)
 
 
 def _condition(desk: Desk, name: str, liquid: Liquid, temperature: Entry, state: OperatingState | None) -> Condition:
@@ -172,7 +196,7 @@ def _want_densities(desk: Desk, temperature: Value) -> None:
     """One density holds at one temperature: at the ends of the range it must be stated, in states of their own."""
     elsewhere = [state for state in desk.case.states if state.medium.density.known]
     if len(elsewhere) < ENDS and (temperature.low is not None or temperature.high is not None):
-        title = "density of the liquid at its coldest and its hottest, in a state each"
+        title = "density of the liquid at its coldest and its hottest: as a range of medium.density, or in a state each"
         desk.wants["medium.density.range"] = Want(title, "process", "where the float rides, and whether it floats")
 
 

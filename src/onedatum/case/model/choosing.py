@@ -13,7 +13,7 @@ TITLES = "rule_titles.json"
 """It is small; the rules themselves are read only where they are judged."""
 PRINCIPLES: tuple[str, ...] = tuple(data.table(TITLES)["principles"])
 CRITERIA = ("verdict", "orderable", "left", "conditions", "questions", "requirements")
-"""The usual order: a better verdict first, then what can be ordered now, then what leaves least to settle."""
+"""The usual order: a better verdict first, then what leaves only requirements of the order, then what leaves least."""
 
 
 class OwnLimit(Section):
@@ -61,6 +61,8 @@ class Criterion(Section):
 class OwnChoice(Section):
     """What the site brings to the choice; often kept in a file beside the case."""
 
-    limits: Annotated[Rows, Listing("limits that the site sets otherwise", "paper", of=OwnLimit)]
-    instruments: Annotated[Rows, Listing("instruments with the user's own figures", "paper", of=OwnInstrument)]
-    criteria: Annotated[Rows, Listing("order of preference, the weightiest first", "paper", of=Criterion)]
+    limits: Annotated[Rows, Listing("limits that the site sets otherwise", "paper", of=OwnLimit, whole=True)]
+    instruments: Annotated[
+        Rows, Listing("instruments with the user's own figures", "paper", of=OwnInstrument, whole=True)
+    ]
+    criteria: Annotated[Rows, Listing("order of preference, the weightiest first", "paper", of=Criterion, whole=True)]

@@ -67,7 +67,9 @@ class Stem(Section):
 class Instrument(Section):
     """The level transmitter."""
 
-    principle: Annotated[Word, Choice("measuring principle", "instrument", words=PRINCIPLES)]
+    principle: Annotated[
+        Word, Choice("measuring principle", "instrument", words=PRINCIPLES, elsewhere="principles_judged.json")
+    ]
     build: Build
     stem: Stem
     float_: Annotated[Float, Field(alias="float")]

@@ -126,6 +126,7 @@ class Medium(Section):
         Value,
         Quantity(
             "density of the liquid",
+            ranged=True,
             dimension="density",
             allowed="[30, 20000]",
             why="no liquid is lighter; kg/L or g/cm3 may be meant",

@@ -44,15 +44,17 @@ class _Open:
 class Builder:
     """Builds one tree."""
 
-    def __init__(self, file: str, faults: list[Fault]) -> None:
+    def __init__(self, file: str, faults: list[Fault], above: int = 0) -> None:
+        """`above`: how many lines of the file stand above the text."""
         self.file = file
+        self.above = above
         self.faults = list(faults)
         self.broken = False
         """Whether the text broke off."""
         self._open: list[_Open] = []
         self._root: Node | None = None
         self._documents = 0
-        self._nodes = 0
+        self.nodes = 0
         self._last_leaf: tuple[Branch | Row, str | int] | None = None
         self.last_place = Place(file, 1, 1)
 
@@ -115,8 +117,8 @@ class Builder:
             self._attach(self._leaf(event, path, clean))
 
     def _count(self, event: NodeEvent) -> None:
-        self._nodes += 1
-        if self._nodes > MAX_NODES:
+        self.nodes += 1
+        if self.nodes > MAX_NODES:
             got = f"more than {MAX_NODES:,}"
             self._tell(
                 self.file, f"at most {MAX_NODES:,} keys and values", got, "No case is so large", self._place(event)
@@ -239,7 +241,7 @@ class Builder:
 
     def _place(self, event: Event) -> Place:
         mark = event.start_mark
-        return Place(self.file, mark.line + 1, mark.column + 1)
+        return Place(self.file, self.above + mark.line + 1, mark.column + 1)
 
     def _tell(self, path: str, allowed: str, got: str, why: str, place: Place, remedy: str = "") -> None:
         self.faults.append(Fault(path or self.file, allowed, got, why, place, remedy))

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
+from onedatum.case.tree.blocks import read_in_blocks
 from onedatum.case.tree.build import Builder, Stop
 from onedatum.case.tree.node import Branch, Tree
 from onedatum.case.tree.source import Refused, check_size, decoded, display_name, read_bytes, without_invisible
@@ -43,7 +44,14 @@ def read_tree(path: str | os.PathLike[str]) -> Tree:
 
 def parse_text(text: str | bytes, file_name: str = "<text>") -> Tree:
     """The tree of a text, or of the bytes of a file."""
-    return parse_traced(text, file_name).tree
+    try:
+        plain, faults = decoded(text, file_name) if isinstance(text, bytes) else _sized(text, file_name)
+    except Refused as refused:
+        return _empty(file_name, refused.fault)
+    clean, invisible = without_invisible(plain, file_name)
+    told = faults or invisible
+    root = None if told else read_in_blocks(clean, file_name, _run)
+    return in_one_piece(plain, clean, file_name, told).tree if root is None else Tree(root, (), file_name, plain)
 
 
 def parse_traced(text: str | bytes, file_name: str = "<text>") -> Traced:
@@ -58,7 +66,12 @@ def parse_traced(text: str | bytes, file_name: str = "<text>") -> Traced:
 @lru_cache(maxsize=TEXTS_KEPT)
 def _traced(plain: str, faults: tuple[Fault, ...], file_name: str) -> Traced:
     clean, invisible = without_invisible(plain, file_name)
-    builder = Builder(file_name, list(faults or invisible))
+    return in_one_piece(plain, clean, file_name, list(faults or invisible))
+
+
+def in_one_piece(plain: str, clean: str, file_name: str, faults: list[Fault]) -> Traced:
+    """The tree of a text whatever it holds, traced; `clean` is the text without what cannot be seen."""
+    builder = Builder(file_name, faults)
     events = _run(builder, clean)
     root = builder.finished_root()
     return Traced(Tree(root, tuple(builder.faults), file_name, plain, builder.broken), tuple(events))

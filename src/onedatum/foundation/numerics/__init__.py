@@ -3,9 +3,20 @@
 from onedatum.foundation.numerics.blocks import in_blocks
 from onedatum.foundation.numerics.curve import Curve
 from onedatum.foundation.numerics.even_table import EvenTable
-from onedatum.foundation.numerics.kinds import Real, Reals, same_kind
+from onedatum.foundation.numerics.kinds import Real, Reals, is_scalar, same_kind
 from onedatum.foundation.numerics.roots import monotone_root
 from onedatum.foundation.numerics.surface import Surface
 from onedatum.foundation.numerics.table import polynomial
 
-__all__ = ["Curve", "EvenTable", "Real", "Reals", "Surface", "in_blocks", "monotone_root", "polynomial", "same_kind"]
+__all__ = [
+    "Curve",
+    "EvenTable",
+    "Real",
+    "Reals",
+    "Surface",
+    "in_blocks",
+    "is_scalar",
+    "monotone_root",
+    "polynomial",
+    "same_kind",
+]

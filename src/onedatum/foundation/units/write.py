@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from decimal import ROUND_HALF_EVEN, Context, Decimal
+from functools import cache
 from typing import NamedTuple
 
 MINUS = "\u2212"
@@ -139,6 +140,7 @@ def _scale(unit: str) -> Scale:
         raise ValueError(f"no shown unit is called {unit!r}") from None
 
 
+@cache
 def _factor(scale: Scale) -> Decimal:
     above, _, below = scale.factor.partition("/")
     return _EXACT.divide(Decimal(above), Decimal(below or "1"))

@@ -10,6 +10,7 @@ import ast
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
+from operator import itemgetter
 from typing import Any
 
 import numpy as np
@@ -29,6 +30,7 @@ FUNCTIONS: Mapping[str, Callable[..., Any]] = {
     "min": np.minimum,
     "max": np.maximum,
 }
+_Worked = Callable[[Mapping[str, Any]], Any]
 CONSTANTS: Mapping[str, float] = {"pi": float(np.pi)}
 
 _BINARY: Mapping[type[ast.operator], Callable[[Any, Any], Any]] = {
@@ -77,7 +79,7 @@ class Expression:
 
     def evaluate(self, values: Mapping[str, Any]) -> Any:
         """The value for these values of the symbols; floats and arrays broadcast."""
-        return self._value(self.tree, values)
+        return self._worked(values)
 
     def written(self, style: Style, values: Mapping[str, str] | None = None) -> str:
         """The text in a style of writing; with `values`, each symbol is replaced by what stands there for it."""
@@ -105,24 +107,34 @@ class Expression:
             case _:
                 raise ExpressionError(f"{ast.unparse(node)!r} has no place in an equation: {self.text!r}")
 
-    def _value(self, node: ast.expr, values: Mapping[str, Any]) -> Any:
+    @cached_property
+    def _worked(self) -> _Worked:
+        """The tree as one function of the values, made once."""
+        return self._function_of(self.tree)
+
+    def _function_of(self, node: ast.expr) -> _Worked:
         match node:
-            case ast.Constant(value=int() | float() as value):
-                return float(value)
+            case ast.Constant(value=int() | float() as number):
+                constant = float(number)
+                return lambda values: constant
             case ast.Name(id=name):
-                return CONSTANTS[name] if name in CONSTANTS else values[name]
+                return (lambda values: CONSTANTS[name]) if name in CONSTANTS else itemgetter(name)
             case ast.UnaryOp(operand=operand):
-                return np.negative(self._value(operand, values))
+                return _called(np.negative, (self._function_of(operand),))
             case ast.BinOp(left=left, op=op, right=right):
-                return _BINARY[type(op)](self._value(left, values), self._value(right, values))
+                return _called(_BINARY[type(op)], (self._function_of(left), self._function_of(right)))
             case ast.Compare(left=left, ops=[op], comparators=[right]):
-                return _COMPARE[type(op)](self._value(left, values), self._value(right, values))
+                return _called(_COMPARE[type(op)], (self._function_of(left), self._function_of(right)))
             case ast.Call(func=ast.Name(id=name), args=arguments):
-                return self._function(name)(*(self._value(argument, values) for argument in arguments))
+                return _called(self._function(name), tuple(map(self._function_of, arguments)))
         raise ExpressionError(f"{ast.unparse(node)!r} cannot be evaluated")
 
     def _function(self, name: str) -> Callable[..., Any]:
         return self.calls[name] if name in self.calls else FUNCTIONS[name]
+
+
+def _called(function: Callable[..., Any], parts: tuple[_Worked, ...]) -> _Worked:
+    return lambda values: function(*[part(values) for part in parts])
 
 
 @dataclass(frozen=True)

@@ -15,12 +15,13 @@ import ast
 import inspect
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any, Literal, ParamSpec, TypeVar
 
 import numpy as np
 
 from onedatum.foundation.errors import ExpressionError, ValidityError
-from onedatum.foundation.numerics import Real, same_kind
+from onedatum.foundation.numerics import Real, is_scalar, same_kind
 from onedatum.foundation.sources import citation
 from onedatum.foundation.units import name_without_unit, unit_of_name
 from onedatum.foundation.working.expression import Equation, Expression
@@ -57,12 +58,12 @@ class Symbol:
     whole: type[Whole] | None = None
     """Of a parameter or result that is no single number: what it is."""
 
-    @property
+    @cached_property
     def suffix(self) -> str:
         """The unit suffix of the name, "" for dimensionless."""
         return suffix_of_name(self.parameter)
 
-    @property
+    @cached_property
     def unit(self) -> str:
         """The SI unit in print, "" for dimensionless."""
         return unit_of_name(self.parameter)
@@ -100,6 +101,11 @@ class Tag:
     what: str
     equation: Equation | None = None
     residual: Expression | None = None
+
+    @cached_property
+    def parameters(self) -> tuple[str, ...]:
+        """The names of the parameters in their order."""
+        return tuple(symbol.parameter for symbol in self.symbols)
 
     def by_symbol(self, arguments: Mapping[str, Any]) -> dict[str, Any]:
         """Arguments named by parameter, renamed to the symbols of the equation."""
@@ -165,11 +171,11 @@ def apply(function: Callable[..., Any], arguments: Mapping[str, Real]) -> Applie
     are counted.
     """
     tag = tag_of(function)
-    if all(np.ndim(value) == 0 for value in arguments.values()):
+    if all(map(is_scalar, arguments.values())):
         _refuse_outside(tag, arguments)
         return Applied(function(**arguments))
-    inside = _inside(tag, arguments)
     with np.errstate(invalid="ignore", divide="ignore", over="ignore"):
+        inside = _inside(tag, arguments)
         given = function(**arguments)
     if inside is np.True_:
         return Applied(given)
@@ -243,11 +249,10 @@ def _inside(tag: Tag, arguments: Mapping[str, Real]) -> Any:
         value = arguments[symbol.parameter]
         if symbol.interval and not symbol.interval.holds_all(value):
             inside = np.logical_and(inside, symbol.interval.holds(value))
-    values = tag.by_symbol(arguments)
-    with np.errstate(invalid="ignore", divide="ignore"):
-        for requirement in tag.requires:
-            if not np.all(met := requirement.relation.evaluate(values)):
-                inside = np.logical_and(inside, met)
+    values = tag.by_symbol(arguments) if tag.requires else {}
+    for requirement in tag.requires:
+        if not np.all(met := requirement.relation.evaluate(values)):
+            inside = np.logical_and(inside, met)
     return inside
 
 
@@ -262,7 +267,7 @@ def _refuse_outside(tag: Tag, arguments: Mapping[str, Real]) -> None:
                 spell_limit(float(value), symbol.suffix),
                 f"Validity of {tag.name}: {citation(tag.source)}",
             )
-    values = tag.by_symbol(arguments)
+    values = tag.by_symbol(arguments) if tag.requires else {}
     for requirement in tag.requires:
         if not requirement.relation.evaluate(values):
             raise _broken(tag, requirement, arguments)

@@ -37,15 +37,24 @@ class Interval:
             raise ExpressionError(f"an interval needs two finite ends in rising order; got {text!r}")
         return interval
 
-    def holds(self, value: Real) -> np.bool_ | np.ndarray:
+    def holds(self, value: Real) -> bool | np.bool_ | np.ndarray:
         """True where the value lies inside; NaN lies nowhere."""
+        if isinstance(value, float):  # most are, and the functions of arrays cost them ten times as much
+            above = value > self.low if self.open_low else value >= self.low
+            return bool(above and (value < self.high if self.open_high else value <= self.high))
+        return self._holds_of_array(value)
+
+    def _holds_of_array(self, value: Real) -> np.bool_ | np.ndarray:
         above = np.greater(value, self.low) if self.open_low else np.greater_equal(value, self.low)
         below = np.less(value, self.high) if self.open_high else np.less_equal(value, self.high)
         return np.logical_and(above, below)
 
     def holds_all(self, values: Real) -> bool:
         """Whether every element lies inside: by the least and the greatest, which are NaN where an element is."""
-        return np.size(values) > 0 and bool(self.holds(np.min(values)) and self.holds(np.max(values)))
+        if isinstance(values, float):
+            return bool(self.holds(values))
+        array = np.asarray(values)
+        return array.size > 0 and bool(self.holds(array.min()) and self.holds(array.max()))
 
     def __str__(self) -> str:
         return f"{'(' if self.open_low else '['}{self.low:.12g}, {self.high:.12g}{')' if self.open_high else ']'}"

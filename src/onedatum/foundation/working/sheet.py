@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import cache, cached_property
 from math import inf, isfinite, sqrt
 from typing import Any, Literal
 
@@ -18,7 +19,7 @@ from onedatum.foundation.errors import Fault, Place, SheetError, ValidityError
 from onedatum.foundation.sources import Citation, citation
 from onedatum.foundation.working.expression import Expression
 from onedatum.foundation.working.formula import Tag, apply, tag_of
-from onedatum.foundation.working.spell import spell, suffix_of_name, unit_of_suffix, usual_unit
+from onedatum.foundation.working.spell import spell, unit_of_suffix, usual_unit
 from onedatum.foundation.working.whole import Whole
 
 State = Literal["stated", "assumed", "computed", "constant", "unknown", "none", "faulty"]
@@ -91,7 +92,7 @@ class Entry:
     @property
     def known(self) -> bool:
         """Whether there is a number, or a whole in its place."""
-        return self.content is not None
+        return self.value is not None or self.whole is not None
 
     @property
     def content(self) -> float | Whole | None:
@@ -118,6 +119,12 @@ class Entry:
     def rests_on_assumed(self) -> bool:
         """Whether an assumed value stands somewhere beneath it."""
         return self.state == "assumed" or any(entry.rests_on_assumed for entry in self.inputs.values())
+
+    @cached_property
+    def uncertain(self) -> bool:
+        """Whether it carries an uncertainty, or rests on what does."""
+        own = self.uncertainty is not None and self.uncertainty.standard > 0.0
+        return own or any(entry.uncertain for entry in self.inputs.values())
 
 
 class Sheet:
@@ -235,7 +242,7 @@ class Sheet:
 
     def decide(self, name: str, relation: str, meaning: str, **inputs: Entry) -> bool | None:
         """Record the branch that follows from a comparison of entries; None where one of them is unknown."""
-        expression = Expression(relation)
+        expression = _relation(relation)
         if set(expression.names) != set(inputs):
             raise SheetError(f"{name}: {relation!r} compares {expression.names}, given {tuple(inputs)}")
         if len({entry.suffix for entry in inputs.values()}) > 1:
@@ -329,16 +336,15 @@ class Sheet:
                 raise SheetError(f"{name}: {entry.name} is no entry of this sheet")
 
     def _check_joints(self, name: str, tag: Tag, inputs: Mapping[str, Entry]) -> None:
-        expected = [symbol.parameter for symbol in tag.symbols]
-        if set(expected) != set(inputs):
-            raise SheetError(f"{name}: {tag.name} takes {expected}, given {list(inputs)}")
+        if len(inputs) != len(tag.parameters) or not all(parameter in inputs for parameter in tag.parameters):
+            raise SheetError(f"{name}: {tag.name} takes {list(tag.parameters)}, given {list(inputs)}")
         self._refuse_foreign(name, inputs.values())
         for symbol in tag.symbols:
-            entry = inputs[symbol.parameter]
-            if entry.known and not isinstance(entry.content, symbol.whole or float):
-                raise SheetError(f"{name}: {symbol.parameter} of {tag.name} cannot take {entry.name}, {entry.text}")
-        for parameter, entry in inputs.items():
-            if entry.unit != unit_of_suffix(suffix_of_name(parameter)):
+            entry, parameter = inputs[symbol.parameter], symbol.parameter
+            content = entry.content
+            if content is not None and not isinstance(content, symbol.whole or float):
+                raise SheetError(f"{name}: {parameter} of {tag.name} cannot take {entry.name}, {entry.text}")
+            if entry.suffix != symbol.suffix and entry.unit != symbol.unit:
                 raise SheetError(f"{name}: {parameter} of {tag.name} cannot take {entry.name} in {entry.unit or '1'}")
 
     def _worked(
@@ -374,16 +380,22 @@ class Sheet:
             self.faults.append(fault)
 
 
-def beneath(heads: Iterable[Entry]) -> Iterator[Entry]:
-    """These entries and all they rest on, each once, the nearest first."""
+def beneath(heads: Iterable[Entry], uncertain: bool = False) -> Iterator[Entry]:
+    """These entries and all they rest on, each once, the nearest first; only what is uncertain, where that is asked."""
     seen: set[str] = set()
     waiting = deque(heads)
     while waiting:
         entry = waiting.popleft()
-        if entry.name not in seen:
+        if entry.name not in seen and (entry.uncertain or not uncertain):
             seen.add(entry.name)
             waiting.extend(entry.inputs.values())
             yield entry
+
+
+@cache
+def _relation(text: str) -> Expression:
+    """A comparison as it stands in the code, read once."""
+    return Expression(text)
 
 
 def _all_known(entries: Iterable[Entry]) -> bool:

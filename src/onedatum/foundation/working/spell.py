@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import cache, lru_cache
 from math import floor, isfinite, log10
 
 from onedatum.foundation.units import dimension_of_unit, in_unit, name_without_unit, number, show, unit_of_name
@@ -54,11 +55,13 @@ _LEAST_DIGITS = 3
 _OTHER_DIGITS = 6
 
 
+@cache
 def suffix_of_name(name: str) -> str:
     """The unit suffix of a name: "kg_per_m3" of "density_kg_per_m3", "" for a dimensionless one."""
     return name[len(name_without_unit(name)) :].lstrip("_")
 
 
+@cache
 def unit_of_suffix(suffix: str) -> str:
     """The SI unit of a suffix in print: "kg/m3" of "kg_per_m3"."""
     return unit_of_name(f"x_{suffix}") if suffix else ""
@@ -71,6 +74,7 @@ def suffix_of_unit(unit: str) -> str:
     return f"{above}_per_{under.strip('()').replace('.', '_')}".lstrip("_") if slash else above
 
 
+@lru_cache(maxsize=8192)
 def spell(value: float | None, suffix: str, shown: str = "") -> str:
     """A result in the unit `shown`, or in the one people use for its dimension; None reads "unknown"."""
     if value is None:
@@ -107,6 +111,7 @@ def _digits(shown: float, unit: str) -> int:
     return max(_LEAST_DIGITS, floor(log10(abs(shown))) + 1 + _DECIMALS[unit])
 
 
+@cache
 def usual_unit(suffix: str) -> str:
     """The unit in which people read what has this suffix."""
     unit = unit_of_suffix(suffix)

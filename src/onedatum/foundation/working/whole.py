@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import fields, is_dataclass, replace
+from functools import cached_property
 from typing import Any, ClassVar, Self
 
 import numpy as np
@@ -24,10 +25,11 @@ class Whole:
         """The whole in words, as it is printed beside its name; its lengths in the unit `shown`."""
         raise NotImplementedError
 
-    @property
+    @cached_property
     def shape(self) -> tuple[int, ...]:
         """The shape of its numbers, broadcast together."""
-        return np.broadcast_shapes(*(np.shape(number) for number in self.numbers()))
+        shapes = {np.shape(number) for number in self.numbers() if not isinstance(number, float)}
+        return np.broadcast_shapes(*shapes)
 
     @property
     def ndim(self) -> int:

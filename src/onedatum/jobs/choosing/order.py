@@ -13,7 +13,8 @@ from onedatum.case.model.instrument import CAPACITIVE
 from onedatum.foundation.units import in_print
 from onedatum.jobs.chamber_sheet import chamber_order_lines
 from onedatum.jobs.choosing.reason import reason_of
-from onedatum.jobs.choosing.told import capital, of_stated, requirement_lines, told_beside
+from onedatum.jobs.choosing.standing import blocking_notes
+from onedatum.jobs.choosing.told import WAITS, capital, of_stated, requirement_lines, told_beside
 from onedatum.jobs.cut import NOT_KNOWN
 from onedatum.jobs.legs_sheet import legs_order_lines
 from onedatum.jobs.paper_of_study import head_of, notes_of
@@ -24,8 +25,7 @@ from onedatum.paper.choosing import model as paper
 from onedatum.paper.model import Note
 from onedatum.study.cautions import AREA, DEFERENCE
 from onedatum.study.result import Study
-from onedatum.verdicts import Effect, Verdict
-from onedatum.verdicts.rules.words import principle_title, quantity_title
+from onedatum.verdicts.rules.words import quantity_title
 
 Lines = tuple[tuple[str, str], ...]
 Printed = tuple[paper.Line, ...]
@@ -63,7 +63,6 @@ TERMS: Mapping[str, str] = {
     "group of the instrument": "equipment group",
     "temperature class of the instrument": "temperature class",
 }
-OF_INSTRUMENT = "instrument."
 IN_LIQUID = frozenset(
     {
         "density of the liquid, least",
@@ -110,10 +109,12 @@ IN_RANGE = frozenset(
 )
 
 
-def order_sheet(study: Study) -> paper.Order:
-    """Everything the sheet prints."""
+def order_sheet(study: Study) -> paper.Order | None:
+    """Everything the sheet prints; None while no instrument is chosen, for then there is nothing to order."""
+    if not study.has_instrument:
+        return None
     notes = notes_of(study)
-    blocking = tuple(_blocking(study))
+    blocking = tuple(blocking_notes(study))
     return paper.Order(
         head=head_of(study),
         answer=_answer(study),
@@ -134,49 +135,15 @@ def _answer(study: Study) -> str:
     if study.order == "blocked":
         return f"{chosen} {study.blocking}".strip()
     if study.order == "waits for answers":
-        return f"{chosen} The order waits for answers: nothing is released before they are in.".strip()
+        return f"{chosen} {WAITS}".strip()
     return f"{chosen} Nothing found that blocks the order.".strip()
 
 
 # ---------------------------------------------------------------- what stands against it
 
 
-def _blocking(study: Study) -> Iterator[Note]:
-    for finding in study.findings:
-        if finding.effect is Effect.BLOCKS:
-            chain = "; ".join(" ".join(filter(None, (link.text, link.value))) for link in finding.chain)
-            yield Note(in_print(finding.title), in_print(chain))
-    yield from _against(study)
-
-
-def _against(study: Study) -> Iterator[Note]:
-    """The verdict on the principle of the case where it excludes, and rules that block whatever it is."""
-    choosing = study.choosing
-    if choosing is None:
-        return
-    stated = choosing.of_stated
-    if stated is not None and stated.verdict is Verdict.DOES_NOT_SUIT:
-        for each in stated.deciding:
-            told = reason_of(choosing, each)
-            numbers = "; ".join(
-                f"{pair.title}: {', '.join(filter(None, (pair.value, pair.limit)))}" for pair in told.comparisons
-            )
-            yield Note(f"{capital(principle_title(stated.principle))} does not suit: {told.title}", numbers)
-    found = {finding.key for finding in study.findings}
-    for each in (one for one in choosing.blocking if one.rule.name not in found):
-        yield Note(in_print(each.rule.reason), in_print(each.rule.action))
-
-
-def _principle_known(study: Study) -> bool:
-    return study.statement.case.instrument.principle.known
-
-
 def _waits(study: Study) -> Iterator[Note]:
-    """What the order waits for: the principle, answers that decide it, answers that numbers wait for."""
-    if not _principle_known(study):
-        ranking = study.choosing.ranking if study.choosing is not None else ()
-        first = f"First of those that suit: {principle_title(ranking[0].verdict.principle)}." if ranking else ""
-        yield Note("The principle is not stated.", first)
+    """What the order waits for: answers that decide on the principle, answers that numbers wait for."""
     stated = study.choosing.of_stated if study.choosing is not None else None
     for name in stated.questions if stated is not None else ():
         yield Note(capital(quantity_title(name)), "asked of the customer; the verdict on the principle reads it")
@@ -185,11 +152,9 @@ def _waits(study: Study) -> Iterator[Note]:
 
 
 def _requirements(study: Study) -> Iterator[Note]:
-    """What the order must keep to, of the case and of the verdict on its principle; unstated, nothing of a stem."""
-    principle = study.statement.case.instrument.principle
+    """What the order must keep to, of the case and of the verdict on its principle."""
     for each in study.requirements:
-        if principle.known or each.path == principle.path or not each.path.startswith(OF_INSTRUMENT):
-            yield Note(in_print(capital(each.title)), in_print(each.note))
+        yield Note(in_print(capital(each.title)), in_print(each.note))
     stated = study.choosing.of_stated if study.choosing is not None else None
     for line in requirement_lines(stated) if stated is not None else ():
         yield Note(line)
@@ -222,8 +187,8 @@ def measuring_lines(study: Study) -> Lines:
 
 
 def order_blocks(study: Study) -> tuple[paper.Block, ...]:
-    """Every line of the order, by block; of what measures nothing before its principle is stated."""
-    rows = measuring_lines(study) if _principle_known(study) else ()
+    """Every line of the order, by block."""
+    rows = measuring_lines(study)
     told = {label for label, _ in rows}
     chamber = study.measuring.chamber
     around = () if chamber is None else chamber_order_lines(study, chamber, study.measuring.outside)

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 
-from onedatum.case.model.conditions import stated_elsewhere
 from onedatum.foundation.units import in_print
+from onedatum.jobs.choosing.asked import asked_by_rules, others
 from onedatum.jobs.choosing.told import capital
 from onedatum.jobs.paper_of_study import head_of, notes_of
 from onedatum.paper.choosing import model as paper
 from onedatum.study.choosing import Choosing
 from onedatum.study.result import Study
-from onedatum.verdicts import Verdict
 from onedatum.verdicts.rules import Quantity, quantities
 from onedatum.verdicts.rules.words import fact_words, plain_names, principle_title, rule_title
 
@@ -55,35 +54,33 @@ def _count(number: int) -> str:
 
 def _deciding(choosing: Choosing) -> Iterator[paper.Question]:
     for each in choosing.questions:
-        yield _question(quantities()[each.name], _decides(choosing, each.decides))
+        yield _question(quantities()[each.name], decides_words(choosing, each.decides))
 
 
 def _attached(choosing: Choosing) -> Iterator[paper.Question]:
     """What no answer could turn into an exclusion: asked beside the conditions it belongs to."""
     first = {each.name for each in choosing.questions}
-    for name, decides in _asked(choosing).items():
+    for name, decides in asked_by_rules(choosing).items():
         if name not in first:
-            yield _question(quantities()[name], _decides(choosing, decides))
+            yield _question(quantities()[name], decides_words(choosing, decides))
 
 
-def _asked(choosing: Choosing) -> Mapping[str, Sequence[tuple[str, str]]]:
-    """Whatever a rule asks for, with the principles and rules that do; nothing for principles that are excluded."""
-    found: dict[str, list[tuple[str, str]]] = {}
-    for principle, verdict in choosing.verdicts.items():
-        for judgement in verdict.judgements if verdict.verdict is not Verdict.DOES_NOT_SUIT else ():
-            for name in judgement.asks:
-                found.setdefault(name, []).append((principle, judgement.rule.name))
-    return found
-
-
-def _decides(choosing: Choosing, pairs: Sequence[tuple[str, str]]) -> str:
-    """The principles that wait for an answer, and by which conditions."""
+def decides_words(choosing: Choosing, pairs: Sequence[tuple[str, str]]) -> str:
+    """The principles that wait for an answer, and by which conditions; those that do not, where that is shorter."""
     rules = choosing.matrix.base.by_name
-    names = list(dict.fromkeys(principle for principle, _ in pairs))
-    every = len(names) == len(choosing.verdicts)
-    principles = "every principle" if every else ", ".join(map(principle_title, names))
     titles = dict.fromkeys(rule_title(rules[rule]) for _, rule in pairs)
-    return f"{principles}, by {', '.join(titles)}"
+    return f"{_shortest(choosing, {principle for principle, _ in pairs})}, by {', '.join(titles)}"
+
+
+def _shortest(choosing: Choosing, names: set[str]) -> str:
+    """Principles by name, or all but the others."""
+    told, others = (
+        [principle_title(name) for name in choosing.verdicts if (name in names) is inside] for inside in (True, False)
+    )
+    if not others:
+        return "every principle"
+    but = f"all but {' and '.join(filter(None, (', '.join(others[:-1]), others[-1])))}"
+    return min(", ".join(told), but, key=len)
 
 
 def _assumed(choosing: Choosing) -> Iterator[paper.Question]:
@@ -99,12 +96,9 @@ def _assumed(choosing: Choosing) -> Iterator[paper.Question]:
 
 def _others(study: Study, choosing: Choosing | None) -> Iterator[paper.Question]:
     """What the numbers of the study wait for; what is asked above already is not asked twice."""
-    asked = frozenset() if choosing is None else {*_asked(choosing), *(each.name for each in choosing.questions)}
-    above = {where for name, where in stated_elsewhere().items() if name in asked}
-    for each in study.questions:
-        if each.path not in above:
-            decides = [in_print(text) for text in dict.fromkeys(each.decides)]
-            yield paper.Question(in_print(capital(each.title)), (), "", "", "; ".join(decides[:MOST_DECIDES]))
+    for each in others(study, choosing):
+        decides = [in_print(text) for text in dict.fromkeys(each.decides)]
+        yield paper.Question(in_print(capital(each.title)), (), "", "", "; ".join(decides[:MOST_DECIDES]))
 
 
 def _question(quantity: Quantity, decides: str, now: str = "") -> paper.Question:

@@ -6,7 +6,9 @@ from collections.abc import Iterator, Sequence
 
 from onedatum.foundation.sources import Citation
 from onedatum.foundation.units import in_print
+from onedatum.jobs.choosing.questions import decides_words
 from onedatum.jobs.choosing.reason import SIGNS, reason_of
+from onedatum.jobs.choosing.standing import blocking_notes
 from onedatum.jobs.choosing.told import (
     capital,
     counted,
@@ -14,6 +16,8 @@ from onedatum.jobs.choosing.told import (
     left_words,
     listed,
     of_stated,
+    orderable_words,
+    ordering_words,
     ranking_reason,
     reasons,
     requirement_lines,
@@ -27,7 +31,15 @@ from onedatum.study.cautions import DEFERENCE
 from onedatum.study.choosing import Choosing
 from onedatum.study.result import Study
 from onedatum.verdicts import Verdict
-from onedatum.verdicts.rules import Fact, Judgement, Place, PrincipleVerdict, quantities
+from onedatum.verdicts.rules import (
+    CRITERION_TITLES,
+    USUAL,
+    Fact,
+    Judgement,
+    Place,
+    PrincipleVerdict,
+    quantities,
+)
 from onedatum.verdicts.rules.words import (
     NOT_KNOWN,
     citations,
@@ -39,6 +51,7 @@ from onedatum.verdicts.rules.words import (
     rule_title,
 )
 
+MOST_ASKED = 6
 BETWEEN = "between chapters"
 """The column of the rules that belong to no single condition."""
 
@@ -49,14 +62,16 @@ def selection_sheet(study: Study) -> paper.Selection | None:
     if choosing is None:
         return None
     told, common = _told_of_all(choosing), _required_of_all(choosing)
-    principles = tuple(_principle(choosing, each, told, common) for each in _by_verdict(choosing))
+    principles = tuple(_principle(study, choosing, each, told, common) for each in _by_verdict(choosing))
     return paper.Selection(
         head=head_of(study),
         answer=" ".join(filter(None, (of_stated(choosing), counted(choosing)))),
         conditions=(*map(condition_title, choosing.matrix.base.conditions), BETWEEN),
         rows=tuple(_row(choosing, verdict) for verdict in choosing.verdicts.values()),
         ranking=tuple(_ranked(choosing.ranking)),
-        orderable=_orderable(choosing),
+        orderable=orderable_words(study, choosing),
+        blocking=tuple(blocking_notes(study)),
+        first_asked=tuple(_first_asked(choosing)),
         principles=principles,
         unknown=NOT_KNOWN,
         common=common,
@@ -104,13 +119,13 @@ def _by_verdict(choosing: Choosing) -> list[PrincipleVerdict]:
 
 
 def _principle(
-    choosing: Choosing, verdict: PrincipleVerdict, told: frozenset[str], common: tuple[str, ...]
+    study: Study, choosing: Choosing, verdict: PrincipleVerdict, told: frozenset[str], common: tuple[str, ...]
 ) -> paper.Principle:
     against = verdict.verdict in (Verdict.DOES_NOT_SUIT, Verdict.UNDECIDED)
     return paper.Principle(
         title=capital(principle_title(verdict.principle)),
         sign=SIGNS[verdict.verdict],
-        lead=_lead(verdict),
+        lead=_lead(study, choosing, verdict),
         reasons=tuple(reason_of(choosing, each) for each in reasons(verdict)),
         requirements=tuple(line for line in requirement_lines(verdict) if against or line not in common),
         questions=tuple(capital(quantity_title(name)) for name in verdict.questions),
@@ -120,12 +135,12 @@ def _principle(
     )
 
 
-def _lead(verdict: PrincipleVerdict) -> str:
+def _lead(study: Study, choosing: Choosing, verdict: PrincipleVerdict) -> str:
     """What is left to do, in one sentence."""
     if verdict.verdict is Verdict.DOES_NOT_SUIT:
         return ""
     if verdict.order_only:
-        return "Can be ordered now: only requirements of the order are left."
+        return ordering_words(study, choosing, verdict.principle)
     return capital(left_words(verdict)) + "."
 
 
@@ -159,11 +174,15 @@ def _ranked(ranking: Sequence[Place]) -> Iterator[paper.Ranked]:
         )
 
 
-def _orderable(choosing: Choosing) -> str:
-    now = [principle_title(place.verdict.principle) for place in choosing.ranking if place.verdict.order_only]
-    if not now:
-        return "None can be ordered now: each waits for conditions or answers."
-    return f"Can be ordered now, once the order keeps to its requirements: {'; '.join(now)}."
+def _first_asked(choosing: Choosing) -> Iterator[Note]:
+    """Where nothing suits yet: the questions that decide most, and how many more there are."""
+    if choosing.ranking:
+        return
+    for each in choosing.questions[:MOST_ASKED]:
+        yield Note(quantities()[each.name].title, capital(decides_words(choosing, each.decides)))
+    more = len(choosing.questions) - MOST_ASKED
+    if more > 0:
+        yield Note(f"{more} more on the sheet of questions.")
 
 
 # ---------------------------------------------------------------- what it rests on
@@ -210,8 +229,9 @@ def _notes(choosing: Choosing, principles: Sequence[paper.Principle], told: froz
     own = [f"{row.name.text} ({row.principle.text})" for row in choosing.site.instruments]
     if own:
         yield Note(f"Instruments with the user's own figures: {'; '.join(own)}.", "own data beside the case")
-    criteria = ", then ".join(choosing.site.criteria)
-    yield Note(f"The order of preference looks at: {criteria}.", "editable default")
+    criteria = ", then ".join(CRITERION_TITLES[name] for name in choosing.site.criteria)
+    said = "editable default" if choosing.site.criteria == USUAL else "set by the site"
+    yield Note(f"The order of preference puts first: {criteria}.", said)
 
 
 def _sources(choosing: Choosing) -> Iterator[Note]:

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 
 from onedatum.foundation.units import in_print
 from onedatum.study.choosing import Choosing
+from onedatum.study.result import Study
 from onedatum.verdicts import Verdict
 from onedatum.verdicts.rules import Judgement, Place, PrincipleVerdict
 from onedatum.verdicts.rules.words import flip_words, principle_title, rule_title, spelled
@@ -23,6 +24,8 @@ SINGULAR = PLURAL | {
     Verdict.UNDECIDED: "is undecided",
     Verdict.DOES_NOT_SUIT: "does not suit",
 }
+NOT_CHOSEN = "No principle is chosen yet: state one in the case to see whether it can be ordered."
+WAITS = "The order waits for answers: nothing is released before they are in."
 NO_FLIP = "More than three things would have to change."
 
 
@@ -106,6 +109,38 @@ def told_words(each: Judgement) -> str:
 def ranking_reason(place: Place) -> str:
     """Why it stands before the next, by the title of that; empty for the last."""
     return place.reason_before(principle_title(place.before)) if place.before else ""
+
+
+def order_words(study: Study, choosing: Choosing, principle: str) -> str:
+    """How the order of a principle stands: what blocks it, that it waits, what is left where only that is."""
+    if study.order == "blocked":
+        return study.blocking
+    if choosing.verdicts[principle].order_only:
+        return ordering_words(study, choosing, principle)
+    return WAITS if study.order == "waits for answers" else ""
+
+
+def ordering_words(study: Study, choosing: Choosing, principle: str) -> str:
+    """That only requirements of the order are left of a principle, and whether it can be ordered now."""
+    if study.can_be_ordered(principle):
+        return "Can be ordered now: only requirements of the order are left."
+    blocked = study.order == "blocked" or choosing.blocking_of(principle)
+    return f"Only requirements of the order are left; the order {'is blocked' if blocked else 'waits for answers'}."
+
+
+def orderable_words(study: Study, choosing: Choosing) -> str:
+    """What can be ordered now, as a sentence; nothing can where something blocks the order or it waits."""
+    ranked = [place.verdict for place in choosing.ranking]
+    if study.order == "not blocked":
+        ready = listed(principle_title(each.principle) for each in ranked if study.can_be_ordered(each.principle))
+        if not ready:
+            return "Nothing is ready to be ordered: each principle waits for conditions or answers."
+        return f"Can be ordered now, once the order keeps to its requirements: {ready}."
+    first = study.blocking or (WAITS if study.has_instrument else NOT_CHOSEN)
+    ready = listed(principle_title(each.principle) for each in ranked if each.order_only)
+    if not ready:
+        return f"{first} Beside that, each principle waits for conditions or answers."
+    return f"{first} By the verdicts alone only requirements of the order are left of: {ready}."
 
 
 def listed(items: Iterable[str]) -> str:

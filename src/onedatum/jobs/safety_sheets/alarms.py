@@ -24,15 +24,18 @@ ANSWERS = {
     Verdict.UNDECIDED: "Whether HH can come is not decided yet.",
     Verdict.DOES_NOT_SUIT: "HH cannot be relied on where it stands.",
 }
+NO_INSTRUMENT = {
+    False: "How high the alarms may stand by vessel and filling alone; whether they can come, an instrument decides.",
+    True: "HH cannot be relied on where it stands, whatever instrument measures.",
+}
+"""What is said before an instrument is chosen: by whether the alarms fail already."""
 
 
 def alarm_sheet(study: Study) -> paper.TopicSheet:
     """The sheet of the alarms."""
-    verdict = verdict_of(study, OF_HIGH_HIGH) or Verdict.UNDECIDED
-    others = verdict_of(study, OF_OTHERS) is Verdict.DOES_NOT_SUIT
     return paper.TopicSheet(
         "Alarms and overfill",
-        f"{ANSWERS[verdict]} {OTHERS}" if others else ANSWERS[verdict],
+        _answer(study),
         (OVERFILL, DEFERENCE),
         present(
             (
@@ -47,6 +50,13 @@ def alarm_sheet(study: Study) -> paper.TopicSheet:
         None,
         facts((fact.text, fact.source, fact.tag) for fact in overfill_facts()),
     )
+
+
+def _answer(study: Study) -> str:
+    others = verdict_of(study, OF_OTHERS) is Verdict.DOES_NOT_SUIT
+    verdict = verdict_of(study, OF_HIGH_HIGH) or Verdict.UNDECIDED
+    told = ANSWERS[verdict] if study.has_instrument else NO_INSTRUMENT[verdict is Verdict.DOES_NOT_SUIT]
+    return f"{told} {OTHERS}" if others else told
 
 
 def _levels(study: Study) -> paper.SheetTable:

@@ -67,7 +67,7 @@ def loop_sheet(study: Study) -> paper.TopicSheet:
 
 def _hart(study: Study) -> str:
     """How far the limits of the digital communication were seen, where they are compared."""
-    if study.safe.loop.hart_longest_cable is None:
+    if study.safe.wired.hart_longest_cable is None:
         return ""
     limits = hart_limits()
     kinds = (("least", limits.least_resistance_ohm), ("largest resistance", limits.largest_resistance_ohm))
@@ -100,7 +100,7 @@ def _lengths(study: Study) -> paper.SheetTable | None:
 
 
 def _bands(study: Study) -> paper.SheetTable:
-    bands, words = study.safe.loop.bands, state_meanings()
+    bands, words = study.safe.wired.bands, state_meanings()
     low, first, last, high = (show(current, "mA") for current in bands.currents_A)
     rows = (
         (f"{low} and less", words["failure_low"].meaning),

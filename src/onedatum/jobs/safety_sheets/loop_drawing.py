@@ -73,7 +73,7 @@ def _columns(table: LoopTable, failing: tuple[int, ...]) -> Iterator[Column]:
 
 def _rows(study: Study, table: LoopTable, failing: tuple[int, ...]) -> Iterator[Row]:
     count = len(table.names)
-    isolated = study.safe.loop.source.isolator
+    isolated = study.safe.wired.source.isolator
     first = "isolator gives" if isolated else "supply, lowest"
     if study.statement.case.loop.barrier.diode_drop.known:
         first = "supply, lowest, less diodes"
@@ -111,7 +111,7 @@ def _earth(study: Study) -> str:
 
 
 def _longest(study: Study) -> str:
-    entry = study.safe.loop.longest_cable
+    entry = study.safe.wired.longest_cable
     if entry.value is None:
         return ""
     return f"longest cable by the voltage left at the highest failure current: {length(study, entry)}"

@@ -1,4 +1,7 @@
-"""Which sheets a study has: the loop and the alarms always, the others where there is something to say."""
+"""Which sheets a study has: the loop and the alarms always, the others where there is something to say.
+
+Without an instrument there are the alarms alone, as far as vessel and filling place them.
+"""
 
 from __future__ import annotations
 
@@ -14,9 +17,12 @@ from onedatum.study.result import Study
 
 def safety_sheets(study: Study) -> tuple[paper.TopicSheet, ...]:
     """Every sheet that touches safety, in the order they are read."""
+    alarms = alarm_sheet(study) if study.safe.overfill is not None else None
+    if not study.has_instrument:
+        return () if alarms is None else (alarms,)
     made = [
         loop_sheet(study),
-        alarm_sheet(study) if study.safe.overfill is not None else None,
+        alarms,
         area_sheet(study),
         circuit_sheet(study),
         charge_sheet(study),

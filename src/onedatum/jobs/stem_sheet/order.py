@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from onedatum.case.leaf import Leaf, Value
 from onedatum.foundation.units import in_print
@@ -113,7 +113,7 @@ def _interface(study: Study) -> Iterator[tuple[str, str]]:
     yield "least upper layer", said(case.interface.upper_layer_least)
 
 
-def _build(leaves: Iterator[Leaf]) -> Iterator[tuple[str, str]]:
+def _build(leaves: Iterable[Leaf]) -> Iterator[tuple[str, str]]:
     """The words of the build that are stated."""
     for leaf in leaves:
         if leaf.known:

@@ -89,9 +89,14 @@ class Selection:
     rows: tuple[Row, ...]
     ranking: tuple[Ranked, ...]
     orderable: str
+    """What can be ordered now; where the order is blocked or waits, that."""
     principles: tuple[Principle, ...]
     unknown: str
     """The word that stands for what nobody has said yet."""
+    blocking: tuple[Note, ...] = ()
+    """What blocks the order, whatever the principle: the same as on the order."""
+    first_asked: tuple[Note, ...] = ()
+    """The first questions, where nothing suits yet."""
     common: tuple[str, ...] = ()
     """What the order keeps to whichever of those that suit is chosen."""
     loosened: tuple[Note, ...] = ()

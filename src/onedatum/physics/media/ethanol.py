@@ -103,6 +103,12 @@ def fraction_where(coefficients: tuple[Any, ...], value: Any, start: Any, high: 
     )
 
 
+@cache
+def _alcohol_kg_per_m3() -> tuple[float, ...]:
+    """Coefficients of the mass of ethanol in a volume at 20 degC as a polynomial in the mass fraction."""
+    return (0.0, *by_fraction(0.0))
+
+
 @formula(
     residual="p*rho(p, 293.15)/789.24 - min(q, rho(1, 293.15)/789.24)",
     gives=("p", "mass of ethanol in the mass of the mixture"),
@@ -121,10 +127,9 @@ def ethanol_mass_fraction(strength: Real) -> Real:
     >>> float(round(ethanol_mass_fraction(0.68), 7))
     0.6026931
     """
-    alcohol_kg_per_m3 = (0.0, *by_fraction(0.0))
 
     def work(strength: Any) -> Any:
-        found = fraction_where(alcohol_kg_per_m3, strength * ETHANOL_KG_PER_M3, strength, _BEYOND_PURE)
+        found = fraction_where(_alcohol_kg_per_m3(), strength * ETHANOL_KG_PER_M3, strength, _BEYOND_PURE)
         return np.minimum(found, 1.0)
 
     return in_blocks(work, strength)

@@ -11,7 +11,6 @@ from onedatum.physics.screening.capacity import (
 )
 from onedatum.physics.screening.following import (
     float_time_s,
-    installed_m,
     ramp_lag_m,
     uncorrected_m,
 )
@@ -63,7 +62,6 @@ __all__ = [
     "gas_path_error_m",
     "half_layer_share",
     "head_density_error_m",
-    "installed_m",
     "interface_reflection",
     "leg_head_share",
     "length_share",

@@ -49,27 +49,6 @@ def float_time_s(drag_N_s_per_m: Real, stiffness_N_per_m: Real) -> Real:
 
 
 @formula(
-    equation="e = sqrt(U_r**2 + U_d**2)",
-    gives=("e", "expanded uncertainty of the installed gauge, everything known corrected"),
-    where={
-        "reading_m": ("U_r", "expanded uncertainty of the reading", "[0, 100]"),
-        "datum_m": ("U_d", "expanded uncertainty of the datum", "[0, 100]"),
-    },
-    source="jcgm-100: 5.1.2",
-)
-def installed_m(reading_m: Real, datum_m: Real) -> Real:
-    """Expanded uncertainty of reading and datum together.
-
-    Example
-    -------
-    >>> float(round(installed_m(0.000577, 0.002309), 5))
-    0.00238
-    """
-    result: Real = np.sqrt(reading_m**2 + datum_m**2)
-    return result
-
-
-@formula(
     equation="e = U + abs(x) + e_p",
     gives=("e", "what the installed gauge may be off by, nothing corrected"),
     where={

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
+from onedatum.study.choosing.brought import site_faults
 from onedatum.study.choosing.facts import facts_of, stated_alone
 from onedatum.study.choosing.own import Own, own_instruments
 from onedatum.study.choosing.principle import principle_of
@@ -49,15 +50,32 @@ class Choosing:
         return self.matrix.verdicts
 
     @property
+    def entries(self) -> frozenset[str]:
+        """The names of the entries that its facts are taken from."""
+        told = [each for facts in self.matrix.states for each in (facts.stated, *facts.of_principle.values())]
+        return frozenset(fact.entry for facts in told for fact in facts.values() if fact.entry)
+
+    @property
     def of_stated(self) -> PrincipleVerdict | None:
         """The verdict on the principle of the case."""
         return self.verdicts.get(self.stated)
 
     @cached_property
     def blocking(self) -> tuple[Judgement, ...]:
-        """What blocks the order of the principle of the case, whatever its verdict."""
-        told = self.matrix.told(self.stated) if self.of_stated is not None else ()
-        return tuple(each for each in told if each.rule.effect == BLOCKS)
+        """What blocks the order of the principle of the case, whatever its verdict; unstated, of each of them."""
+        if self.of_stated is not None:
+            return self.blocking_of(self.stated)
+        every = [self.blocking_of(name) for name in self.verdicts]
+        shared = set.intersection(*({each.rule.name for each in found} for found in every)) if every else set()
+        return tuple(each for each in every[0] if each.rule.name in shared) if shared else ()
+
+    def blocking_of(self, principle: str) -> tuple[Judgement, ...]:
+        """What blocks the order of a principle, whatever its verdict."""
+        return tuple(each for each in self.matrix.told(principle) if each.rule.effect == BLOCKS)
+
+    def only_ordering_left(self, principle: str) -> bool:
+        """Whether the rules leave nothing of a principle but requirements of the order, and block none."""
+        return self.verdicts[principle].order_only and not self.blocking_of(principle)
 
     @cached_property
     def ranking(self) -> tuple[Place, ...]:
@@ -83,6 +101,7 @@ def choosing_chapter(
     asked = any(leaf.known or leaf.state == "none" for leaf in desk.case.conditions.leaves())
     if not asked and desk.case.instrument.principle.known:
         desk.skip(*desk.case.conditions.leaves())
+        desk.faults.extend(site_faults(desk.case.choosing))
         return None
     desk.beside_the_point.update(leaf.path for leaf in desk.case.conditions.leaves())  # the verdicts tell what to order
     site = site_of(desk)

@@ -14,13 +14,11 @@ from onedatum.case.model.conditions import PLACED, condition_leaves
 from onedatum.case.model.liquid import AMOUNTS, FREE, LEVEL, MAGNETIC, MASS, NON_MAGNETIC
 from onedatum.case.model.probe import NO, YES
 from onedatum.foundation.units import show
-from onedatum.foundation.working import Entry
 from onedatum.study.choosing.bench import Bench
 from onedatum.study.choosing.numbers import with_numbers
 from onedatum.study.choosing.principle import principle_of
 from onedatum.study.desk import NONE, Desk
 from onedatum.study.measuring import Measuring
-from onedatum.study.pressure import pressure_of_state
 from onedatum.study.states import Condition, StatesChapter
 from onedatum.study.stem import StemDetail
 from onedatum.verdicts import COVERAGE
@@ -122,13 +120,6 @@ def word_fact(word: str, entry: str = "") -> Fact:
     return Fact(word=word, text=word, entry=entry)
 
 
-def fact_of_entry(entry: Entry) -> Fact | None:
-    """A number of the sheet, with its uncertainty; None where it is not known."""
-    if entry.value is None:
-        return None
-    return Fact(low=entry.value, high=entry.value, text=entry.text, entry=entry.name)
-
-
 # ---------------------------------------------------------------- stated at another place
 
 
@@ -181,29 +172,6 @@ def _wanted(desk: Desk, _: Sequence[Condition]) -> Fact | None:
     return word_fact(words.get(leaf.word, "volume" if leaf.word in AMOUNTS else ""), leaf.path)
 
 
-def _pressure_above(desk: Desk, conditions: Sequence[Condition]) -> Fact | None:
-    """Of the state, above the atmosphere; the highest end of a range counts with the rule."""
-    absolute = _absolute(desk, conditions)
-    atmosphere = desk.case.site.atmospheric_pressure.si
-    stated = desk.case.pressure.operating
-    if stated.known and stated.suffix == "Pa_gauge" and not _of_state(conditions):
-        return fact_of_value(stated)
-    if absolute is None or atmosphere is None:
-        return None
-    text = show(absolute.high - atmosphere, "bar(g)")
-    return Fact(low=absolute.low - atmosphere, high=absolute.high - atmosphere, text=text, entry=absolute.entry)
-
-
-def _absolute(desk: Desk, conditions: Sequence[Condition]) -> Fact | None:
-    entry = pressure_of_state(desk, conditions[0].name, conditions[0].state)
-    return None if entry is None else fact_of_entry(entry)
-
-
-def _of_state(conditions: Sequence[Condition]) -> bool:
-    state = conditions[0].state
-    return state is not None and state.pressure.known
-
-
 def _particles(to: Mapping[str, str]) -> Reading:
     return _word(lambda desk: desk.case.medium.particles, to)
 
@@ -247,8 +215,6 @@ ELSEWHERE: Mapping[str, Reading] = {
     "deposit.film_test": _word(lambda desk: desk.case.probe.film.stays, {YES: "film stays", NO: "film breaks"}),
     "flow.speed": _value(lambda desk: desk.case.medium.velocity_at_stem),
     "temperature.ambient": _ambient,
-    "pressure.max": _pressure_above,
-    "pressure.min": _absolute,
     "pressure.test": _value(lambda desk: desk.case.pressure.test),
     "headroom": _value(lambda desk: desk.case.nozzle.headroom_above_face),
     "nozzle.bore": _value(lambda desk: desk.case.nozzle.bore),

@@ -8,6 +8,7 @@ from typing import Any
 from onedatum.foundation.units import dimension
 from onedatum.foundation.working import suffix_of_unit
 from onedatum.study.choosing.chapter import Choosing
+from onedatum.study.result import Study
 from onedatum.verdicts.rules import (
     Change,
     Fact,
@@ -22,14 +23,15 @@ from onedatum.verdicts.rules.predicate import Atom
 from onedatum.verdicts.rules.words import flip_words, limit_words, quantity_title, spelled
 
 
-def choosing_json(choosing: Choosing | None) -> dict[str, Any] | None:
+def choosing_json(study: Study) -> dict[str, Any] | None:
     """All of it; None where no principle was judged."""
+    choosing = study.choosing
     if choosing is None:
         return None
     return {
         "stated": choosing.stated or None,
         "states": [facts.state for facts in choosing.matrix.states],
-        "principles": [principle_json(choosing, name) for name in choosing.verdicts],
+        "principles": [principle_json(study, choosing, name) for name in choosing.verdicts],
         "ranking": [
             {"rank": place.rank, "principle": place.verdict.principle, "reason": place.reason}
             for place in choosing.ranking
@@ -39,13 +41,17 @@ def choosing_json(choosing: Choosing | None) -> dict[str, Any] | None:
     }
 
 
-def principle_json(choosing: Choosing, name: str) -> dict[str, Any]:
-    """The verdict on one principle with every judgement, and what would turn it."""
+def principle_json(study: Study, choosing: Choosing, name: str) -> dict[str, Any]:
+    """The verdict on one principle with every judgement, what would turn it, and how the order stands."""
     verdict, flip = choosing.verdicts[name], choosing.flips[name]
     return {
         "principle": name,
         "verdict": verdict.verdict.value,
         "order_requirements_only": verdict.order_only,
+        "order": study.order,
+        "blocking": study.blocking,
+        "can_be_ordered_now": study.can_be_ordered(name),
+        "blocks_the_order": [each.rule.name for each in choosing.blocking_of(name)],
         "build": dict(verdict.build),
         "rules": [_judgement(choosing, each) for each in verdict.judgements],
         "no_influence": [each.condition for each in choosing.matrix.base.without_influence if each.principle == name],

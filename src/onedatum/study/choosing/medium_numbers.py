@@ -20,7 +20,7 @@ from onedatum.physics.screening import (
 )
 from onedatum.study.choosing.bench import GREATEST, LEAST, Bench, Number, every, given, one
 from onedatum.study.choosing.levels import highest_wanted
-from onedatum.study.choosing.pressures import acting_in
+from onedatum.study.choosing.pressures import acting_above_atmosphere
 from onedatum.study.choosing.principle import BY_HEAD_OF_LIQUID, CAPACITIVES
 from onedatum.study.probe.laws import At, law_of
 from onedatum.study.states import Condition
@@ -160,8 +160,8 @@ def _of_steam(bench: Bench, condition: Condition) -> Entry | None:
 
 def _of_air(bench: Bench) -> Entry | None:
     """Of air near the pressure of the atmosphere, where the case says that air stands above."""
-    gas, pressure = bench.desk.case.medium.gas_above, acting_in(bench)
-    near = pressure is not None and pressure.value is not None and abs(pressure.value) <= NEAR_ATMOSPHERE_PA
+    gas, acting = bench.desk.case.medium.gas_above, acting_above_atmosphere(bench)
+    near = bool(acting) and all(abs(entry.value or 0.0) <= NEAR_ATMOSPHERE_PA for entry in acting)
     if gas.permittivity.state != "unknown" or gas.kind.text.strip().lower() != "air" or not near:
         return None
     return bench.desk.constant(

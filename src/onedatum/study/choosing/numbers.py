@@ -18,6 +18,7 @@ from onedatum.study.choosing.hazard_numbers import hazard_numbers
 from onedatum.study.choosing.legs_numbers import legs_numbers
 from onedatum.study.choosing.medium_numbers import medium_numbers
 from onedatum.study.choosing.place_numbers import place_numbers
+from onedatum.study.choosing.pressures import pressure_numbers
 from onedatum.study.choosing.probe_numbers import probe_numbers
 from onedatum.study.choosing.stem_numbers import stem_numbers
 from onedatum.study.choosing.still import still_numbers
@@ -30,6 +31,7 @@ from onedatum.verdicts.rules import Fact, Facts
 
 CHAPTERS: tuple[Callable[[Bench], Iterator[Number]], ...] = (
     medium_numbers,
+    pressure_numbers,
     place_numbers,
     stem_numbers,
     chamber_numbers,
@@ -53,7 +55,7 @@ def half_widths(desk: Desk, entries: Iterable[Entry]) -> Mapping[str, float]:
     targets = {entry.name: entry for entry in entries}
     looked = _Looked()
     moved = [name for name, target in targets.items() if looked.into(target) == (True, True)]
-    uncertain = [entry for entry in beneath(targets[name] for name in moved) if standard_of(entry) > 0.0]
+    uncertain = [e for e in beneath((targets[name] for name in moved), uncertain=True) if standard_of(e) > 0.0]
     if not moved:
         return {}
     spread = spread_of(desk.sheet, moved, uncertain, correlation_of(desk, uncertain))

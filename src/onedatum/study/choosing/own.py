@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
@@ -45,10 +45,8 @@ def own_instruments(desk: Desk, site: Site, told: Sequence[tuple[Bench, Facts]])
     """Judge every instrument that the user brings; a row that cannot be judged is a fault at its place."""
     if not site.instruments:
         return ()
-    base, found, names = _with_own_rules(site.base), list[Own](), set[str]()
-    for row in site.instruments:
-        faults = list(_faults(row, names))
-        names.add(row.name.text)
+    base, found = _with_own_rules(site.base), list[Own]()
+    for row, faults in own_rows(site.instruments):
         desk.faults.extend(faults)
         if row.name.known and row.principle.known and not faults and told:
             states = [_with_figures(bench, facts, row) for bench, facts in told]
@@ -64,7 +62,17 @@ def _with_own_rules(base: RuleBase) -> RuleBase:
 # ---------------------------------------------------------------- rows that cannot be
 
 
+def own_rows(rows: Iterable[OwnInstrument]) -> Iterator[tuple[OwnInstrument, tuple[Fault, ...]]]:
+    """Each instrument with what is wrong with its row."""
+    names = set[str]()
+    for row in rows:
+        yield row, tuple(_faults(row, names))
+        names.add(row.name.text)
+
+
 def _faults(row: OwnInstrument, names: set[str]) -> Iterator[Fault]:
+    if _place(row) is None:
+        return  # nothing stands in it: the reader has told it at its place
     for leaf, what in ((row.name, "the name of the instrument"), (row.principle, "the principle that it measures by")):
         if not leaf.known and leaf.state != "faulty":
             yield Fault(leaf.path, what, leaf.text or "nothing", "no verdict can be given without it", _place(row))
@@ -77,7 +85,7 @@ def _faults(row: OwnInstrument, names: set[str]) -> Iterator[Fault]:
 
 def _place(row: OwnInstrument) -> Place | None:
     """Where the row stands: at the first of its keys."""
-    return next((leaf.place for leaf in row.leaves() if leaf.place is not None), None)
+    return min((leaf.place for leaf in row.leaves() if leaf.place is not None), default=None)
 
 
 # ---------------------------------------------------------------- its figures against the state

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from onedatum.case.model.probe import BY_ROD
 from onedatum.foundation.working import Entry
 from onedatum.physics.capacitive import (
+    bare_length_m,
     crossover_conductivity_S_per_m,
     film_depth_m,
     film_greatest_m,
@@ -140,7 +141,7 @@ def _film(bench: Bench, probe: ProbeChapter, holds: tuple[str, ...]) -> Iterator
 
 
 def _deposit(bench: Bench, probe: ProbeChapter, holds: tuple[str, ...]) -> Iterator[Number]:
-    """A layer that conducts, on a coated rod: the most that a film of any length adds."""
+    """A layer that conducts, on a coated rod: the most that a film of any length adds, and how short it can be."""
     coating = probe.section.coating
     thickness, conducts = bench.answer("deposit.thickness", "high"), bench.answer("deposit.conductivity", "high")
     if coating is None or thickness is None or conducts is None or not (thickness.value and conducts.value):
@@ -165,7 +166,15 @@ def _deposit(bench: Bench, probe: ProbeChapter, holds: tuple[str, ...]) -> Itera
     )
     most = bench.work("probe.deposit_adds", film_greatest_m, "", "most that the deposit adds", depth_m=depth)
     yield from bench.share("probe.film_share", most, holds)
-    yield from bench.number("probe.film_to_penetration", length_share, holds, part_m=probe.active, whole_m=depth)
+    shortest = bench.work(
+        "probe.deposit_length",
+        bare_length_m,
+        "",
+        "length of the deposit above the highest level of the range, where it is shortest",
+        active_m=probe.active,
+        wetted_m=highest(probe.rows).wetted,
+    )
+    yield from bench.number("probe.film_to_penetration", length_share, holds, part_m=shortest, whole_m=depth)
 
 
 # ---------------------------------------------------------------- lengths

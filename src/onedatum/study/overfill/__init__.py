@@ -1,7 +1,13 @@
 """Overfill: where the alarms must stand, whether they can come, how long there is."""
 
 from onedatum.study.overfill.carried import ALARM_CARRIED
-from onedatum.study.overfill.chapter import OverfillChapter, Rooms, overfill_chapter, without_overfill
+from onedatum.study.overfill.chapter import (
+    OverfillChapter,
+    Rooms,
+    overfill_chapter,
+    set_points_chapter,
+    without_overfill,
+)
 from onedatum.study.overfill.levels import WITHOUT_HIGH
 from onedatum.study.overfill.times import Forecast
 
@@ -12,5 +18,6 @@ __all__ = [
     "OverfillChapter",
     "Rooms",
     "overfill_chapter",
+    "set_points_chapter",
     "without_overfill",
 ]

@@ -43,12 +43,16 @@ def in_order(desk: Desk, alarm: Ceiling, stop: Ceiling | None) -> None:
         desk.compare_apart(f"alarm-order-{below}", words, low, "at most", top, name, meaning, safety=True)
 
 
-def within_vessel(desk: Desk, vessel: VesselChapter, reach: Reach, critical: Entry, alarm: Entry) -> None:
-    """The alarm within what can be measured, critical high within the vessel."""
+def within_reach(desk: Desk, reach: Reach, alarm: Entry) -> None:
+    """The alarm within what can be measured."""
     name, meaning = "overfill.margin_to_measurable", "from the alarm to the highest measurable level"
     desk.compare_apart("alarm-measurable", NOT_ABOVE, alarm, "at most", reach.highest, name, meaning, safety=True)
     name, meaning = "overfill.margin_above_measurable", "from the lowest measurable level to the alarm"
     desk.compare_apart("alarm-not-too-low", NOT_BELOW, alarm, "at least", reach.lowest, name, meaning, safety=True)
+
+
+def within_vessel(desk: Desk, vessel: VesselChapter, critical: Entry) -> None:
+    """Critical high within the vessel."""
     name, meaning, top = "overfill.critical_to_inside_top", "from critical high to the inside top", vessel.inside_height
     desk.compare_apart("critical-inside", CRITICAL_INSIDE, critical, "at most", top, name, meaning, safety=True)
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from onedatum.foundation.working import Entry
 from onedatum.study.apart import CURRENTS
 from onedatum.study.desk import Desk, Sense
@@ -14,15 +16,20 @@ CARRIED = "the loop carries {0}", "{0} can never come"
 READ = "{0} can be read at the {1} end of the current", "{0} is set beyond the {1} end of the measurement information"
 
 
-def other_alarms(desk: Desk, signal: SignalChapter, reach: Reach, loop: LoopChapter) -> tuple[tuple[str, Entry], ...]:
-    """Check LL, L and H as far as they are stated; gives their names and levels."""
+def other_alarms(desk: Desk) -> tuple[tuple[str, Entry], ...]:
+    """LL, L and H as far as they are stated: their names and levels."""
     points = desk.case.overfill.set_points
     stated = [(name, leaf) for name, leaf in (("LL", points.LL), ("L", points.L), ("H", points.H)) if leaf.known]
-    alarms = tuple((name, desk.take(leaf, "mm")) for name, leaf in stated)
+    return tuple((name, desk.take(leaf, "mm")) for name, leaf in stated)
+
+
+def can_come(
+    desk: Desk, signal: SignalChapter, reach: Reach, loop: LoopChapter, alarms: Sequence[tuple[str, Entry]]
+) -> None:
+    """Check each of them."""
     for name, level in alarms:
         _measured(desk, reach, name, level)
         _read(desk, signal, loop, name, level)
-    return alarms
 
 
 def _measured(desk: Desk, reach: Reach, name: str, level: Entry) -> None:

@@ -99,7 +99,8 @@ def _warmer(desk: Desk, states: StatesChapter, law: Law, at: At) -> Iterator[Oth
             there = replace(at, temperature=condition.temperature, density=condition.density)
             yield _other(desk, law, there, f"state {condition.name}", _called(desk, condition.name))
     medium = desk.case.medium
-    if medium.kind.word == STATED_DENSITY and not medium.expansion.known:
+    ranged = medium.density.low is not None or medium.density.high is not None
+    if medium.kind.word == STATED_DENSITY and not medium.expansion.known and not ranged:
         yield from _ends_of_warmth(desk, law, at)
 
 

@@ -5,16 +5,17 @@ from onedatum.verdicts.rules.facts import OURS, Fact, Facts
 from onedatum.verdicts.rules.flips import Change, Flip, changed, flip_of
 from onedatum.verdicts.rules.judge import Judgement, judged
 from onedatum.verdicts.rules.matrix import Matrix, matrix
-from onedatum.verdicts.rules.overrides import Overridden, Override, with_overrides
+from onedatum.verdicts.rules.overrides import Overridden, Override, OverrideError, with_overrides
 from onedatum.verdicts.rules.predicate import PredicateError, atoms, read_predicate, truth_of
 from onedatum.verdicts.rules.principle import PrincipleVerdict, Requirement, principle_verdict
 from onedatum.verdicts.rules.quantity import Quantity, quantities, quantity_of
 from onedatum.verdicts.rules.questions import Question, questions_of
-from onedatum.verdicts.rules.ranking import CRITERIA, USUAL, Place, ranked
+from onedatum.verdicts.rules.ranking import CRITERIA, CRITERION_TITLES, USUAL, Place, ranked
 from onedatum.verdicts.rules.truth import Truth
 
 __all__ = [
     "CRITERIA",
+    "CRITERION_TITLES",
     "JOINS",
     "OF_OWN",
     "OURS",
@@ -27,6 +28,7 @@ __all__ = [
     "Matrix",
     "Overridden",
     "Override",
+    "OverrideError",
     "Place",
     "PredicateError",
     "PrincipleVerdict",

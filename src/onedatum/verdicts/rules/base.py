@@ -107,6 +107,15 @@ class RuleBase:
     def _joining(self) -> Mapping[str, tuple[Rule, ...]]:
         return {each: tuple(rule for rule in self.of(each) if rule.effect == JOINS) for each in self.principles}
 
+    def names_read(self, principle: str) -> tuple[str, ...]:
+        """Every name that the rules which join its verdict read, in their order."""
+        return self._names_read.get(principle, ())
+
+    @cached_property
+    def _names_read(self) -> Mapping[str, tuple[str, ...]]:
+        read = {each: (name for rule in rules for name in rule.names) for each, rules in self._joining.items()}
+        return {each: tuple(dict.fromkeys(names)) for each, names in read.items()}
+
     def reading(self, name: str) -> Iterator[Rule]:
         """The rules that read a name."""
         return (rule for rule in self.rules if name in rule.names)

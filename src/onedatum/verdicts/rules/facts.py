@@ -53,6 +53,11 @@ class Fact:
         """Whether there is a value."""
         return self.knowledge is Knowledge.KNOWN
 
+    @cached_property
+    def bare(self) -> Fact:
+        """What is known, without where it stands and how it is written."""
+        return replace(self, entry="", text="")
+
     def ends(self, worse: str) -> tuple[Fact, ...]:
         """The values of a range that a rule is judged at."""
         if not self.known or self.word or self.low == self.high:
@@ -84,6 +89,16 @@ class Fact:
 OURS = Fact(Knowledge.OURS)
 
 
+@lru_cache(maxsize=16384)
+def _first(fact: Fact) -> Fact:
+    """Of facts that are equal the first."""
+    return fact
+
+
+def _kept(facts: Mapping[str, Fact]) -> dict[str, Fact]:
+    return {name: _first(fact) for name, fact in facts.items()}
+
+
 @lru_cache(maxsize=4096)
 def asked(waits_for: tuple[str, ...]) -> Fact:
     """What only the customer can say."""
@@ -105,7 +120,12 @@ class Facts:
             (principle, name, fact) for principle, facts in self.of_principle.items() for name, fact in facts.items()
         )
         every = (*(("", name, fact) for name, fact in self.stated.items()), *own)
-        return frozenset((principle, name, replace(fact, entry="", text="")) for principle, name, fact in every)
+        return frozenset((principle, name, fact.bare) for principle, name, fact in every)
+
+    def kept(self) -> Facts:
+        """The same with each fact as it was first met: what is alike from study to study is told so at a glance."""
+        own = {principle: _kept(facts) for principle, facts in self.of_principle.items()}
+        return Facts(self.state, _kept(self.stated), own)
 
     def of(self, principle: str, name: str) -> Fact:
         """The fact of a name; what is not handed over is asked for, or ours to choose, by its side."""

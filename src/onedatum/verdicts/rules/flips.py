@@ -70,7 +70,7 @@ class _Known:
 
     @classmethod
     def of(cls, base: RuleBase, principle: str, states: Sequence[Facts]) -> _Known:
-        names = tuple(dict.fromkeys(name for rule in base.joining(principle) for name in rule.names))
+        names = base.names_read(principle)
         return cls(tuple(tuple(state.of(principle, name) for name in names) for state in states), tuple(states))
 
 

@@ -107,10 +107,15 @@ def _open(rule: Rule, facts: Mapping[str, Fact], truths: Mapping[Atom, Truth]) -
 
 
 def _because(band: Predicate, truths: Mapping[Atom, Truth], facts: Mapping[str, Fact]) -> tuple[tuple[Atom, Fact], ...]:
-    """The comparisons of a band that hold, and without which it would not."""
+    """The comparisons of a band that hold and without which it would not; where they are not enough, all that hold."""
     held = [atom for atom in dict.fromkeys(atoms(band)) if _truth(atom, truths) is Truth.TRUE]
-    needed = [atom for atom in held if _without(band, atom, truths) is Truth.FALSE]
-    return tuple((atom, facts[atom.name]) for atom in needed or held)
+    needed = [atom for atom in held if _by(band, [each for each in held if each != atom]) is not Truth.TRUE]
+    return tuple((atom, facts[atom.name]) for atom in (needed if _by(band, needed) is Truth.TRUE else held))
+
+
+def _by(band: Predicate, held: Sequence[Atom]) -> Truth:
+    """A band by some comparisons that hold, and nothing else."""
+    return truth_of(band, lambda atom: Truth.TRUE if atom in held else Truth.FALSE)
 
 
 def _truth(atom: Atom, truths: Mapping[Atom, Truth]) -> Truth:
@@ -119,10 +124,6 @@ def _truth(atom: Atom, truths: Mapping[Atom, Truth]) -> Truth:
         return truths[atom]
     turned = truths[atom.turned]
     return {Truth.TRUE: Truth.FALSE, Truth.FALSE: Truth.TRUE}.get(turned, turned)
-
-
-def _without(band: Predicate, gone: Atom, truths: Mapping[Atom, Truth]) -> Truth:
-    return truth_of(band, lambda atom: Truth.FALSE if atom == gone else _truth(atom, truths))
 
 
 def _required(band: Predicate, truths: Mapping[Atom, Truth]) -> tuple[Predicate, ...]:

@@ -37,7 +37,7 @@ class Matrix:
 
 def matrix(base: RuleBase, states: Sequence[Facts], principles: Sequence[str] = ()) -> Matrix:
     """Judge the principles, all of them where none is named."""
-    chosen, apart = principles or base.principles, _apart(states)
+    chosen, apart = principles or base.principles, _apart([state.kept() for state in states])
     return Matrix(base, apart, {each: principle_verdict(base, each, apart) for each in chosen})
 
 

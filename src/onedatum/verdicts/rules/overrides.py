@@ -50,6 +50,14 @@ class Overridden:
         return self.looser and self.of_standard
 
 
+class OverrideError(OnedatumError):
+    """A limit that cannot be set otherwise so; `part` names what of it is wrong: rule, quantity, was or reason."""
+
+    def __init__(self, part: str, why: str) -> None:
+        super().__init__(why)
+        self.part = part
+
+
 def with_overrides(base: RuleBase, overrides: Sequence[Override]) -> tuple[RuleBase, tuple[Overridden, ...]]:
     """The rules with the limits of the site, and what each of them did; errors name rule and remedy."""
     told: list[Overridden] = []
@@ -58,9 +66,10 @@ def with_overrides(base: RuleBase, overrides: Sequence[Override]) -> tuple[RuleB
         new = _replaced(rule, override)
         done = Overridden(override, _looser(rule, new), _of_standard(rule))
         if done.first_page and not override.reason.strip():
-            raise OnedatumError(
+            raise OverrideError(
+                "reason",
                 f"the limit of {override.quantity} in {override.rule} rests on a published document: "
-                "setting it less safe needs a reason"
+                "setting it less safe needs a reason",
             )
         base = base.with_rules([new])
         told.append(done)
@@ -70,13 +79,15 @@ def with_overrides(base: RuleBase, overrides: Sequence[Override]) -> tuple[RuleB
 def _rule(base: RuleBase, override: Override) -> Rule:
     rule = base.by_name.get(override.rule)
     if rule is None:
-        raise OnedatumError(f"no rule is called {override.rule!r}. {hint(override.rule, base.by_name)}".rstrip())
+        raise OverrideError(
+            "rule", f"no rule is called {override.rule!r}. {hint(override.rule, base.by_name)}".rstrip()
+        )
     if override.quantity not in rule.names:
         near = hint(override.quantity, rule.names)
-        raise OnedatumError(f"{override.rule} does not read {override.quantity!r}. {near}".rstrip())
+        raise OverrideError("quantity", f"{override.rule} does not read {override.quantity!r}. {near}".rstrip())
     marks = limits((rule,), override.quantity)
     if not any(_meant(mark, override) for mark in marks):
-        raise OnedatumError(f"{override.rule} sets no such limit for {override.quantity}")
+        raise OverrideError("was", f"{override.rule} sets no such limit for {override.quantity}")
     return rule
 
 

@@ -19,6 +19,8 @@ from onedatum.verdicts.rules.quantity import quantities
 from onedatum.verdicts.verdict import Knowledge, Verdict, merge
 
 Words = tuple[str, ...]
+Known = tuple[tuple[Fact, ...], ...]
+"""Of each name, what is known of it in every state."""
 
 
 @dataclass(frozen=True)
@@ -63,14 +65,20 @@ class PrincipleVerdict:
 
     @property
     def order_only(self) -> bool:
-        """Whether nothing but requirements of the order is left: it can be ordered now."""
+        """Whether nothing but requirements of the order is left; of what blocks every order it knows nothing."""
         fits = self.verdict in (Verdict.SUITS, Verdict.ON_CONDITIONS)
         return fits and not self.conditions and not self.questions
 
 
 def principle_verdict(base: RuleBase, principle: str, states: Sequence[Facts]) -> PrincipleVerdict:
     """Judge a principle in every state in which its instrument is fitted."""
-    free, tables = _tables(base, principle, states)
+    return _judged(base, principle, *_known(base, principle, states))
+
+
+@lru_cache(maxsize=1024)
+def _judged(base: RuleBase, principle: str, known: Known, states: Words) -> PrincipleVerdict:
+    """Kept by what is known of the names that its rules read: a change judges only the principles it touches."""
+    free, tables = _tables(base, principle, known, states)
     weigh = _Scale(tables)
     best = min(product(*free.values()), key=weigh)
     judgements = tuple(table.at(best) for table in tables)
@@ -82,7 +90,7 @@ def principle_verdict(base: RuleBase, principle: str, states: Sequence[Facts]) -
 
 def against(base: RuleBase, principle: str, states: Sequence[Facts], gravity: int) -> tuple[frozenset[Rule], ...]:
     """The rules that stand against a principle with at least that gravity, for each build that no other betters."""
-    free, tables = _tables(base, principle, states)
+    free, tables = _tables(base, principle, *_known(base, principle, states))
     found = {
         frozenset(each.rule for each in (table.at(words) for table in tables) if each.verdict.gravity >= gravity)
         for words in product(*free.values())
@@ -90,14 +98,18 @@ def against(base: RuleBase, principle: str, states: Sequence[Facts], gravity: in
     return tuple(sorted((some for some in found if not any(less < some for less in found)), key=len))
 
 
-def _tables(base: RuleBase, principle: str, states: Sequence[Facts]) -> tuple[dict[str, Words], list[_Table]]:
+def _known(base: RuleBase, principle: str, states: Sequence[Facts]) -> tuple[Known, Words]:
+    """What is known of each name that a principle reads, state by state; and what the states are called."""
+    known = tuple([tuple([state.of(principle, name) for state in states]) for name in base.names_read(principle)])
+    return known, tuple([state.state for state in states])
+
+
+def _tables(base: RuleBase, principle: str, known: Known, states: Words) -> tuple[dict[str, Words], list[_Table]]:
     """Every rule of a principle by the words of the builds."""
-    rules = base.joining(principle)
-    names = dict.fromkeys(name for rule in rules for name in rule.names)
-    known = {name: tuple(state.of(principle, name) for state in states) for name in names}
-    free = _free_words(rules, known)
-    words, called = tuple(free), tuple(state.state for state in states)
-    return free, [_table(rule, words, tuple(known[name] for name in rule.names), called) for rule in rules]
+    rules, by_name = base.joining(principle), dict(zip(base.names_read(principle), known, strict=True))
+    free = _free_words(rules, by_name)
+    words = tuple(free)
+    return free, [_table(rule, words, tuple(by_name[name] for name in rule.names), states) for rule in rules]
 
 
 def _free_words(rules: Iterable[Rule], known: Mapping[str, tuple[Fact, ...]]) -> dict[str, Words]:

@@ -1,7 +1,8 @@
 """Which missing answers can still change a verdict: the shortest list after which nothing is undecided.
 
 An answer is wanted where some answers to the others would leave a verdict undecided without it. Every list that is
-always enough holds all of these, and these are enough: so this list is the shortest.
+always enough holds all of these, and these are enough: so this list is the shortest. Answers by which another rule
+excludes the principle leave nothing undecided, and ask for nothing.
 """
 
 from __future__ import annotations
@@ -9,9 +10,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import product
+from math import prod
 
 from onedatum.verdicts.rules.base import Rule
-from onedatum.verdicts.rules.facts import Fact
+from onedatum.verdicts.rules.facts import Fact, Facts
 from onedatum.verdicts.rules.judge import judged
 from onedatum.verdicts.rules.matrix import Matrix
 from onedatum.verdicts.rules.sweep import answers
@@ -51,11 +54,51 @@ def questions_of(found: Matrix) -> tuple[Question, ...]:
 
 def _wanted(found: Matrix, principle: str, rule: Rule, build: Mapping[str, str]) -> Iterator[str]:
     """What must be asked for one rule, in the words of the customer: of a number of the study, what it waits for."""
+    rules = [each for each in found.base.joining(principle) if each is not rule]
     for state in found.states:
-        facts = {name: state.of(principle, name) for name in rule.names}
-        facts |= {name: Fact(word=word, text=word) for name, word in build.items() if name in facts}
+        known = _Known(principle, state, build)
+        facts = known.of(rule)
         for name in matters(rule, facts):
-            yield from facts[name].waits_for or (name,)
+            if any(not known.excluded(rules, told) for told in _open_ways(rule, facts, name)):
+                yield from facts[name].waits_for or (name,)
+
+
+@dataclass(frozen=True)
+class _Known:
+    """What is known of a principle in one state, in the build that serves it best."""
+
+    principle: str
+    state: Facts
+    build: Mapping[str, str]
+
+    def of(self, rule: Rule) -> dict[str, Fact]:
+        """What a rule reads."""
+        words = {name: Fact(word=self.build[name], text=self.build[name]) for name in rule.names if name in self.build}
+        return {name: self.state.of(self.principle, name) for name in rule.names} | words
+
+    def excluded(self, rules: Sequence[Rule], told: Mapping[str, Fact]) -> bool:
+        """Whether, with some answers more, one of the rules excludes for sure."""
+        return any(self._excludes(rule, told) for rule in rules if not told.keys().isdisjoint(rule.names))
+
+    def _excludes(self, rule: Rule, told: Mapping[str, Fact]) -> bool:
+        facts = self.of(rule)
+        facts |= {name: fact for name, fact in told.items() if name in facts}
+        if rule.safety and any(fact.half for fact in facts.values()):
+            return False
+        return judged(rule, facts).verdict is Verdict.DOES_NOT_SUIT
+
+
+def _open_ways(rule: Rule, facts: Mapping[str, Fact], name: str) -> Iterator[Mapping[str, Fact]]:
+    """Answers to the other names that leave a rule undecided without this one; beyond so many, none at all is told."""
+    others = [each for each in rule.names if each != name and facts[each].knowledge is Knowledge.ASK]
+    choices = [answers((rule,), each) for each in others]
+    if prod(map(len, choices)) > MOST_TRIALS:
+        yield {}
+        return
+    for chosen in product(*choices):
+        told = dict(zip(others, chosen, strict=True))
+        if judged(rule, {**facts, **told}).verdict is Verdict.UNDECIDED:
+            yield told
 
 
 def matters(rule: Rule, facts: Mapping[str, Fact]) -> tuple[str, ...]:

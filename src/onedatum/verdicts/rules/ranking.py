@@ -22,6 +22,17 @@ def _left(each: PrincipleVerdict) -> int:
     return len(each.conditions) + len(each.questions) + _demands(each)
 
 
+CRITERION_TITLES: Mapping[str, str] = MappingProxyType(
+    {
+        "verdict": "a better verdict",
+        "orderable": "nothing left but requirements of the order",
+        "left": "fewer conditions, questions and requirements together",
+        "conditions": "fewer conditions",
+        "questions": "fewer open questions",
+        "requirements": "fewer requirements of the order",
+    }
+)
+"""What each criterion puts first, in words."""
 CRITERIA: Mapping[str, tuple[Callable[[PrincipleVerdict], int], str]] = MappingProxyType(
     {
         "verdict": (lambda each: each.verdict.gravity, "a better verdict"),
