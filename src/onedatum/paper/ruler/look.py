@@ -22,7 +22,25 @@ class Look:
     readout_size: float = 12.5
     row_gap: float = 15.5
     band_height: float = 20.0
+    live: bool = False
+    """Whether a reader moves the level line: room for every readout, halos around words, moving parts in groups."""
 
+
+SCREEN = Look(
+    sheet="var(--sheet)",
+    tint="var(--tint)",
+    liquid="var(--liquid)",
+    ink="var(--ink)",
+    secondary="var(--secondary)",
+    hairline="var(--hairline)",
+    accent="var(--accent)",
+    on_accent="var(--on-accent)",
+    blocks="var(--blocks)",
+    assumed="var(--assumed)",
+    band_height=24.0,
+    live=True,
+)
+"""Colours by the custom properties of the page, so that light and dark need one drawing."""
 
 PRINT = Look(
     sheet="#FFFFFF",

@@ -13,6 +13,8 @@ from onedatum.paper.ruler.tables import usable
 
 TICK_PX = (9.0, 6.0, 3.5)
 LINE_PX, RULE_PX = 12.0, 3.0
+NUMBERS, ASKS = "gives-way", "asks"
+"""Parts of the drawing by name: words that give way to the readouts, and what an unknown scale asks for."""
 Shade = tuple[float, float]
 
 
@@ -86,6 +88,7 @@ def draw_spine(svg: Svg, lane: Lane, frame: Frame, ground: Ground, look: Look) -
     """The line of a scale with its ticks in one path and its numbers; nothing half covered by the readouts."""
     x, data = lane.spine_px, []
     svg.line(x, frame.y(lane.high_m), x, frame.y(lane.low_m), look.ink, 0.9)
+    svg.open_group(NUMBERS)
     last_y = float("inf")
     for tick in sorted(lane.ticks, key=lambda t: t.height_m):
         y = frame.y(tick.height_m)
@@ -97,6 +100,7 @@ def draw_spine(svg: Svg, lane: Lane, frame: Frame, ground: Ground, look: Look) -
             style = Style(look.tick_size, look.ink)
             svg.text(x + lane.side * TICK_REACH, y + 3.7, tick.label, style, anchor(lane), ground.halo(y, look))
             last_y = y
+    svg.close_group()
     svg.path("".join(data), look.ink, 0.8)
 
 
@@ -108,7 +112,9 @@ def draw_unknown(svg: Svg, lane: Lane, frame: Frame, ground: Ground, look: Look)
     y = frame.top_px + (frame.bottom_px - frame.top_px) * (0.27 if covered > middle else 0.73)
     words = f"unknown, ask: {lane.scale.unknown}" if lane.scale.unknown else "unknown"
     room = (frame.bottom_px - frame.top_px) * 0.42
+    svg.open_group(ASKS)
     svg.upright_text(x + lane.side * (lane.width_px / 2 + 3), y, fit(words, style, room), style)
+    svg.close_group()
 
 
 def stopped_runs(lanes: Sequence[Lane]) -> list[list[Lane]]:
@@ -139,6 +145,7 @@ def draw_stop_words(svg: Svg, run: list[Lane], ruler: Ruler, frame: Frame, groun
     shared, own = shared_words([lane.scale.stops_at.text if lane.scale.stops_at else "" for lane in run])
     left, right = run[0].left_px + 5, run[-1].left_px + run[-1].width_px - 5
     style = Style(look.tick_size, stop_colour(ruler, look))
+    svg.open_group(NUMBERS)
     lines = wrap(shared, style, right - left - 4)[: max(0, int((foot - top - 8) / LINE_PX) - 1)]
     svg.rect(left, top + 3, right - left, LINE_PX * (len(lines) + any(own)) + 4, look.sheet)
     for i, line in enumerate(lines):
@@ -146,6 +153,7 @@ def draw_stop_words(svg: Svg, run: list[Lane], ruler: Ruler, frame: Frame, groun
     bold, y = style._replace(bold=True), top + LINE_PX * (len(lines) + 1) + 1.5
     for lane, word in zip(run, own, strict=True):
         svg.text(lane.left_px + lane.width_px / 2, y, fit(word, bold, lane.width_px - 8), bold, "middle")
+    svg.close_group()
 
 
 def clear_span(top: float, foot: float, ground: Ground) -> tuple[float, float]:
