@@ -24,7 +24,7 @@ UNITS: tuple[tuple[str, ...], ...] = (
     ("kg", "t", "lb"),
 )
 """Units of one kind; a reading may be typed in any of the kind of its scale."""
-TYPED = {"us": ("µs", "μs"), "m3": ("m³",), "US gal": ("gal",), "inH2O(60 degF)": ("inH2O",), "L": ("l",)}
+TYPED = {"us": ("µs", "μs"), "m3": ("m³",), "US gal": ("gal",), "inH2O(60 degF)": ("inH2O", "inH₂O"), "L": ("l",)}
 """Further ways to type a unit."""
 ALLOWED = 'a reading on a scale or the name of a mark, for example "1850 mm", "14.37 mA" or "HH"'
 _READING = re.compile(r"([+-]?(?:\d+\.?\d*|\.\d+))\s*(\D.*)")
@@ -87,7 +87,9 @@ def _solved(scale: PageScale, value: float, typed: str) -> float | Fault:
     digit = 0.5 * 10.0**-scale.kind.decimals
     if scale.table is None or not low - digit <= value <= high + digit:
         ends = f"{low:.{scale.kind.decimals}f} to {high:.{scale.kind.decimals}f} {scale.kind.name}"
-        return _fault(typed, f"the scale goes from {ends}".replace("-", "−"))
+        stop = scale.below if (value < low) == (scale.values[0] == low) else scale.above
+        why = f"; {stop.words}" if stop is not None else ""
+        return _fault(typed, f"the scale goes from {ends}{why}".replace("-", "−"))
     return scale.table.solve(value)
 
 

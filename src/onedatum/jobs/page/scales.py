@@ -153,8 +153,11 @@ def _sensor(study: Study, us: bool) -> Iterator[Kind]:
     elif name.startswith("probe."):
         yield Kind("sensor", "pF", "of probe", "capacitance", "pF", 1, name)
     else:
-        unit = ("inH2O", "inH2O(60 degF)", 2) if us else ("kPa", "kPa", 3)
-        yield Kind("sensor", unit[0], "of legs", "difference of pressure", *unit[1:], name)
+        title = "difference of pressure"
+        if us:
+            yield Kind("sensor", "inH₂O", "of legs", f"{title}, water at 60 °F", "inH2O(60 degF)", 2, name)
+        else:
+            yield Kind("sensor", "kPa", "of legs", title, "kPa", 3, name)
 
 
 class _Grid:

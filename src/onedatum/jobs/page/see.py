@@ -11,12 +11,24 @@ from onedatum.jobs.page.level import typed_units
 from onedatum.jobs.page.scales import SIGNAL, PageScale, page_scales
 from onedatum.jobs.ruler_of_study import marks_of, ruler_with
 from onedatum.paper import model as paper
-from onedatum.paper.ruler import SCREEN, Placed, ruler_drawing
+from onedatum.paper.ruler import SCREEN, Look, Placed, ruler_drawing
 from onedatum.study.result import Study
 
 LEVEL_LINE = "level line"
-FULL_NAMES = {"level.measurable_high": "dead zone, upper", "level.measurable_low": "dead zone, lower"}
+FULL_NAMES = {
+    ("level.measurable_high", "dead zone"): "dead zone, upper",
+    ("level.measurable_low", "dead zone"): "dead zone, lower",
+}
 """Names in the table where the ruler's own names are not alone."""
+SHORT = {"%": 1, "mA": 2, "kg": 0, "L pure": 0, "US gal": 0, "µs": 1}
+"""Decimals of the readouts where the drawing is too narrow for all scales with all decimals."""
+NARROW_SHARES = (0.32, 0.25, 0.19)
+"""Of the width: what the half section may take there, tried in turn."""
+LARGE_PX = 780.0
+LARGE = replace(SCREEN, tick_size=11.5, mark_size=12.0, readout_size=14.0)
+"""From this width on the words are larger, where all scales then have room."""
+NO_ELEVATION_PX = 480.0
+"""A narrower drawing has no elevation."""
 REACHES = (
     ("level.measurable_low", "level.measurable_high"),
     ("probe.active_from", "probe.active_to"),
@@ -28,13 +40,28 @@ REACHES = (
 
 @dataclass(frozen=True, slots=True)
 class Lane:
-    """Where one scale stands: its spine, the side its numbers are on (-1 left, 1 right), left edge and width."""
+    """Where one scale stands: its spine, the side its numbers are on (-1 left, 1 right), left edge and width.
+
+    `decimals` is what the readout over the drawing has room for; table and words have all.
+    """
 
     key: str
+    decimals: int
     spine_px: float
     side: int
     left_px: float
     width_px: float
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """Where the words of a mark stand: its height tells which mark it is."""
+
+    label: str
+    height_m: float
+    left_px: float
+    right_px: float
+    words_px: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +86,9 @@ class Geometry:
     scales_px: float
     right_px: float
     band_px: float
+    readout_px: float
     lanes: tuple[Lane, ...]
+    labels: tuple[Label, ...]
     float_: FloatPlace | None
 
 
@@ -129,13 +158,15 @@ def see_view(study: Study, width_px: float, height_px: float, level_m: float | N
     span_m = (scales[0].levels_m[0], scales[0].levels_m[-1]) if scales else None
     level = _held(study.value("level_now") if level_m is None else level_m, span_m)
     ruler = replace(ruler_with(study, tuple(map(_drawn, scales))), level_m=level)
-    svg, placed = ruler_drawing(ruler, width_px, height_px, SCREEN)
+    if width_px < NO_ELEVATION_PX:
+        ruler = replace(ruler, outline=(), nozzle=None, stem=None)
+    svg, placed, look = _roomiest(ruler, width_px, height_px)
     marks = tuple(_marks(study))
     lanes = () if placed is None else placed.lanes
     drawn = {lane.scale.name for lane in lanes}
     return SeeView(
         svg=svg,
-        geometry=None if placed is None else _geometry(placed, ruler, scales, width_px, height_px),
+        geometry=None if placed is None else _geometry(placed, ruler, scales, width_px, height_px, look),
         scales=scales,
         marks=marks,
         rows=_rows(scales, marks, level),
@@ -170,8 +201,26 @@ def _drawn(scale: PageScale) -> paper.Scale:
     )
 
 
+def _roomiest(ruler: paper.Ruler, width_px: float, height_px: float) -> tuple[str, Placed | None, Look]:
+    """The drawing in the largest words in which all scales have room; the narrowest where none has."""
+    short = replace(ruler, scales=tuple(map(_short, ruler.scales)))
+    tries = [(ruler, SCREEN), *((short, replace(SCREEN, elevation_share=share)) for share in NARROW_SHARES)]
+    if width_px >= LARGE_PX:
+        tries.insert(0, (ruler, LARGE))
+    for tried, look in tries:
+        svg, placed = ruler_drawing(tried, width_px, height_px, look)
+        if placed is None or len(placed.lanes) == len(ruler.scales):
+            break
+    return svg, placed, look
+
+
+def _short(scale: paper.Scale) -> paper.Scale:
+    """A scale that reads a decimal less, where all of them would not fit."""
+    return replace(scale, decimals=SHORT.get(scale.name, scale.decimals))
+
+
 def _geometry(
-    placed: Placed, ruler: paper.Ruler, scales: Sequence[PageScale], width_px: float, height_px: float
+    placed: Placed, ruler: paper.Ruler, scales: Sequence[PageScale], width_px: float, height_px: float, look: Look
 ) -> Geometry:
     """Where everything stands that the level line meets."""
     keys = {scale.kind.name: scale.kind.key for scale in scales}
@@ -186,8 +235,14 @@ def _geometry(
         scales_px=placed.column.scales_px,
         right_px=placed.right_px,
         band_px=SCREEN.band_height,
+        readout_px=look.readout_size,
         lanes=tuple(
-            Lane(keys[lane.scale.name], lane.spine_px, lane.side, lane.left_px, lane.width_px) for lane in placed.lanes
+            Lane(keys[lane.scale.name], lane.scale.decimals, lane.spine_px, lane.side, lane.left_px, lane.width_px)
+            for lane in placed.lanes
+        ),
+        labels=tuple(
+            Label(each.mark.name, each.mark.height_m, placed.column.left_px, placed.column.numbers_px, each.words_y)
+            for each in placed.column.labels
         ),
         float_=_float(placed, ruler.stem),
     )
@@ -203,7 +258,9 @@ def _float(placed: Placed, stem: paper.Stem | None) -> FloatPlace | None:
 def _marks(study: Study) -> list[SeeMark]:
     """Every mark from the top, those of one height in the order of the ruler."""
     found = [
-        SeeMark(FULL_NAMES.get(entry, mark.name), mark.name, mark.height_m, entry, mark.blocks, mark.assumed)
+        SeeMark(
+            FULL_NAMES.get((entry, mark.name), mark.name), mark.name, mark.height_m, entry, mark.blocks, mark.assumed
+        )
         for entry, mark in marks_of(study)
         if isfinite(mark.height_m)
     ]

@@ -55,7 +55,7 @@ def sheet_px(size: float) -> float:
 
 def draw(svg: Svg, ruler: Ruler, frame: Frame, width_px: float, look: Look) -> Placed:
     """From the back to the front: bands, lines of the marks, scales, words, vessel, level."""
-    view = elevation_of(ruler, frame, width_px)
+    view = elevation_of(ruler, frame, width_px, look.elevation_share)
     level_m = ruler.level_m if ruler.level_m is not None and frame.shows(ruler.level_m) else None
     level_y = None if level_m is None else frame.y(level_m)
     column = column_of(ruler, frame, MARGIN_PX if view is None else view.right_px + 13, look)

@@ -13,7 +13,7 @@ from onedatum.paper.ruler.tables import interpolate
 from onedatum.paper.ruler.ticks import decimal
 
 AXIS_PX = 16.0
-WIDEST_SHARE, WIDEST_SHARE_OF_FEW = 0.32, 0.5
+WIDEST_SHARE_OF_FEW = 0.5
 MARKS_PX, SCALE_PX = 190.0, 58.0
 VESSEL_CLIP, SHEET_CLIP = "ruler-vessel", "ruler-elevation"
 LIQUID, FLOAT = "moves-liquid", "moves-float"
@@ -45,20 +45,20 @@ class Elevation:
         return self.axis_px + self.width_px
 
 
-def elevation_of(ruler: Ruler, frame: Frame, sheet_px: float) -> Elevation | None:
+def elevation_of(ruler: Ruler, frame: Frame, sheet_px: float, share: float) -> Elevation | None:
     """The elevation, or None where the outline is unknown or not drawable."""
     outline = tuple((abs(r), h) for r, h in ruler.outline if isfinite(r) and isfinite(h))
     widest = max((r for r, _ in outline), default=0.0)
     if len(outline) < 2 or widest <= 0:
         return None
-    wide, room = widest * frame.px_per_m, room_px(len(ruler.scales), sheet_px)
+    wide, room = widest * frame.px_per_m, room_px(len(ruler.scales), sheet_px, share)
     return Elevation(outline, frame, AXIS_PX, min(wide, room), wide > room)
 
 
-def room_px(scales: int, sheet_px: float) -> float:
+def room_px(scales: int, sheet_px: float, share: float) -> float:
     """Room for the half section: a third of the sheet, more where few scales leave it."""
     left_over = sheet_px - MARKS_PX - SCALE_PX * scales
-    return max(WIDEST_SHARE * sheet_px, min(WIDEST_SHARE_OF_FEW * sheet_px, left_over))
+    return max(share * sheet_px, min(WIDEST_SHARE_OF_FEW * sheet_px, left_over))
 
 
 def draw_elevation(svg: Svg, ruler: Ruler, view: Elevation, look: Look) -> None:

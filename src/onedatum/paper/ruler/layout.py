@@ -12,8 +12,7 @@ from onedatum.paper.ruler.ticks import Tick, decimal, scale_ticks
 
 KEPT_FIRST = ("mm", "mA", "mV", "%", "m³", "m3", "US gal", "L", "t", "in", "kg", "lb", "L pure")
 LEAST_PX, MOST_PX, LAST_GAP_PX = 36.0, 78.0, 8.0
-TICK_REACH, NAME_REACH, READOUT_REACH, AIR = 11.5, 8.0, 7.0, 4.0
-LIVE_AIR = 2.0
+TICK_REACH, NAME_REACH, READOUT_REACH = 11.5, 8.0, 7.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,14 +68,15 @@ def draft(scale: Scale, frame: Frame, level_m: float | None, look: Look) -> Draf
     style = Style(look.tick_size, look.ink)
     labels = max((text_width(t.label, style) for t in ticks if t.label), default=0.0) + TICK_REACH
     shown = readout_width(scale, level_m, look) + READOUT_REACH
-    return Draft(scale, low, high, tuple(ticks), max(LEAST_PX, labels + AIR, shown + AIR, unit_width(scale, look)))
+    words = max(labels, shown) + look.air
+    return Draft(scale, low, high, tuple(ticks), max(LEAST_PX, words, unit_width(scale, look)))
 
 
 def unit_width(scale: Scale, look: Look) -> float:
     """Room for the name over the scale, and for its half of the words over that."""
     name = text_width(scale.name, Style(look.mark_size, look.ink, True)) + NAME_REACH
     group = text_width(scale.group, Style(look.tick_size, look.secondary)) / 2
-    return min(max(name, group), MOST_PX) + AIR
+    return min(max(name, group), MOST_PX) + look.air
 
 
 def readout_width(scale: Scale, level_m: float | None, look: Look) -> float:
@@ -85,7 +85,7 @@ def readout_width(scale: Scale, level_m: float | None, look: Look) -> float:
     if not look.live:
         return text_width(readout(scale, level_m), style)
     ends = (scale.values[0], scale.values[-1]) if usable(scale) else ()
-    return max([text_width(decimal(v, scale.decimals), style) for v in ends] + [text_width("?", style)]) + LIVE_AIR
+    return max([text_width(decimal(v, scale.decimals), style) for v in ends] + [text_width("?", style)])
 
 
 def readout(scale: Scale, level_m: float | None) -> str:
