@@ -10,6 +10,7 @@ from onedatum.paper.ruler.layout import NAME_REACH, TICK_REACH, Lane
 from onedatum.paper.ruler.look import Look
 from onedatum.paper.ruler.svg import Anchor, Style, Svg, fit, number, text_width
 from onedatum.paper.ruler.tables import usable
+from onedatum.paper.ruler.ticks import Tick
 
 TICK_PX = (9.0, 6.0, 3.5)
 LINE_PX, RULE_PX = 12.0, 3.0
@@ -92,16 +93,30 @@ def draw_spine(svg: Svg, lane: Lane, frame: Frame, ground: Ground, look: Look) -
     last_y = float("inf")
     for tick in sorted(lane.ticks, key=lambda t: t.height_m):
         y = frame.y(tick.height_m)
-        if ground.covers(y):
+        if ground.covers(y) and not look.live:
             continue
         data.append(f"M{number(x)} {number(y)}h{number(lane.side * TICK_PX[tick.rank])}")
-        clear = not ground.covers(y - 5) and not ground.covers(y + 5) and y > frame.top_px + 5
-        if tick.label and clear and last_y - y > look.tick_size:
-            style = Style(look.tick_size, look.ink)
-            svg.text(x + lane.side * TICK_REACH, y + 3.7, tick.label, style, anchor(lane), ground.halo(y, look))
-            last_y = y
+        if tick.label and y > frame.top_px + 5 and last_y - y > look.tick_size:
+            last_y = draw_number(svg, lane, tick, y, ground, look) or last_y
     svg.close_group()
     svg.path("".join(data), look.ink, 0.8)
+
+
+def draw_number(svg: Svg, lane: Lane, tick: Tick, y: float, ground: Ground, look: Look) -> float | None:
+    """The number of a tick, and where it stands; none where the readouts cover it.
+
+    Where a reader moves the readouts, it is there but hidden, to be shown again.
+    """
+    style, x = Style(look.tick_size, look.ink), lane.spine_px + lane.side * TICK_REACH
+    covered = ground.covers(y - 5) or ground.covers(y) or ground.covers(y + 5)
+    if covered and not look.live:
+        return None
+    if covered:
+        svg.open_hidden()
+    svg.text(x, y + 3.7, tick.label, style, anchor(lane), ground.halo(y, look))
+    if covered:
+        svg.close_group()
+    return y
 
 
 def draw_unknown(svg: Svg, lane: Lane, frame: Frame, ground: Ground, look: Look) -> None:

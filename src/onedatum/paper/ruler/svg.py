@@ -131,6 +131,10 @@ class Svg:
         """Everything until `close_group` belongs to a named part of the drawing."""
         self._parts.append(f'<g class="{name}">')
 
+    def open_hidden(self) -> None:
+        """Everything until `close_group` is there but not seen."""
+        self._parts.append('<g visibility="hidden">')
+
     def open_moved(self, name: str, x: float, y: float) -> None:
         """The same, drawn from the given point."""
         self._parts.append(f'<g class="{name}" transform="translate({number(x)} {number(y)})">')

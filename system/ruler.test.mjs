@@ -1,11 +1,11 @@
 /**
- * The browser's reading of the tables, against closed forms. Run: node --test tests/system
+ * The browser's reading of the tables, against closed forms. Run: node --test system/ruler.test.mjs
  */
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { levelOf, levelText } from "../../src/onedatum/web/static/level.js";
-import { cell, decimal, read, readout, solve, spoken } from "../../src/onedatum/web/static/scales.js";
+import { levelOf, levelText } from "../src/onedatum/web/static/level.js";
+import { cell, decimal, read, readout, solve, spoken } from "../src/onedatum/web/static/scales.js";
 
 const BARE = {
   group: "", unit: "", entry: "", error: 0, below: null, above: null, unknown: "", unknown_path: "", assumed: false,
