@@ -17,6 +17,7 @@ from onedatum.jobs.page.scales import MOST_POINTS, PageScale, page_scales
 from onedatum.study.result import Study
 from onedatum.study.scales import worked
 from onedatum.study.study import study
+from tests.closeness import close
 from tests.study.tanks import LYING, tank, upright
 from tests.study.variants import EXAMPLES, study_with
 
@@ -131,6 +132,17 @@ def test_the_straight_line_of_the_current_by_hand() -> None:
     """4 mA at 100 mm, 20 mA at 2800 mm: 1850 mm is 4 + 16*1750/2700 = 14.370 mA."""
     current = next(scale for scale in scales_of("spirit_receiver") if scale.kind.key == "mA")
     assert f"{current.value(1.85):.3f}" == "14.370"
+
+
+def test_the_pulse_needs_longer_for_a_lower_level() -> None:
+    """By hand at 2800 m/s: flange face 3170.08, surface 10.92 mm above the magnet; (3170.08-1850+10.92)/2.8 us."""
+    flight = next(scale for scale in scales_of("spirit_receiver") if scale.kind.key == "sensor")
+    assert flight.kind.name == "µs"
+    found = flight.value(1.85)
+    assert found is not None
+    assert close(found, (3170.08 - 1850.0 + 10.92) / 2.8, 0.01, "heights printed to 0.01 mm, each 0.004 us")
+    assert flight.values[0] > flight.values[-1]
+    assert flight.above is not None and flight.above.words == "not measurable"
 
 
 def test_an_unknown_scale_asks_for_what_it_lacks() -> None:

@@ -20,10 +20,16 @@ FULL_NAMES = {
     ("level.measurable_low", "dead zone"): "dead zone, lower",
 }
 """Names in the table where the ruler's own names are not alone."""
-SHORT = {"%": 1, "mA": 2, "kg": 0, "L pure": 0, "US gal": 0, "µs": 1}
+SHORT = {"%": 1, "mA": 2, "kg": 0, "L pure": 0, "US gal": 0}
+SHORTEST = {**SHORT, "in": 1, "µs": 0}
 """Decimals of the readouts where the drawing is too narrow for all scales with all decimals."""
-NARROW_SHARES = (0.32, 0.25, 0.19)
-"""Of the width: what the half section may take there, tried in turn."""
+NARROW: tuple[tuple[dict[str, int], float, float], ...] = (
+    (SHORT, 0.32, 2.0),
+    (SHORT, 0.25, 2.0),
+    (SHORT, 0.19, 2.0),
+    (SHORTEST, 0.16, 1.5),
+)
+"""What is tried there in turn: decimals, share of the width for the half section, least distance between words."""
 LARGE_PX = 780.0
 LARGE = replace(SCREEN, tick_size=11.5, mark_size=12.0, readout_size=14.0)
 """From this width on the words are larger, where all scales then have room."""
@@ -203,8 +209,10 @@ def _drawn(scale: PageScale) -> paper.Scale:
 
 def _roomiest(ruler: paper.Ruler, width_px: float, height_px: float) -> tuple[str, Placed | None, Look]:
     """The drawing in the largest words in which all scales have room; the narrowest where none has."""
-    short = replace(ruler, scales=tuple(map(_short, ruler.scales)))
-    tries = [(ruler, SCREEN), *((short, replace(SCREEN, elevation_share=share)) for share in NARROW_SHARES)]
+    tries = [(ruler, SCREEN)]
+    for decimals, share, air in NARROW:
+        scales = tuple(replace(s, decimals=decimals.get(s.name, s.decimals)) for s in ruler.scales)
+        tries.append((replace(ruler, scales=scales), replace(SCREEN, elevation_share=share, air=air)))
     if width_px >= LARGE_PX:
         tries.insert(0, (ruler, LARGE))
     for tried, look in tries:
@@ -212,11 +220,6 @@ def _roomiest(ruler: paper.Ruler, width_px: float, height_px: float) -> tuple[st
         if placed is None or len(placed.lanes) == len(ruler.scales):
             break
     return svg, placed, look
-
-
-def _short(scale: paper.Scale) -> paper.Scale:
-    """A scale that reads a decimal less, where all of them would not fit."""
-    return replace(scale, decimals=SHORT.get(scale.name, scale.decimals))
 
 
 def _geometry(
