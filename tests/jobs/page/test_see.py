@@ -70,6 +70,7 @@ def test_all_scales_stand_at_the_design_size() -> None:
         "percent",
         "mA",
         "mV",
+        "sensor",
         "volume",
         "mass",
         "pure",

@@ -189,7 +189,7 @@ class _Grid:
             below,
             above,
             assumed=bool(kind.entry) and self.study.sheet[kind.entry].rests_on_assumed,
-            drawn=_drawn(self.points[run], fit),
+            drawn=_drawn(self.points[run], fit, tolerance),
         )
 
     def _values(self, kind: Kind) -> Reals | None:
@@ -264,10 +264,14 @@ def _with_value(stop: Stop | None, kind: Kind, fit: Hermite) -> Stop | None:
     return Stop(stop.level_m, f"{stop.words} {value:.{max(kind.decimals - 1, 1)}f}".replace("-", "−"))
 
 
-def _drawn(points: Reals, fit: Hermite) -> tuple[tuple[float, ...], tuple[float, ...]]:
-    """The table at the stations and half way between them."""
+def _drawn(points: Reals, fit: Hermite, tolerance: float) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """The table at the stations and half way between them; at its two ends where it is straight."""
     levels = np.unique(points[:, [0, points.shape[1] // 2, -1]])
-    return tuple(levels.tolist()), tuple(fit(levels).tolist())
+    values = fit(levels)
+    ends = levels[[0, -1]], values[[0, -1]]
+    if np.abs(np.interp(levels, *ends) - values).max() <= tolerance:
+        levels, values = ends
+    return tuple(levels.tolist()), tuple(values.tolist())
 
 
 def _longest_run(sound: Any) -> tuple[int, int]:

@@ -11,7 +11,7 @@ from onedatum.jobs.page.level import typed_units
 from onedatum.jobs.page.scales import SIGNAL, PageScale, page_scales
 from onedatum.jobs.ruler_of_study import marks_of, ruler_with
 from onedatum.paper import model as paper
-from onedatum.paper.ruler import SCREEN, Look, Placed, ruler_drawing
+from onedatum.paper.ruler import SCREEN, Look, Placed, all_fit, ruler_drawing
 from onedatum.study.result import Study
 
 LEVEL_LINE = "level line"
@@ -215,11 +215,9 @@ def _roomiest(ruler: paper.Ruler, width_px: float, height_px: float) -> tuple[st
         tries.append((replace(ruler, scales=scales), replace(SCREEN, elevation_share=share, air=air)))
     if width_px >= LARGE_PX:
         tries.insert(0, (ruler, LARGE))
-    for tried, look in tries:
-        svg, placed = ruler_drawing(tried, width_px, height_px, look)
-        if placed is None or len(placed.lanes) == len(ruler.scales):
-            break
-    return svg, placed, look
+    fitting = (each for each in tries if all_fit(each[0], width_px, height_px, each[1]))
+    tried, look = next(fitting, tries[-1])
+    return *ruler_drawing(tried, width_px, height_px, look), look
 
 
 def _geometry(

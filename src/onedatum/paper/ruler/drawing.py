@@ -48,6 +48,22 @@ def ruler_drawing(ruler: Ruler, width_px: float, height_px: float, look: Look) -
     return svg.done(), placed
 
 
+def all_fit(ruler: Ruler, width_px: float, height_px: float, look: Look) -> bool:
+    """Whether every scale has room in a drawing of this size; nothing is drawn for it."""
+    width_px = sheet_px(width_px)
+    frame = frame_of(ruler, sheet_px(height_px)) if width_px >= NARROWEST_PX else None
+    return frame is None or len(stand_in(ruler, frame, width_px, look)[2]) == len(ruler.scales)
+
+
+def stand_in(ruler: Ruler, frame: Frame, width_px: float, look: Look) -> tuple[Elevation | None, Column, list[Lane]]:
+    """Where elevation, marks and scales stand beside each other."""
+    view = elevation_of(ruler, frame, width_px, look.elevation_share)
+    level_m = ruler.level_m if ruler.level_m is not None and frame.shows(ruler.level_m) else None
+    column = column_of(ruler, frame, MARGIN_PX if view is None else view.right_px + 13, look)
+    right = right_edge(ruler, width_px, look)
+    return view, column, lanes_of(ruler.scales, frame, level_m, column.scales_px + 8, right, look)
+
+
 def sheet_px(size: float) -> float:
     """A size of the sheet that can be drawn on."""
     return min(max(size, 100.0), WIDEST_PX) if isfinite(size) else 100.0
@@ -55,11 +71,9 @@ def sheet_px(size: float) -> float:
 
 def draw(svg: Svg, ruler: Ruler, frame: Frame, width_px: float, look: Look) -> Placed:
     """From the back to the front: bands, lines of the marks, scales, words, vessel, level."""
-    view = elevation_of(ruler, frame, width_px, look.elevation_share)
     level_m = ruler.level_m if ruler.level_m is not None and frame.shows(ruler.level_m) else None
     level_y = None if level_m is None else frame.y(level_m)
-    column = column_of(ruler, frame, MARGIN_PX if view is None else view.right_px + 13, look)
-    lanes = lanes_of(ruler.scales, frame, level_m, column.scales_px + 8, right_edge(ruler, width_px, look), look)
+    view, column, lanes = stand_in(ruler, frame, width_px, look)
     right = max([column.scales_px + 30, *(lane.left_px + lane.width_px for lane in lanes)])
     define_hatches(svg, look)
     draw_bands(svg, ruler, column, frame, right, look)

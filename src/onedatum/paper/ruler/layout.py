@@ -1,6 +1,7 @@
 """Where each scale stands: pairs back to back on one spine, as wide as their words, dropped by priority if too many."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import groupby
 
 from onedatum.paper.model import Scale
@@ -64,12 +65,18 @@ def draft(scale: Scale, frame: Frame, level_m: float | None, look: Look) -> Draf
     low, high = max(scale.heights_m[0], frame.low_m), min(scale.heights_m[-1], frame.high_m)
     if scale.stops_at is not None:
         high = min(high, scale.stops_at.height_m)
-    ticks = scale_ticks(scale, low, high, frame.px_per_m)
+    ticks = ticks_of(scale, low, high, frame.px_per_m)
     style = Style(look.tick_size, look.ink)
     labels = max((text_width(t.label, style) for t in ticks if t.label), default=0.0) + TICK_REACH
     shown = readout_width(scale, level_m, look) + READOUT_REACH
     words = max(labels, shown) + look.air
-    return Draft(scale, low, high, tuple(ticks), max(LEAST_PX, words, unit_width(scale, look)))
+    return Draft(scale, low, high, ticks, max(LEAST_PX, words, unit_width(scale, look)))
+
+
+@lru_cache(maxsize=64)
+def ticks_of(scale: Scale, low_m: float, high_m: float, px_per_m: float) -> tuple[Tick, ...]:
+    """The ticks of a scale, once for all layouts that are tried."""
+    return tuple(scale_ticks(scale, low_m, high_m, px_per_m))
 
 
 def unit_width(scale: Scale, look: Look) -> float:
