@@ -56,8 +56,13 @@ def document(case: Path, out: Path, taken: set[str] | None = None) -> Papers:
     anything is, and the verdict on every principle where one was judged.
     The papers bear the name of the case file, with a number behind it where `taken` holds that name already.
     """
-    study = examine(case)
-    stem = free_name(file_stem(case.stem), taken if taken is not None else set(), ENDINGS)
+    return papers_of(
+        examine(case), out, free_name(file_stem(case.stem), taken if taken is not None else set(), ENDINGS)
+    )
+
+
+def papers_of(study: Study, out: Path, stem: str) -> Papers:
+    """Write the papers of a study into a folder, under names that begin with `stem`; raises OutputError."""
     whole, safety, loop, data = (out / f"{stem}{end}" for end in (".pdf", f"{SAFETY}.pdf", f"{LOOP}.svg", ".json"))
     paper = paper_of(study)
     statement = statement_paper(study, sampled(study)) if study.quantity is not None else None
