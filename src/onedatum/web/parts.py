@@ -14,9 +14,10 @@ from onedatum.jobs.page.head import head_view
 from onedatum.jobs.page.judge import judge_view
 from onedatum.jobs.page.made import CaseText, Made, made_of
 from onedatum.jobs.page.principles import principles_view
+from onedatum.jobs.page.signal import card_of
 from onedatum.web.serving import templates
 
-PARTS = ("head", "state", "see", "judge", "document")
+PARTS = ("head", "card", "state", "see", "judge", "document")
 
 
 @dataclass(frozen=True)
@@ -66,6 +67,7 @@ def _views(made: Made, changes: Mapping[str, str | None], asked: Asked) -> dict[
         "sections": fields(made.study.statement),
         "judge": judge_view(made),
         "principles": principles_view(made),
+        "view": card_of(made),
     }
 
 
