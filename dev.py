@@ -3,6 +3,7 @@
     run            study the example and write its papers into papers/
     test [args]    run the tests; further words go to pytest
     check          style, types and the layers of the house
+    system [args]  run the tests of the pages in a real browser; Debian's chromium and npm must be there
     bench [names]  measure against a peer in the same run
     soak [names]   run the long proofs and write docs/proofs/
 
@@ -35,6 +36,8 @@ NO_UV = "ONEDATUM_NO_UV"  # set to 1: use venv and pip even where uv could be ha
 
 RUNTIME: frozenset[str] = frozenset()
 DEVELOPMENT: frozenset[str] = frozenset({"dev"})
+BROWSER: frozenset[str] = frozenset({"dev", "system"})
+SYSTEM = ROOT / "system"
 
 
 class Failure(Exception):
@@ -200,6 +203,26 @@ def check(_: Sequence[str]) -> int:
     return next((code for code in codes.values() if code), 0)
 
 
+def system(arguments: Sequence[str]) -> int:
+    """Check the scripts of the pages, then run their tests in a real browser."""
+    environment(BROWSER)
+    npm = shutil.which("npm")
+    if npm is None:
+        raise Failure("the tests of the pages need npm, which comes with Node.js 20 or newer.")
+    say("npm install")
+    code = start(npm, "--prefix", SYSTEM, "install", "--no-package-lock", "--no-audit", "--no-fund", "--loglevel=error")
+    for name, words in SCRIPT_CHECKS.items():
+        say(name)
+        code = code or start(npm, "--prefix", SYSTEM, "exec", "--", *words)
+    return code or in_environment("-m", "pytest", "--override-ini=addopts=--import-mode=importlib", "system", *arguments)
+
+
+SCRIPT_CHECKS: dict[str, tuple[str, ...]] = {
+    "tsc --checkJs": ("tsc", "--project", "system/tsconfig.json"),
+    "eslint": ("eslint", "--config", "system/eslint.config.js", "src/onedatum/web/static"),
+}
+
+
 def bench(arguments: Sequence[str]) -> int:
     """Measure against a peer in the same run."""
     environment(DEVELOPMENT)
@@ -216,6 +239,7 @@ COMMANDS: dict[str, Callable[[Sequence[str]], int]] = {
     "run": run,
     "test": test,
     "check": check,
+    "system": system,
     "bench": bench,
     "soak": soak,
 }

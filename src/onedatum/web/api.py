@@ -9,7 +9,7 @@ from fastapi import APIRouter, Depends, Query
 from pydantic import BaseModel, Field
 
 from onedatum.jobs.page.change import change_case
-from onedatum.web.parts import Asked, Page, page
+from onedatum.web.parts import Asked, Page, page, working_of
 from onedatum.web.serving import Serving, serving
 
 router = APIRouter(prefix="/api", tags=["cases"])
@@ -23,7 +23,7 @@ class Room(BaseModel):
     width_px: int = Field(680, ge=200, le=4000)
     height_px: int = Field(640, ge=200, le=4000)
     work: str = Field("", max_length=200, description="the number whose working is open")
-    every_field: bool = False
+    every: str = Field("", max_length=80, description="the section of which every value is shown")
 
     def asked(self) -> Asked:
         """The same as the worker takes it."""
@@ -73,6 +73,12 @@ async def tried(name: str, body: Tried, server: Server) -> dict[str, Any]:
 async def parts(name: str, server: Server, room: Annotated[Room, Query()]) -> dict[str, Any]:
     """The parts of the page of the case as it is kept."""
     return told(await server.quick.work(page, await server.case(name), {}, room.asked()))
+
+
+@router.get("/cases/{name}/working/{entry}")
+async def working(name: str, entry: str, server: Server) -> dict[str, Any]:
+    """The working of one number of the sheet."""
+    return {"html": await server.quick.work(working_of, await server.case(name), {}, entry)}
 
 
 @router.put("/cases/{name}/fields")

@@ -12,7 +12,10 @@ import multiprocessing
 from collections.abc import Callable
 from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
+from functools import partial
 from typing import Any, TypeVar
+
+from onedatum.foundation.errors import OnedatumError
 
 Result = TypeVar("Result")
 
@@ -23,6 +26,18 @@ class Replaced(Exception):
 
 class Failed(Exception):
     """The worker ended before it answered; the next call starts a new one."""
+
+
+class Refused(OnedatumError):
+    """What the worker could not do with what it was given, in one sentence."""
+
+
+def answered(function: Callable[..., Result], *arguments: Any) -> Result | Refused:
+    """In the worker: the result, or the refusal as a value, since not every error finds its way between processes."""
+    try:
+        return function(*arguments)
+    except OnedatumError as error:
+        return Refused(str(error))
 
 
 class Worker:
@@ -69,12 +84,16 @@ class Worker:
             return await self._in_process(function, *arguments)
 
     async def _in_process(self, function: Callable[..., Result], *arguments: Any) -> Result:
+        call = partial(answered, function, *arguments)
         try:
-            return await asyncio.get_running_loop().run_in_executor(self._pool, function, *arguments)
+            found = await asyncio.get_running_loop().run_in_executor(self._pool, call)
         except BrokenProcessPool as error:
             self._pool.shutdown(wait=False)
             self._pool = self._new()
             raise Failed("the worker ended before it answered") from error
+        if isinstance(found, Refused):
+            raise found
+        return found
 
     def stop(self) -> None:
         """End the process, whatever it is at."""

@@ -9,12 +9,13 @@ from typing import Any
 
 from jinja2 import Environment
 
-from onedatum.case.form import fields
+from onedatum.jobs.page.form import form_view
 from onedatum.jobs.page.head import head_view
 from onedatum.jobs.page.judge import judge_view
 from onedatum.jobs.page.made import CaseText, Made, made_of
 from onedatum.jobs.page.principles import principles_view
 from onedatum.jobs.page.signal import card_of
+from onedatum.jobs.page.working import UnknownEntry, working_view
 from onedatum.web.serving import templates
 
 PARTS = ("head", "card", "state", "see", "judge", "document")
@@ -28,8 +29,8 @@ class Asked:
     width_px: int = 680
     height_px: int = 640
     work: str = ""
-    every_field: bool = False
-    """Whether fields that hold nothing are shown too."""
+    every: str = ""
+    """The section of which every field is shown, also those that say nothing."""
 
 
 @dataclass(frozen=True)
@@ -53,7 +54,24 @@ def page(case: CaseText, changes: Mapping[str, str | None], asked: Asked) -> Pag
     made = made_of(case, {**changes, **level})
     views = _views(made, changes, asked)
     html = {name: _environment().get_template(f"{name}.html").render(**views) for name in PARTS}
+    html["work"] = working(made, asked.work) if asked.work else ""
     return Page(html, _data(made, views))
+
+
+def working_of(case: CaseText, changes: Mapping[str, str | None], entry: str) -> str:
+    """The working of one number; raises UnknownEntry."""
+    made = made_of(case, changes)
+    view = working_view(made.study, entry)
+    return _environment().get_template("working.html").render(case=case, view=view)
+
+
+def working(made: Made, entry: str) -> str:
+    """The working that is open; that there is no such number, where there is none."""
+    try:
+        view = working_view(made.study, entry)
+    except UnknownEntry as error:
+        return _environment().get_template("no_working.html").render(case=made.case, sentence=str(error))
+    return _environment().get_template("working.html").render(case=made.case, view=view)
 
 
 def _views(made: Made, changes: Mapping[str, str | None], asked: Asked) -> dict[str, Any]:
@@ -64,10 +82,10 @@ def _views(made: Made, changes: Mapping[str, str | None], asked: Asked) -> dict[
         "refused": {path: fault.sentence() for path, fault in made.refused.items()},
         "changed": frozenset(path for path, _ in made.changes),
         "head": head_view(made),
-        "sections": fields(made.study.statement),
+        "form": form_view(made),
         "judge": judge_view(made),
         "principles": principles_view(made),
-        "view": card_of(made),
+        "signal": card_of(made),
     }
 
 

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import os
+from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from onedatum.case.tree.build import Builder, Stop
@@ -16,7 +18,18 @@ if TYPE_CHECKING:
 
     from ruamel.yaml.events import Event
 
+TEXTS_KEPT = 4
+"""Texts whose trees are kept: what was edited is read next, and scanning is most of the work of both."""
+
 _SCANNER_GIVES_UP = (ValueError, OverflowError, LookupError, TypeError, AttributeError, AssertionError, RecursionError)
+
+
+@dataclass(frozen=True)
+class Traced:
+    """A tree, and the events it was built of; trees are kept, so nobody writes to one."""
+
+    tree: Tree
+    events: tuple[Event, ...]
 
 
 def read_tree(path: str | os.PathLike[str]) -> Tree:
@@ -30,23 +43,35 @@ def read_tree(path: str | os.PathLike[str]) -> Tree:
 
 def parse_text(text: str | bytes, file_name: str = "<text>") -> Tree:
     """The tree of a text, or of the bytes of a file."""
+    return parse_traced(text, file_name).tree
+
+
+def parse_traced(text: str | bytes, file_name: str = "<text>") -> Traced:
+    """The tree of a text with its events, whose marks count in the text without a byte order mark."""
     try:
         plain, faults = decoded(text, file_name) if isinstance(text, bytes) else _sized(text, file_name)
     except Refused as refused:
-        return _empty(file_name, refused.fault)
+        return Traced(_empty(file_name, refused.fault), ())
+    return _traced(plain, tuple(faults), file_name)
+
+
+@lru_cache(maxsize=TEXTS_KEPT)
+def _traced(plain: str, faults: tuple[Fault, ...], file_name: str) -> Traced:
     clean, invisible = without_invisible(plain, file_name)
-    builder = Builder(file_name, faults or invisible)
-    _run(builder, clean)
+    builder = Builder(file_name, list(faults or invisible))
+    events = _run(builder, clean)
     root = builder.finished_root()
-    return Tree(root, tuple(builder.faults), file_name, plain, builder.broken)
+    return Traced(Tree(root, tuple(builder.faults), file_name, plain, builder.broken), tuple(events))
 
 
-def _run(builder: Builder, text: str) -> None:
-    """Feed the events of a text to the builder until one of them is at its end."""
+def _run(builder: Builder, text: str) -> list[Event]:
+    """Feed the events of a text to the builder until one of them is at its end; gives those that were fed."""
     from ruamel.yaml.error import MarkedYAMLError, YAMLError
 
+    fed: list[Event] = []
     try:
         for event in _events(text):
+            fed.append(event)
             builder.take(event)
     except Stop:
         builder.broken = True
@@ -54,6 +79,7 @@ def _run(builder: Builder, text: str) -> None:
         builder.break_off(syntax_fault(error, text.split("\n"), builder.file))
     except _SCANNER_GIVES_UP:
         builder.break_off(unreadable_fault(builder.last_place))
+    return fed
 
 
 def _events(text: str) -> Iterator[Event]:

@@ -8,10 +8,11 @@ from pathlib import Path
 from typing import Any
 
 from onedatum.case.edit import edited
-from onedatum.case.form import fields
+from onedatum.case.form import FormField, fields
 from onedatum.case.reading import read_case_text
 from onedatum.foundation.errors import Fault
 from onedatum.jobs.folder import Conflict, Folder
+from onedatum.jobs.page.form import every_path
 from onedatum.jobs.page.made import CaseText, sound_changes
 
 
@@ -39,11 +40,14 @@ def change_case(folder: Folder, name: str, changes: Mapping[str, str | None], ve
     """Keep the changes that can be read; `version` is the one they were made on. Raises NotThere, OutputError."""
     kept = folder.read(name)
     case = CaseText(str(folder.path), name, kept.text, kept.version)
-    good, faults = sound_changes(case, _read(case), changes)
+    good, faults, _ = sound_changes(case, changes)
     refused = {path: changes[path] for path in faults}
     if not good:
         return Outcome(kept.version, refused, faults)
-    saved = folder.save(name, edited(kept.text, good).text, version)
+    made = edited(kept.text, good, f"{name}.yaml")
+    faults |= {fault.path: fault for fault in made.faults}
+    refused = {path: text for path, text in changes.items() if path in faults}
+    saved = folder.save(name, made.text, version)
     if isinstance(saved, Conflict):
         return Outcome(kept.version, refused, faults, saved)
     return Outcome(saved.version, refused, faults)
@@ -53,8 +57,13 @@ def changes_of_form(folder: Folder, name: str, texts: Mapping[str, str], version
     """What of a posted form differs from the version it was made on, by path."""
     kept = folder.version(name, version)
     case = CaseText(str(folder.path), name, kept.text, kept.version)
-    stood = {field.path: field.text for section in fields(_read(case)) for field in section.fields}
+    stood = {field.path: _said(field) for section in fields(_read(case)) for field in every_path(section)}
     return {path: text.strip() or None for path, text in texts.items() if path in stood and text.strip() != stood[path]}
+
+
+def _said(field: FormField) -> str:
+    """What a field of the form holds: nothing for what is unknown."""
+    return "" if field.text == "unknown" else field.text
 
 
 def _read(case: CaseText) -> Any:

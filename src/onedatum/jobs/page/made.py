@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections import OrderedDict
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
-from onedatum.case.edit import edited
-from onedatum.case.reading import Statement, read_case_text
+from onedatum.case.reading import Statement
+from onedatum.case.trying import read_tried
 from onedatum.foundation.errors import Fault
 from onedatum.study.result import Study
 from onedatum.study.study import study
@@ -44,47 +44,42 @@ _made: OrderedDict[tuple[CaseText, tuple[tuple[str, str | None], ...], str], Mad
 
 def made_of(case: CaseText, changes: Mapping[str, str | None]) -> Made:
     """The study of the case with the changes; what is wrong with a change leaves the value as it is in the file."""
-    stated = read_case_text(case.text, f"{case.name}.yaml", case.folder)
-    wanted = tuple(sorted(changes.items()))
-    key = case, wanted, stated.content_hash
-    if key in _made:
-        _made.move_to_end(key)
-        return _made[key]
-    good, refused = sound_changes(case, stated, changes)
-    statement = stated if not good else _with(case, good)
-    found = _made[key] = Made(case, study(statement), tuple(sorted(good.items())), refused)
+    good, refused, statement = sound_changes(case, changes)
+    key = case, tuple(sorted(good.items())), statement.content_hash
+    found = _made.pop(key, None)
+    if found is None:
+        found = Made(case, study(statement), key[1], refused)
+    _made[key] = found
     while len(_made) > KEPT:
         _made.popitem(last=False)
-    return found
+    return replace(found, refused=refused)
 
 
 def sound_changes(
-    case: CaseText, stated: Statement, changes: Mapping[str, str | None]
-) -> tuple[dict[str, str | None], dict[str, Fault]]:
-    """The changes that can be read, and the fault of each that cannot."""
+    case: CaseText, changes: Mapping[str, str | None]
+) -> tuple[dict[str, str | None], dict[str, Fault], Statement]:
+    """The changes that can be read, the fault of each that cannot, and the statement with those that can."""
     good: dict[str, str | None] = dict(changes)
     refused: dict[str, Fault] = {}
-    before = {fault.path for fault in stated.faults}
-    while good:
-        attempt = edited(case.text, good)
-        found = list(attempt.faults)
-        if not found:
-            read = _with(case, good)
-            found = [fault for fault in read.faults if fault.path in unread(read)]
-        bad = {fault.path: fault for fault in found if fault.path in good}
+    while True:
+        statement = read_tried(case.text, f"{case.name}.yaml", Path(case.folder), good)
+        bad = _unreadable(statement, good)
         if not bad:
-            break
+            return good, refused, statement
         refused.update(bad)
-        for path in bad:
-            del good[path]
-    return good, {path: fault for path, fault in refused.items() if path not in before or path in changes}
+        good = {path: text for path, text in good.items() if path not in bad}
 
 
-def unread(statement: Statement) -> frozenset[str]:
-    """The paths that hold something which could not be read."""
-    return frozenset(leaf.path for leaf in statement.case.leaves() if leaf.state == "faulty")
+def _unreadable(statement: Statement, changes: Mapping[str, str | None]) -> dict[str, Fault]:
+    """Those of the changes that hold something which could not be read, each with its fault."""
+    unread = {leaf.path for leaf in statement.case.leaves() if leaf.state == "faulty"}
+    found: dict[str, Fault] = {}
+    for fault in statement.faults:
+        at = next((path for path in changes if path == fault.path or path.startswith(f"{fault.path}.")), None)
+        if at is not None and (fault.path in unread or fault.path not in _paths(statement)):
+            found.setdefault(at, fault)
+    return found
 
 
-def _with(case: CaseText, changes: Mapping[str, str | None]) -> Statement:
-    text = edited(case.text, changes).text
-    return read_case_text(text, f"{case.name}.yaml", Path(case.folder))
+def _paths(statement: Statement) -> frozenset[str]:
+    return frozenset(leaf.path for leaf in statement.case.leaves())

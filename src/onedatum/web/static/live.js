@@ -29,6 +29,7 @@ function room() {
   return {
     level: query.get("level") ?? "",
     work: query.get("work") ?? "",
+    every: query.get("every") ?? "",
     width_px: Math.max(200, Math.min(4000, Math.floor(see?.clientWidth ?? 680))),
     height_px: Math.max(520, Math.min(980, window.innerHeight - (window.innerWidth >= 1680 ? 172 : 158))),
   };
@@ -146,11 +147,20 @@ document.addEventListener("click", (event) => {
   goToField(link.dataset.field ?? "");
 });
 
+document.addEventListener("click", (event) => {
+  const link = event.target instanceof Element ? event.target.closest("[data-every]") : null;
+  if (!(link instanceof HTMLAnchorElement)) return;
+  event.preventDefault();
+  history.replaceState(null, "", link.href);
+  void attempt();
+});
+
 let resized = 0;
 window.addEventListener("resize", () => {
   clearTimeout(resized);
   resized = window.setTimeout(attempt, 150);
 });
 
+document.body.classList.add("live");
 export { ANSWER_PAUSE_MS, attempt };
 void attempt();
