@@ -20,7 +20,7 @@ from onedatum.jobs.page.choosing import (
     questions_view,
     selection_view,
 )
-from onedatum.web.making import shown, viewed
+from onedatum.web.making import shown
 from onedatum.web.serving import Serving, serving
 
 router = APIRouter()
@@ -50,22 +50,22 @@ async def order_page(name: str, server: Server) -> HTMLResponse:
 @router.get("/api/cases/{name}/selection", tags=["choosing"])
 async def selection(name: str, server: Server) -> SelectionView:
     """The verdict on every principle with its reasons; what would change them is in `flips`."""
-    return await server.quick.work(viewed, selection_view, await server.case(name), False)
+    return await server.quick.work(selection_view, await server.case(name), False)
 
 
 @router.get("/api/cases/{name}/flips", tags=["choosing"])
 async def flips(name: str, server: Server) -> FlipsView:
     """What would change each verdict that stands against a principle."""
-    return await server.slow.work(viewed, flips_view, await server.case(name))
+    return await server.slow.work(flips_view, await server.case(name))
 
 
 @router.get("/api/cases/{name}/questions", tags=["choosing"])
 async def questions(name: str, server: Server) -> QuestionsView:
     """The questions to the customer, those that decide first."""
-    return await server.quick.work(viewed, questions_view, await server.case(name))
+    return await server.quick.work(questions_view, await server.case(name))
 
 
 @router.get("/api/cases/{name}/order", tags=["choosing"])
 async def order(name: str, server: Server) -> OrderView:
     """Every line of what is ordered."""
-    return await server.quick.work(viewed, order_view, await server.case(name))
+    return await server.quick.work(order_view, await server.case(name))

@@ -11,7 +11,8 @@ from pydantic import BaseModel, ConfigDict
 
 from onedatum.jobs.page.comparing import compare_data, compare_view
 from onedatum.jobs.page.made import CaseText
-from onedatum.web.making import Refused, shown, viewed
+from onedatum.web.bench import Refused
+from onedatum.web.making import shown
 from onedatum.web.serving import Serving, serving
 
 router = APIRouter()
@@ -40,7 +41,7 @@ async def compare_page(name: str, server: Server, other: With = "", version: Ver
     """What changed since a version, or from another case to this one; the choice where none is made yet."""
     case = await server.case(name)
     cases = [each.name for each in await asyncio.to_thread(server.folder.cases) if each.name != name]
-    chosen = {"cases": cases, "versions": await asyncio.to_thread(server.folder.versions, name), "other": other}
+    chosen: dict[str, Any] = {"cases": cases, "versions": await server.versions(name), "other": other}
     if not (other or version):
         return server.render("compare.html", case=case, view=None, head=None, version="", **chosen)
     old = await _old(server, name, other, version)
@@ -54,7 +55,7 @@ async def compare(name: str, server: Server, other: With = "", version: Version 
     if not (other or version):
         raise Refused("with must be another case of the folder, or version a version of this one; got neither.")
     case, old = await server.case(name), await _old(server, name, other, version)
-    return ComparedData(**await server.quick.work(viewed, compare_data, case, old))
+    return ComparedData(**await server.quick.work(compare_data, case, old))
 
 
 async def _old(server: Serving, name: str, other: str, version: str) -> CaseText:

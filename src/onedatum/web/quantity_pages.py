@@ -10,7 +10,7 @@ from pydantic import BaseModel
 
 from onedatum.jobs.page.made import CaseText
 from onedatum.jobs.page.quantity import QuantityView, drawn_view, quantity_data, quantity_view
-from onedatum.web.making import printed, shown, viewed
+from onedatum.web.making import printed, shown
 from onedatum.web.serving import Serving, serving
 from onedatum.web.tasks import Told
 from onedatum.web.templating import part
@@ -47,7 +47,7 @@ async def draw(name: str, server: Server) -> Response:
 @router.get("/api/cases/{name}/quantity", tags=["quantities"])
 async def quantity(name: str, server: Server) -> Stated:
     """The quantity statement with its linear budget."""
-    return Stated(**await server.quick.work(viewed, quantity_data, await server.case(name)))
+    return Stated(**await server.quick.work(quantity_data, await server.case(name)))
 
 
 def _linear(case: CaseText, task: Told | None) -> str:

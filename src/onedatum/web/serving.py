@@ -13,6 +13,7 @@ from fastapi.responses import HTMLResponse, JSONResponse, Response
 from jinja2 import Environment
 
 from onedatum.jobs.folder import Folder, NotThere
+from onedatum.jobs.keeping.history import Version
 from onedatum.jobs.page.made import CaseText
 from onedatum.web.bench import Worker
 from onedatum.web.tasks import Tasks
@@ -46,6 +47,10 @@ class Serving:
         """A case as an earlier version holds it; raises NotThere."""
         kept = await asyncio.to_thread(self.folder.version, name, version)
         return CaseText(str(Path(self.folder.path)), name, kept.text, kept.version)
+
+    async def versions(self, name: str) -> tuple[Version, ...]:
+        """The earlier versions kept of a case, the newest first."""
+        return (await asyncio.to_thread(self.folder.versions, name))[::-1]
 
 
 def serving(request: Request) -> Serving:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
 from typing import Annotated, Any
 
 from fastapi import APIRouter, Depends
@@ -30,7 +29,7 @@ async def sheets_page(name: str, server: Server) -> HTMLResponse:
 async def file_page(name: str, server: Server) -> HTMLResponse:
     """The case file with line numbers, its faults, and its earlier versions."""
     case = await server.case(name)
-    versions = await asyncio.to_thread(server.folder.versions, name)
+    versions = await server.versions(name)
     return HTMLResponse(await server.quick.work(_file, case, versions))
 
 

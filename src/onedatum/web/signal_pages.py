@@ -9,7 +9,8 @@ from fastapi.responses import HTMLResponse
 from pydantic import BaseModel, ConfigDict
 
 from onedatum.jobs.page.signal import SignalView, signal_data, signal_view
-from onedatum.web.making import Refused, shown, viewed
+from onedatum.web.bench import Refused
+from onedatum.web.making import shown
 from onedatum.web.serving import Serving, serving
 
 router = APIRouter()
@@ -44,13 +45,13 @@ async def signal_page(
 @router.get("/api/cases/{name}/card", tags=["signal"])
 async def card(name: str, server: Server, dip: Dip = "", step: Step = "", meter: Meter = "") -> SignalView:
     """The card in the words of the page."""
-    return await server.quick.work(viewed, signal_view, await server.case(name), dip, step, meter)
+    return await server.quick.work(signal_view, await server.case(name), dip, step, meter)
 
 
 @router.get("/api/cases/{name}/signal", tags=["signal"])
 async def signal(name: str, server: Server, dip: Dip = "", step: Step = "") -> Signal:
     """The expected signal in SI, unrounded."""
-    found = await server.quick.work(viewed, signal_data, await server.case(name), dip, step)
+    found = await server.quick.work(signal_data, await server.case(name), dip, step)
     sentence = found.pop("sentence")
     if sentence:
         raise Refused(sentence)

@@ -9,8 +9,9 @@ from fastapi.responses import HTMLResponse, Response
 
 from onedatum.jobs.page.table import table_data, table_file, table_view
 from onedatum.paper.text import file_stem
+from onedatum.web.bench import Refused
 from onedatum.web.files import attached
-from onedatum.web.making import Refused, shown, viewed
+from onedatum.web.making import shown
 from onedatum.web.serving import Serving, refusal, serving
 
 router = APIRouter()
@@ -35,7 +36,7 @@ async def table_as_file(
     """The tank table to keep."""
     case = await server.case(name)
     worker = server.slow if ending == "pdf" else server.quick
-    found = await worker.work(viewed, table_file, case, step, ending)
+    found = await worker.work(table_file, case, step, ending)
     if isinstance(found, str):
         return refusal(request, 422, found)
     return attached(f"{file_stem(name)}-{found.name}", found.content)
@@ -44,7 +45,7 @@ async def table_as_file(
 @router.get("/api/cases/{name}/table", tags=["quantities"])
 async def table(name: str, server: Server, step: Step = "") -> dict[str, Any]:
     """The tank table in SI, unrounded, with what it rests on."""
-    found = await server.quick.work(viewed, table_data, await server.case(name), step)
+    found = await server.quick.work(table_data, await server.case(name), step)
     if isinstance(found, str):
         raise Refused(found)
     return dict(found)

@@ -13,7 +13,6 @@ from typing import Any, Literal
 from onedatum.foundation.errors import OnedatumError
 from onedatum.jobs.page.made import CaseText
 from onedatum.web.bench import Failed, Replaced, Worker
-from onedatum.web.making import viewed
 
 HELD = 8
 """Results held; the oldest goes first."""
@@ -89,7 +88,7 @@ class Tasks:
             return task.state == "running"
 
         try:
-            task.result = await self._worker.begun(begin, viewed, make, task.case)
+            task.result = await self._worker.begun(begin, make, task.case)
             if task.state == "running":
                 task.end("done")
         except Replaced:
