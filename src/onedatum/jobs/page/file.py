@@ -38,9 +38,8 @@ def file_view(case: CaseText) -> FileView:
     apart: list[str] = []
     for fault in study.faults:
         place = fault.place
-        here = place is not None and place.file == f"{case.name}.yaml" and 1 <= place.line <= len(lines)
-        if place is not None and here:
-            beside.setdefault(place.line, []).append(fault.sentence())
+        if place is not None and place.file == f"{case.name}.yaml" and place.line >= 1:
+            beside.setdefault(min(place.line, len(lines)), []).append(fault.sentence())
         else:
             apart.append(f"{place.by_name}: {fault.sentence()}" if place is not None else fault.sentence())
     shown = tuple(LineView(i, text, tuple(beside.get(i, ()))) for i, text in enumerate(lines, 1))
