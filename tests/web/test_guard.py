@@ -33,7 +33,9 @@ def test_its_own_host_is_answered_with_the_policy() -> None:
     assert "access-control-allow-origin" not in answer.headers
 
 
-@pytest.mark.parametrize("host", ["evil.example", "evil.example:8423", "127.0.0.1", "127.0.0.1:80", "", "127.0.0.1:8423.x"])
+@pytest.mark.parametrize(
+    "host", ["evil.example", "evil.example:8423", "127.0.0.1", "127.0.0.1:80", "", "127.0.0.1:8423.x"]
+)
 def test_another_name_that_is_pointed_at_it_is_refused(host: str) -> None:
     """A name of somebody else may be made to lead to this machine: only our own is answered."""
     answer = client().get("/", headers={"host": host})

@@ -22,6 +22,8 @@ from onedatum.case.tree import parse_text
 from onedatum.case.tree.node import Leaf as Scalar
 from onedatum.case.tree.source import Refused, check_size, decoded, read_bytes
 from onedatum.foundation.errors import CaseError, Fault, OutputError
+from onedatum.foundation.units import hint
+from onedatum.foundation.units.grammar import quoted
 from onedatum.jobs.cases import cases_of
 from onedatum.jobs.keeping.history import History, Version, version_of
 from onedatum.jobs.keeping.lock import locked
@@ -76,6 +78,10 @@ class Conflict:
     differences: tuple[Difference, ...]
 
 
+class NotThere(CaseError):
+    """There is no case of that name, or no version that is kept of it."""
+
+
 class Folder:
     """A folder of cases. Methods raise CaseError for what cannot be read, OutputError for what cannot be written."""
 
@@ -88,7 +94,11 @@ class Folder:
 
     def read(self, name: str) -> Saved:
         """A case by its name."""
-        content = self._bytes(file_of(self.path, name))
+        file = file_of(self.path, name)
+        if not file.exists():
+            near = hint(name, [each.stem for each in cases_of(self.path)])
+            raise NotThere([Fault("the case", "one of the folder", quoted(name), near)])
+        content = self._bytes(file)
         return Saved(name, _text(content, name), version_of(content))
 
     def save(self, name: str, text: str, version: str) -> Saved | Conflict:
@@ -133,12 +143,14 @@ class Folder:
         return tuple(self._history(name, self.path).steps().kept)
 
     def version(self, name: str, version: str) -> Saved:
-        """An earlier version of a case."""
-        file_of(self.path, name)
+        """A version of a case, the one that stands in its file or an earlier one; raises NotThere."""
+        now = self.read(name)
+        if now.version == version:
+            return now
         content = self._history(name, self.path).content(version)
         if content is None:
             why = "at most 200 versions are kept of a case"
-            raise CaseError([Fault(name, "a version that is kept", repr(version[:64]), why)])
+            raise NotThere([Fault("the version", "one that is kept", quoted(version), why)])
         return Saved(name, _text(content, name), version)
 
     def undo(self, name: str, version: str) -> Saved | Conflict | None:

@@ -147,7 +147,7 @@ def paper_of(study: Study) -> paper.Paper:
         faults=open_.faults,
         vessel=vessel_of(study),
         numbers=tuple(_groups(study)),
-        stem=tuple(_measuring_sheets(study)),
+        stem=tuple(measuring_sheets(study)),
         safety=safety_sheets(study),
         sheet=tuple(_chapters(study)),
         cautions=CAUTIONS,
@@ -156,7 +156,7 @@ def paper_of(study: Study) -> paper.Paper:
     )
 
 
-def _measuring_sheets(study: Study) -> Iterator[paper.TopicSheet]:
+def measuring_sheets(study: Study) -> Iterator[paper.TopicSheet]:
     """A sheet for each thing that measures: chamber, legs, probe, stem and float."""
     for sheet in (chamber_sheet(study), legs_sheet(study), probe_sheet(study)):
         if sheet is not None:

@@ -38,7 +38,11 @@ class QuantityOfCase:
 
 def quantity(case: Path, chosen: Chosen | None) -> QuantityOfCase:
     """Study a case and draw its Monte Carlo; `chosen` None leaves that away."""
-    study = examine(case)
+    return quantity_of(examine(case), chosen)
+
+
+def quantity_of(study: Study, chosen: Chosen | None) -> QuantityOfCase:
+    """The quantity of a study with its Monte Carlo; `chosen` None leaves that away."""
     if study.quantity is None:
         why = "the case wants the level alone: state another word under wanted.of"
         return QuantityOfCase(study, fault=Fault("wanted.of", "a quantity, for a statement", "level", why))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+from dataclasses import asdict
 from typing import Annotated, Any
 
 from fastapi import APIRouter, Depends, Query
@@ -58,7 +59,7 @@ def told(made: Page) -> dict[str, Any]:
 async def cases(server: Server) -> list[dict[str, Any]]:
     """The cases of the folder."""
     found = await asyncio.to_thread(server.folder.cases)
-    return [each.as_data() for each in found]
+    return [asdict(each) for each in found]
 
 
 @router.post("/cases/{name}/try")

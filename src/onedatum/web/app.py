@@ -16,7 +16,7 @@ from starlette.exceptions import HTTPException
 from onedatum.foundation.constants import VERSION
 from onedatum.foundation.errors import OnedatumError
 from onedatum.jobs.folder import Folder, NotThere
-from onedatum.web import api, pages
+from onedatum.web import api, further, pages
 from onedatum.web.bench import Failed, Replaced, Worker
 from onedatum.web.guard import Door, Guard
 from onedatum.web.parts import prepare
@@ -43,6 +43,7 @@ def create_app(folder: Path, door: Door) -> FastAPI:
     )  # fmt: skip
     app.include_router(api.router)
     app.include_router(pages.router)
+    app.include_router(further.router)
     app.mount("/static", StaticFiles(directory=HERE / "static"), "static")
     _tell_errors(app)
     app.add_middleware(Guard, door=door)

@@ -76,6 +76,13 @@ class Worker:
         async with self._turn:
             return await self._in_process(function, *arguments)
 
+    async def begun(self, begin: Callable[[], bool], function: Callable[..., Result], *arguments: Any) -> Result:
+        """Work the call in its turn if `begin`, asked then, still wants it; raises Replaced, Failed."""
+        async with self._turn:
+            if not begin():
+                raise Replaced
+            return await self._in_process(function, *arguments)
+
     async def _in_process(self, function: Callable[..., Result], *arguments: Any) -> Result:
         call = partial(answered, function, *arguments)
         try:
@@ -91,7 +98,7 @@ class Worker:
     def stop(self) -> None:
         """End the process, whatever it is at."""
         pool = self._pool
-        for process in list((pool._processes or {}).values()):  # noqa: SLF001 - the pool has no call that ends a job
+        for process in list((pool._processes or {}).values()):
             process.terminate()
         pool.shutdown(wait=False, cancel_futures=True)
 

@@ -9,6 +9,7 @@ from urllib.parse import quote
 from fastapi import APIRouter, Depends, Form, Query, Request, UploadFile
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
+from onedatum.jobs.folder import Conflict
 from onedatum.jobs.page.change import change_case, changes_of_form
 from onedatum.web.api import Room
 from onedatum.web.parts import page
@@ -81,9 +82,9 @@ async def redo(
 
 
 async def _stepped(server: Serving, name: str, step: Any, version: str) -> Response:
-    outcome = await asyncio.to_thread(step, name, version)
-    if outcome.conflict is not None:
-        return server.render("conflict.html", 409, name=name, conflict=outcome.conflict, changes={})
+    found = await asyncio.to_thread(step, name, version)
+    if isinstance(found, Conflict):
+        return server.render("conflict.html", 409, name=name, conflict=found, changes={})
     return to_case(name)
 
 

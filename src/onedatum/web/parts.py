@@ -14,10 +14,11 @@ from onedatum.jobs.page.head import head_view
 from onedatum.jobs.page.judge import judge_view
 from onedatum.jobs.page.made import CaseText, Made, made_of
 from onedatum.jobs.page.principles import principles_view
+from onedatum.jobs.page.signal import card_of
 from onedatum.jobs.page.working import UnknownEntry, working_view
 from onedatum.web.serving import templates
 
-PARTS = ("head", "state", "see", "judge", "document")
+PARTS = ("head", "card", "state", "see", "judge", "document")
 
 
 @dataclass(frozen=True)
@@ -84,6 +85,7 @@ def _views(made: Made, changes: Mapping[str, str | None], asked: Asked) -> dict[
         "form": form_view(made),
         "judge": judge_view(made),
         "principles": principles_view(made),
+        "signal": card_of(made),
     }
 
 

@@ -7,30 +7,17 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
-from urllib.parse import quote
 
 from fastapi import Request
 from fastapi.responses import HTMLResponse, JSONResponse, Response
-from jinja2 import Environment, PackageLoader, StrictUndefined, select_autoescape
+from jinja2 import Environment
 
-from onedatum.foundation.constants import VERSION
 from onedatum.jobs.folder import Folder, NotThere
+from onedatum.jobs.keeping.history import Version
 from onedatum.jobs.page.made import CaseText
 from onedatum.web.bench import Worker
-
-
-def templates() -> Environment:
-    """The templates; whatever is put into them is escaped."""
-    made = Environment(
-        loader=PackageLoader("onedatum.web"),
-        autoescape=select_autoescape(default=True, default_for_string=True),
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-    )
-    made.filters["part"] = lambda text: quote(str(text), safe="")
-    made.globals["tool_version"] = VERSION
-    return made
+from onedatum.web.tasks import Tasks
+from onedatum.web.templating import templates
 
 
 @dataclass
@@ -41,6 +28,11 @@ class Serving:
     quick: Worker
     slow: Worker
     templates: Environment = field(default_factory=templates)
+    tasks: Tasks = field(init=False)
+
+    def __post_init__(self) -> None:
+        """The tasks go to the slow worker."""
+        self.tasks = Tasks(self.slow)
 
     def render(self, template: str, status: int = 200, **values: Any) -> HTMLResponse:
         """A page."""
@@ -50,6 +42,15 @@ class Serving:
         """A case as its file holds it now; raises NotThere."""
         kept = await asyncio.to_thread(self.folder.read, name)
         return CaseText(str(Path(self.folder.path)), name, kept.text, kept.version)
+
+    async def version(self, name: str, version: str) -> CaseText:
+        """A case as an earlier version holds it; raises NotThere."""
+        kept = await asyncio.to_thread(self.folder.version, name, version)
+        return CaseText(str(Path(self.folder.path)), name, kept.text, kept.version)
+
+    async def versions(self, name: str) -> tuple[Version, ...]:
+        """The earlier versions kept of a case, the newest first."""
+        return (await asyncio.to_thread(self.folder.versions, name))[::-1]
 
 
 def serving(request: Request) -> Serving:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
@@ -32,7 +32,7 @@ class Outcome:
         return {
             "version": self.version,
             "refused": {path: fault.sentence() for path, fault in self.faults.items()},
-            "conflict": None if self.conflict is None else self.conflict.as_data(),
+            "conflict": None if self.conflict is None else asdict(self.conflict),
         }
 
 

@@ -98,6 +98,26 @@ def signal_voltage_V(current_A: Real, resistance_ohm: Real) -> Real:
 
 
 @formula(
+    equation="I = U/R",
+    gives=("I", "current through the resistor"),
+    where={
+        "voltage_V": ("U", "voltage read on the resistor", "[0, 10000]"),
+        "resistance_ohm": ("R", "resistance of the resistor", "(0, 100000]"),
+    },
+    source="kirchhoff",
+)
+def current_of_voltage_A(voltage_V: Real, resistance_ohm: Real) -> Real:
+    """Loop current that a voltage read on a resistor stands for; what the meter itself draws is left out.
+
+    Example
+    -------
+    >>> round(current_of_voltage_A(3.0, 250.0), 6)
+    0.012
+    """
+    return voltage_V / resistance_ohm
+
+
+@formula(
     equation="I_c = min(max(I, I_low), I_high)",
     gives=("I_c", "loop current as it is sent"),
     where={
