@@ -214,7 +214,7 @@ def system(arguments: Sequence[str]) -> int:
     for name, words in SCRIPT_CHECKS.items():
         say(name)
         code = code or start(npm, "--prefix", SYSTEM, "exec", "--", *words)
-    return code or in_environment("-m", "pytest", "--override-ini=addopts=--import-mode=importlib", "system", *arguments)
+    return code or in_environment("-m", "pytest", "system", *arguments)
 
 
 SCRIPT_CHECKS: dict[str, tuple[str, ...]] = {

@@ -1,6 +1,6 @@
 """The fonts of the pages, as a browser reads them: the same outlines as the fonts of the papers, compressed.
 
-    python tools/make_web_fonts.py
+python tools/make_web_fonts.py
 """
 
 from __future__ import annotations

@@ -254,7 +254,7 @@ def _blank_fields(kind: type[Section], path: str) -> Iterator[FormField]:
 
 def _item_path(path: str, at: int, item: Section) -> str:
     """The path of an item as the file counts it: an item that cannot be used is counted too."""
-    leaf = next(item.leaves(), None)
+    leaf = next(iter(item.leaves()), None)
     found = _INDEX.match(leaf.path, len(path)) if leaf is not None and leaf.path.startswith(path) else None
     return join_index(path, int(found[1]) if found else at)
 

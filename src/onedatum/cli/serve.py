@@ -19,9 +19,13 @@ LOOPBACK = ("127.0.0.1", "localhost", "::1")
 
 @click.command("serve")
 @click.argument("folder", type=click.Path(path_type=Path), default=Path())
-@click.option("--port", type=click.IntRange(0, 65535), default=8423, show_default=True, help="Port; 0 takes a free one.")
+@click.option(
+    "--port", type=click.IntRange(0, 65535), default=8423, show_default=True, help="Port; 0 takes a free one."
+)
 @click.option("--no-browser", is_flag=True, help="Do not open a browser.")
-@click.option("--listen", default="127.0.0.1", show_default=True, help="Address; beyond this machine it needs the rest.")
+@click.option(
+    "--listen", default="127.0.0.1", show_default=True, help="Address; beyond this machine it needs the rest."
+)
 @click.option("--name", help="Name that browsers call the server by, with --listen.")
 @click.option("--token", is_flag=True, help="Ask for a token, made now and printed once.")
 @click.option("--certificate", type=click.Path(path_type=Path), help="TLS certificate, PEM.")
@@ -67,8 +71,8 @@ def _refusal(folder: Path, listen: str, token: bool, certificate: Path | None, k
     if listen in LOOPBACK or (token and certificate is not None):
         return ""
     return (
-        f"--listen {printable(listen)} would let other machines in. Whoever reaches the port could read and change every "
-        "case, and could read along on the way. State --token and --certificate with --key too."
+        f"--listen {printable(listen)} would let other machines in. Whoever reaches the port could read and change "
+        "every case, and could read along on the way. State --token and --certificate with --key too."
     )
 
 

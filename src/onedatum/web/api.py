@@ -40,7 +40,7 @@ class Changes(BaseModel):
 class Tried(Changes):
     """Changes that are tried, not kept."""
 
-    room: Room = Room()  # type: ignore[call-arg]
+    room: Room = Room()
     window: str = Field("", max_length=64, description="of one window only the newest recalculation is worked")
 
 

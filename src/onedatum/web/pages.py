@@ -61,8 +61,8 @@ async def edit(request: Request, name: str, server: Server) -> Response:
     if not outcome.refused:
         return to_case(name)
     kept = await server.case(name)
-    made = await server.quick.work(page, kept, outcome.refused, Room().asked())  # type: ignore[call-arg]
-    return server.render("case.html", 422, case=kept, parts=made.html, data=made.data, room=Room())  # type: ignore[call-arg]
+    made = await server.quick.work(page, kept, outcome.refused, Room().asked())
+    return server.render("case.html", 422, case=kept, parts=made.html, data=made.data, room=Room())
 
 
 @router.post("/cases/{name}/undo")

@@ -9,11 +9,13 @@ from typing import Any
 
 from jinja2 import Environment
 
+from onedatum.foundation.errors import Fault
 from onedatum.jobs.page.form import form_view
 from onedatum.jobs.page.head import head_view
 from onedatum.jobs.page.judge import judge_view
 from onedatum.jobs.page.made import CaseText, Made, made_of
 from onedatum.jobs.page.principles import principles_view
+from onedatum.jobs.page.see import level_looked_at, see_view
 from onedatum.jobs.page.signal import card_of
 from onedatum.jobs.page.working import UnknownEntry, working_view
 from onedatum.web.serving import templates
@@ -50,8 +52,7 @@ def prepare() -> None:
 
 def page(case: CaseText, changes: Mapping[str, str | None], asked: Asked) -> Page:
     """Every part of the case page, of the case with what is tried on it."""
-    level = {"level_now": asked.level} if asked.level.strip() else {}
-    made = made_of(case, {**changes, **level})
+    made = made_of(case, changes)
     views = _views(made, changes, asked)
     html = {name: _environment().get_template(f"{name}.html").render(**views) for name in PARTS}
     html["work"] = working(made, asked.work) if asked.work else ""
@@ -86,7 +87,16 @@ def _views(made: Made, changes: Mapping[str, str | None], asked: Asked) -> dict[
         "judge": judge_view(made),
         "principles": principles_view(made),
         "signal": card_of(made),
+        **_see(made, asked),
     }
+
+
+def _see(made: Made, asked: Asked) -> dict[str, Any]:
+    """The ruler with the level that is looked at; where that cannot be read, with the level of the case and why."""
+    found = level_looked_at(made.study, asked.level)
+    level, fault = (None, found.sentence()) if isinstance(found, Fault) else (found, "")
+    carry = [("work", asked.work)] if asked.work else []
+    return {"see": see_view(made.study, asked.width_px, asked.height_px, level), "fault": fault, "carry": carry}
 
 
 def _data(made: Made, views: Mapping[str, Any]) -> dict[str, Any]:

@@ -65,9 +65,7 @@ def selection_sheet(study: Study, with_flips: bool = True) -> paper.Selection | 
     if choosing is None:
         return None
     told, common = _told_of_all(choosing), _required_of_all(choosing)
-    principles = tuple(
-        _principle(study, choosing, each, told, common, with_flips) for each in _by_verdict(choosing)
-    )
+    principles = tuple(_principle(study, choosing, each, told, common, with_flips) for each in _by_verdict(choosing))
     return paper.Selection(
         head=head_of(study),
         answer=" ".join(filter(None, (of_stated(choosing), counted(choosing)))),

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from onedatum.jobs.choosing.order import order_sheet
 from onedatum.jobs.choosing.questions import question_sheet
 from onedatum.jobs.choosing.selection import is_against, selection_sheet
-from onedatum.jobs.choosing.told import capital, flip_sentence
+from onedatum.jobs.choosing.told import NOT_CHOSEN, capital, flip_sentence
 from onedatum.jobs.page.made import CaseText, made_of
 from onedatum.jobs.paper_of_study import head_of
 from onedatum.paper.choosing.model import Order, Questions, Selection
@@ -56,10 +56,11 @@ class QuestionsView:
 
 @dataclass(frozen=True)
 class OrderView:
-    """The order."""
+    """The order; while no principle is chosen, a sentence that says so."""
 
     head: Head
-    sheet: Order
+    sheet: Order | None
+    words: str = ""
 
 
 def selection_view(case: CaseText, complete: bool) -> SelectionView:
@@ -91,4 +92,5 @@ def questions_view(case: CaseText) -> QuestionsView:
 def order_view(case: CaseText) -> OrderView:
     """The order as it stands."""
     study = made_of(case, {}).study
-    return OrderView(head_of(study), order_sheet(study))
+    sheet = order_sheet(study)
+    return OrderView(head_of(study), sheet, NOT_CHOSEN if sheet is None else "")

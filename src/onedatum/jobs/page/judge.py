@@ -60,7 +60,9 @@ def judge_view(made: Made) -> JudgeView:
     study = made.study
     return JudgeView(
         findings=tuple(_finding(study, each) for each in study.findings),
-        questions=tuple(OpenPoint(each.path, each.title, why=_decided(study, each.decides)) for each in study.questions),
+        questions=tuple(
+            OpenPoint(each.path, each.title, why=_decided(study, each.decides)) for each in study.questions
+        ),
         requirements=tuple(OpenPoint(each.path, each.title, in_print(each.note)) for each in study.requirements),
         assumptions=tuple(
             OpenPoint(each.path, each.title, in_print(each.text), in_print(each.why)) for each in study.assumptions

@@ -6,8 +6,9 @@ from collections.abc import Sequence
 from dataclasses import asdict, dataclass, replace
 from math import isfinite
 
+from onedatum.foundation.errors import Fault
 from onedatum.foundation.units import in_unit, show
-from onedatum.jobs.page.level import typed_units
+from onedatum.jobs.page.level import level_of, typed_units
 from onedatum.jobs.page.scales import SIGNAL, PageScale, page_scales
 from onedatum.jobs.ruler_of_study import marks_of, ruler_with
 from onedatum.paper import model as paper
@@ -182,6 +183,13 @@ def see_view(study: Study, width_px: float, height_px: float, level_m: float | N
         level_text="" if level is None else show(level, "mm"),
         left_out=tuple(scale.kind.name for scale in scales if scale.kind.name not in drawn),
     )
+
+
+def level_looked_at(study: Study, text: str) -> float | Fault | None:
+    """The level that is typed, as a reading on any scale or the name of a mark; None where nothing is typed."""
+    if not text.strip():
+        return None
+    return level_of(text, page_scales(study), {mark.name: mark.height_m for mark in _marks(study)})
 
 
 def _held(level_m: float | None, span_m: tuple[float, float] | None) -> float | None:
