@@ -52,14 +52,22 @@ def _put(node: Node | None, target: Target, at: int, path: str, stated: str) -> 
         return _leaf(node, target, place, stated)
     step = target.steps[at]
     if isinstance(step, int):
-        if not isinstance(node, Row) or step >= len(node.items):
-            raise Refusal(Fault(target.path, "an item that stands in the list", f"number {step}"))
-        items = list(node.items)
-        items[step] = _put(items[step], target, at + 1, join_index(path, step), stated)
-        return replace(node, items=items)
+        return _put_item(node, target, at, path, stated)
     branch = node if isinstance(node, Branch) else Branch({}, place, path)
     below = branch.items.get(step)
     return replace(branch, items={**branch.items, step: _put(below, target, at + 1, join_key(path, step), stated)})
+
+
+def _put_item(node: Node | None, target: Target, at: int, path: str, stated: str) -> Node:
+    """The list with the text put into one of its items, or into a new one behind the last."""
+    place = node.place if node is not None else Place("what is typed", 1, 1)
+    row = node if isinstance(node, Row) else Row([], place, path)
+    step = int(target.steps[at])
+    items: list[Node | None] = [*row.items, None]
+    if step >= len(items):
+        raise Refusal(Fault(target.path, "an item that stands in the list, or the next", f"number {step}"))
+    items[step] = _put(items[step], target, at + 1, join_index(path, step), stated)
+    return replace(row, items=[item for item in items if item is not None])
 
 
 def _leaf(node: Node | None, target: Target, place: Place, stated: str) -> Node:

@@ -25,6 +25,7 @@ class Room(BaseModel):
     height_px: int = Field(640, ge=200, le=4000)
     work: str = Field("", max_length=200, description="the number whose working is open")
     every: str = Field("", max_length=80, description="the section of which every value is shown")
+    beside: str = Field("", max_length=200, description="the value of which is shown what stands beside it")
 
     def asked(self) -> Asked:
         """The same as the worker takes it."""

@@ -9,6 +9,8 @@ from typing import Any
 
 from jinja2 import Environment
 
+from onedatum.case.beside import beside
+from onedatum.case.form import blank_item
 from onedatum.foundation.errors import Fault
 from onedatum.jobs.page.form import form_view
 from onedatum.jobs.page.head import head_view
@@ -33,6 +35,8 @@ class Asked:
     work: str = ""
     every: str = ""
     """The section of which every field is shown, also those that say nothing."""
+    beside: str = ""
+    """The value of which is shown what stands beside it: its uncertainty, its ends, its basis."""
 
 
 @dataclass(frozen=True)
@@ -84,6 +88,8 @@ def _views(made: Made, changes: Mapping[str, str | None], asked: Asked) -> dict[
         "changed": frozenset(path for path, _ in made.changes),
         "head": head_view(made),
         "form": form_view(made),
+        "beside": beside,
+        "blank_item": blank_item,
         "judge": judge_view(made),
         "principles": principles_view(made),
         "signal": card_of(made),

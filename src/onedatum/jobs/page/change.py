@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
+from onedatum.case.beside import beside
 from onedatum.case.edit import edited
-from onedatum.case.form import FormField, fields
+from onedatum.case.form import FormField, FormSection, blank_item, fields
 from onedatum.case.reading import read_case_text
 from onedatum.foundation.errors import Fault
 from onedatum.jobs.folder import Conflict, Folder
@@ -57,8 +58,17 @@ def changes_of_form(folder: Folder, name: str, texts: Mapping[str, str], version
     """What of a posted form differs from the version it was made on, by path."""
     kept = folder.version(name, version)
     case = CaseText(str(folder.path), name, kept.text, kept.version)
-    stood = {field.path: _said(field) for section in fields(_read(case)) for field in every_path(section)}
+    stood = {field.path: _said(field) for section in fields(_read(case)) for field in _fields(section)}
     return {path: text.strip() or None for path, text in texts.items() if path in stood and text.strip() != stood[path]}
+
+
+def _fields(section: FormSection) -> Iterator[FormField]:
+    """Every field that a page of the form may hold: those of an item that is not there yet too."""
+    for field in every_path(section):
+        yield field
+        yield from beside(field)
+    for each in section.every_section():
+        yield from blank_item(each.next_path) if each.next_path else ()
 
 
 def _said(field: FormField) -> str:

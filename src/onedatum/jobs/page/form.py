@@ -41,10 +41,11 @@ def form_view(made: Made) -> FormView:
 
 
 def every_path(section: FormSection) -> Iterator[FormField]:
-    """Every field of a section, with what its values must be read with."""
-    for field in section.every_field():
-        yield field
-        yield from field.companions
+    """Every field of a section, with what its values must be read with; lists that may be none are fields too."""
+    for each in section.every_section():
+        for field in (*each.fields, *((each.stated,) if each.stated else ())):
+            yield field
+            yield from field.companions
 
 
 def _open(sections: tuple[FormSection, ...], made: Made) -> Iterator[str]:

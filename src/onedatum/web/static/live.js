@@ -16,6 +16,15 @@ let turn = 0;
 /** One edit is kept after another. @type {Promise<void>} */
 let keeping = Promise.resolve();
 
+/** What is being worked or still waits; the page is marked as busy while there is any. */
+let doing = 0;
+
+/** @param {number} more @returns {void} */
+function busy(more) {
+  doing += more;
+  document.body.toggleAttribute("data-busy", doing > 0);
+}
+
 /** @param {string} text @returns {void} */
 function say(text) {
   const status = document.getElementById("status");
@@ -30,6 +39,7 @@ function room() {
     level: query.get("level") ?? "",
     work: query.get("work") ?? "",
     every: query.get("every") ?? "",
+    beside: query.get("beside") ?? "",
     width_px: Math.max(200, Math.min(4000, Math.floor(see?.clientWidth ?? 680))),
     height_px: Math.max(520, Math.min(980, window.innerHeight - (window.innerWidth >= 1680 ? 172 : 158))),
   };
@@ -43,6 +53,7 @@ function send(url, method, body) {
 /** Study the case with what is typed, and show what follows. @returns {Promise<void>} */
 async function attempt() {
   const mine = ++turn;
+  busy(1);
   const slow = setTimeout(() => say("Calculating"), 500);
   try {
     const answer = await send(`${api}/try`, "POST", { changes: Object.fromEntries(typed), room: room(), window: here });
@@ -58,7 +69,32 @@ async function attempt() {
     if (mine === turn) say("The server does not answer. What you typed stands here; it is kept once it answers again.");
   } finally {
     clearTimeout(slow);
+    busy(-1);
   }
+}
+
+/** Try what is typed after a pause in typing. @returns {void} */
+function attemptSoon() {
+  calm();
+  busy(1);
+  timer = window.setTimeout(() => {
+    calm();
+    void attempt();
+  }, PAUSE_MS);
+}
+
+/** What waits for a pause in typing waits no longer. @returns {void} */
+function calm() {
+  if (!timer) return;
+  clearTimeout(timer);
+  timer = 0;
+  busy(-1);
+}
+
+/** Keep what was typed in the file, one edit after another. @returns {void} */
+function keepNext() {
+  busy(1);
+  keeping = keeping.then(keep).finally(() => busy(-1));
 }
 
 /** Keep what was typed in the file. @returns {Promise<void>} */
@@ -114,22 +150,21 @@ document.addEventListener("input", (event) => {
   const field = fieldOf(event);
   if (!field) return;
   typed.set(field.name, field.value);
-  clearTimeout(timer);
-  timer = window.setTimeout(attempt, PAUSE_MS);
+  attemptSoon();
 });
 
 document.addEventListener("change", (event) => {
   const field = fieldOf(event);
   if (!field) return;
   typed.set(field.name, field.value);
-  clearTimeout(timer);
-  keeping = keeping.then(keep);
+  calm();
+  keepNext();
 });
 
 document.addEventListener("submit", (event) => {
   if (!(event.target instanceof HTMLFormElement) || event.target.id !== "case-form") return;
   event.preventDefault();
-  keeping = keeping.then(keep);
+  keepNext();
 });
 
 /** A closed way to a field is opened. @param {string} path @returns {void} */
@@ -148,10 +183,14 @@ document.addEventListener("click", (event) => {
 });
 
 document.addEventListener("click", (event) => {
-  const link = event.target instanceof Element ? event.target.closest("[data-every]") : null;
+  const link = event.target instanceof Element ? event.target.closest("#case-form [data-ask]") : null;
   if (!(link instanceof HTMLAnchorElement)) return;
   event.preventDefault();
-  history.replaceState(null, "", link.href);
+  const url = new URL(location.href);
+  const { ask = "", value = "" } = link.dataset;
+  if (value) url.searchParams.set(ask, value);
+  else url.searchParams.delete(ask);
+  history.replaceState(history.state, "", url);
   void attempt();
 });
 
