@@ -1,6 +1,7 @@
 """The one door to the project: ``python3 dev.py run`` on a machine that has Python 3.11 and pip, and nothing else.
 
     run            study the example and write its papers into papers/
+    serve [folder] open the cases of a folder as pages in the browser; by default copies of the examples in cases/
     test [args]    run the tests; further words go to pytest
     check          style, types and the layers of the house
     system [args]  run the tests of the pages in a real browser; Debian's chromium and npm must be there
@@ -30,6 +31,8 @@ CONSTRAINTS = "constraints.txt"
 
 OLDEST_PYTHON = (3, 11)
 EXAMPLE = "examples/spirit_receiver.yaml"
+EXAMPLES = ROOT / "examples"
+CASES = ROOT / "cases"
 PAPERS = "papers"
 
 NO_UV = "ONEDATUM_NO_UV"  # set to 1: use venv and pip even where uv could be had
@@ -175,6 +178,17 @@ def run(_: Sequence[str]) -> int:
     return code
 
 
+def serve(arguments: Sequence[str]) -> int:
+    """Open a folder of cases in the browser; without one, copies of the examples, so that those stay as they are."""
+    environment(RUNTIME)
+    if not arguments or arguments[0].startswith("-"):
+        if not CASES.exists():
+            shutil.copytree(EXAMPLES, CASES)
+            say(f"copied the examples to {CASES}; what you change there leaves the examples as they are")
+        arguments = [str(CASES), *arguments]
+    return in_environment("-m", "onedatum", "serve", *arguments)
+
+
 def test(arguments: Sequence[str]) -> int:
     """Run the tests, on every core."""
     environment(DEVELOPMENT)
@@ -237,6 +251,7 @@ def soak(arguments: Sequence[str]) -> int:
 
 COMMANDS: dict[str, Callable[[Sequence[str]], int]] = {
     "run": run,
+    "serve": serve,
     "test": test,
     "check": check,
     "system": system,

@@ -15,7 +15,6 @@ from playwright.sync_api import Browser, ConsoleMessage, Page, Request, sync_pla
 
 ROOT = Path(__file__).resolve().parent.parent
 EXAMPLES = ROOT / "examples"
-AXE = Path(__file__).parent / "node_modules" / "axe-core" / "axe.min.js"
 LOOPBACK = ("127.0.0.1", "localhost")
 ARGUMENTS = [
     "--no-sandbox",
@@ -110,13 +109,16 @@ class Watched:
             self.wrong.append(f"console {message.type}: {message.text}")
 
 
-def watched(browser: Browser, width: int, height: int, scheme: str = "light", script: bool = True) -> Watched:
-    """A page in a window of its own, watched."""
+def watched(
+    browser: Browser, width: int, height: int, scheme: str = "light", script: bool = True, policy: bool = True
+) -> Watched:
+    """A page in a window of its own, watched; without `policy` it lets in the script that checks it."""
     context = browser.new_context(
         viewport={"width": width, "height": height},
         color_scheme="dark" if scheme == "dark" else "light",
         java_script_enabled=script,
         has_touch=width < 600,
+        bypass_csp=not policy,
     )
     made = Watched(context.new_page())
     made.page.on("request", made.on_request)

@@ -57,6 +57,8 @@ class FormField:
     faults: tuple[Fault, ...] = ()
     companions: tuple[FormField, ...] = ()
     place: Place | None = None
+    parts: tuple[tuple[str, str], ...] = ()
+    """What stands beside it in a long form, as written, by key."""
 
     @property
     def sentences(self) -> tuple[str, ...]:
@@ -105,6 +107,12 @@ class FormSection:
         yield from self.fields
         for section in (*self.sections, *self.items):
             yield from section.every_field()
+
+    def every_section(self) -> Iterator[FormSection]:
+        """The section and every one beneath it."""
+        yield self
+        for section in (*self.sections, *self.items):
+            yield from section.every_section()
 
 
 @dataclass(frozen=True)
@@ -283,6 +291,7 @@ def _field(part: Part, path: str, leaf: Leaf, sight: _Sight, hidden: bool = Fals
         tuple(faults or ()),
         tuple(_companions(part.ask, path, leaf, sight)),
         leaf.place,
+        leaf.parts,
     )
 
 

@@ -70,6 +70,7 @@ class Kind:
             "note": stated.note,
             "source": stated.source,
             "asked": stated.asked,
+            "parts": tuple((key, part.text) for key, part in stated.parts.items() if isinstance(part, Scalar)),
         }
 
 

@@ -20,16 +20,8 @@ from onedatum.foundation.errors import Fault, Place
 def read_tried(text: str, file_name: str, folder: Path, changes: Mapping[str, str | None]) -> Statement:
     """The statement of a case text with each path of `changes` put to its text; None or "" makes a value unknown.
 
-    A path that names no value of a case, or a list that ends before it, is told as a fault; an item one behind the last
-    of a list is a new one. Raises nothing.
+    A path that names no value of a case, or a list that ends before it, is told as a fault. Raises nothing.
     """
-    tree, faults = tree_tried(text, file_name, changes)
-    found = read_case_tree(tree, folder)
-    return replace(found, faults=(*faults, *found.faults)) if faults else found
-
-
-def tree_tried(text: str, file_name: str, changes: Mapping[str, str | None]) -> tuple[Tree, list[Fault]]:
-    """The tree of a case text with what is tried on it, and what of that names no place in it."""
     tree = _tree(text, file_name)
     faults: list[Fault] = []
     for path, stated in changes.items():
@@ -37,7 +29,8 @@ def tree_tried(text: str, file_name: str, changes: Mapping[str, str | None]) -> 
             tree = _with(tree, target_of(path), (stated or "").strip())
         except Refusal as refusal:
             faults.append(refusal.fault)
-    return tree, faults
+    found = read_case_tree(tree, folder)
+    return replace(found, faults=(*faults, *found.faults)) if faults else found
 
 
 @lru_cache(maxsize=16)
@@ -59,15 +52,22 @@ def _put(node: Node | None, target: Target, at: int, path: str, stated: str) -> 
         return _leaf(node, target, place, stated)
     step = target.steps[at]
     if isinstance(step, int):
-        row = node if isinstance(node, Row) else Row([], place, path)
-        if step > len(row.items):
-            raise Refusal(Fault(target.path, "an item that stands in the list, or the next", f"number {step}"))
-        old = row.items[step] if step < len(row.items) else None
-        put = _put(old, target, at + 1, join_index(path, step), stated)
-        return replace(row, items=[*row.items[:step], put, *row.items[step + 1 :]])
+        return _put_item(node, target, at, path, stated)
     branch = node if isinstance(node, Branch) else Branch({}, place, path)
     below = branch.items.get(step)
     return replace(branch, items={**branch.items, step: _put(below, target, at + 1, join_key(path, step), stated)})
+
+
+def _put_item(node: Node | None, target: Target, at: int, path: str, stated: str) -> Node:
+    """The list with the text put into one of its items, or into a new one behind the last."""
+    place = node.place if node is not None else Place("what is typed", 1, 1)
+    row = node if isinstance(node, Row) else Row([], place, path)
+    step = int(target.steps[at])
+    items: list[Node | None] = [*row.items, None]
+    if step >= len(items):
+        raise Refusal(Fault(target.path, "an item that stands in the list, or the next", f"number {step}"))
+    items[step] = _put(items[step], target, at + 1, join_index(path, step), stated)
+    return replace(row, items=[item for item in items if item is not None])
 
 
 def _leaf(node: Node | None, target: Target, place: Place, stated: str) -> Node:

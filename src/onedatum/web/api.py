@@ -26,11 +26,11 @@ class Room(BaseModel):
     height_px: int = Field(640, ge=200, le=4000)
     work: str = Field("", max_length=200, description="the number whose working is open")
     every: str = Field("", max_length=80, description="the section of which every value is shown")
-    about: str = Field("", max_length=200, description="the value of which all is shown that stands beside it")
     add: str = Field("", max_length=200, description="the item that is added to a list, by its path")
     tried: list[Annotated[str, Field(max_length=5000)]] = Field(
         default_factory=list, max_length=50, description="ways out that are tried and not kept, each as path=text"
     )
+    beside: str = Field("", max_length=200, description="the value of which is shown what stands beside it")
 
     def asked(self) -> Asked:
         """The same as the worker takes it."""

@@ -7,6 +7,7 @@ from fastapi import APIRouter
 from onedatum.web import (
     choosing_pages,
     compare_pages,
+    formula_pages,
     paper_pages,
     quantity_pages,
     sheet_pages,
@@ -23,6 +24,7 @@ for each in (
     table_pages,
     paper_pages,
     compare_pages,
+    formula_pages,
     signal_pages,
     task_pages,
 ):

@@ -22,6 +22,11 @@ def printed(template: str, case: CaseText, view: Any, **beside: Any) -> str:
     return _environment().get_template(template).render(case=case, view=view, head=view.head, **beside)
 
 
+def alone(template: str, view: Any) -> str:
+    """A view that belongs to no case in its template."""
+    return _environment().get_template(template).render(view=view)
+
+
 @cache
 def _environment() -> Environment:
     return templates()

@@ -9,7 +9,8 @@ from typing import Any
 
 from jinja2 import Environment
 
-from onedatum.case.form import fields
+from onedatum.case.beside import beside
+from onedatum.case.form import blank_item, fields
 from onedatum.foundation.errors import Fault
 from onedatum.jobs.page.document import document_view
 from onedatum.jobs.page.form import every_path, form_view
@@ -35,12 +36,12 @@ class Asked:
     work: str = ""
     every: str = ""
     """The section of which every field is shown, also those that say nothing."""
-    about: str = ""
-    """The value of which all is shown that stands beside it."""
     add: str = ""
     """The item that is added to a list, by its path."""
     tried: tuple[str, ...] = ()
     """Ways out that are tried and not kept, each as path=text."""
+    beside: str = ""
+    """The value of which is shown what stands beside it: its uncertainty, its ends, its basis."""
 
 
 @dataclass(frozen=True)
@@ -91,8 +92,10 @@ def _views(made: Made, changes: Mapping[str, str | None], asked: Asked) -> dict[
         "refused": {path: fault.sentence() for path, fault in made.refused.items()},
         "changed": frozenset(path for path, _ in made.changes),
         "head": head_view(made),
-        "form": form_view(made, asked.about, asked.add),
+        "form": form_view(made, asked.add),
         "tried": _tried(made, asked),
+        "beside": beside,
+        "blank_item": blank_item,
         "judge": judge_view(made),
         "principles": principles_view(made),
         "signal": card_of(made),

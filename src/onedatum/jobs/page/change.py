@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
+from onedatum.case.beside import beside
 from onedatum.case.edit import edited
-from onedatum.case.form import FormField, fields
+from onedatum.case.form import FormField, FormSection, blank_item, fields
 from onedatum.case.reading import read_case_text
 from onedatum.foundation.errors import Fault
 from onedatum.jobs.folder import Conflict, Folder
-from onedatum.jobs.page.about import part_text
 from onedatum.jobs.page.form import every_path
 from onedatum.jobs.page.made import CaseText, sound_changes
 
@@ -58,15 +58,17 @@ def changes_of_form(folder: Folder, name: str, texts: Mapping[str, str], version
     """What of a posted form differs from the version it was made on, by path."""
     kept = folder.version(name, version)
     case = CaseText(str(folder.path), name, kept.text, kept.version)
-    stood: dict[str, str | None] = {
-        field.path: _said(field) for section in fields(_read(case)) for field in every_path(section)
-    }
-    stood |= {path: part_text(case, path) for path in texts if path not in stood}
-    return {
-        path: text.strip() or None
-        for path, text in texts.items()
-        if stood[path] is not None and text.strip() != stood[path]
-    }
+    stood = {field.path: _said(field) for section in fields(_read(case)) for field in _fields(section)}
+    return {path: text.strip() or None for path, text in texts.items() if path in stood and text.strip() != stood[path]}
+
+
+def _fields(section: FormSection) -> Iterator[FormField]:
+    """Every field that a page of the form may hold: those of an item that is not there yet too."""
+    for field in every_path(section):
+        yield field
+        yield from beside(field)
+    for each in section.every_section():
+        yield from blank_item(each.next_path) if each.next_path else ()
 
 
 def _said(field: FormField) -> str:

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from onedatum.case.form import FormField, FormSection, blank_item, fields
-from onedatum.jobs.page.about import AboutView, about_view
+from onedatum.case.form import FormField, FormSection, fields
 from onedatum.jobs.page.made import Made
 
 FIRST_OPEN = ("vessel", "medium")
@@ -28,16 +27,12 @@ class FormView:
     """By state of knowing the path of the first value in it."""
     nothing: frozenset[str]
     """Sections of the file that say nothing and are not asked for: they stand together at the end."""
-    about: AboutView | None = None
-    """More about the one value that is looked at."""
     add: str = ""
     """The item that is added to a list, by its path."""
-    blank: tuple[FormField, ...] = ()
-    """Its fields, while it says nothing."""
 
 
-def form_view(made: Made, looked_at: str = "", add: str = "") -> FormView:
-    """The form of the case; `looked_at` is the path of a value of which more is shown, `add` that of a new item."""
+def form_view(made: Made, add: str = "") -> FormView:
+    """The form of the case; `add` is the path of an item that is not there yet."""
     asked = {each.path for each in made.study.questions}
     sections = fields(made.study.statement, asked)
     every = [field for section in sections for field in section.every_field()]
@@ -50,16 +45,8 @@ def form_view(made: Made, looked_at: str = "", add: str = "") -> FormView:
         unknown=sum(field.asked and field.state == "unknown" for field in every),
         first={field.state: field.path for field in reversed(every) if field.shown},
         nothing=frozenset(_silent(sections, add)),
-        about=_about(made, sections, looked_at),
         add=add,
-        blank=blank_item(add) if add else (),
     )
-
-
-def _about(made: Made, sections: tuple[FormSection, ...], path: str) -> AboutView | None:
-    found = (field for section in sections for field in every_path(section) if field.path == path)
-    field = next(found, None) if path else None
-    return None if field is None else about_view(made, field)
 
 
 def _silent(sections: tuple[FormSection, ...], add: str) -> Iterator[str]:
@@ -71,10 +58,11 @@ def _silent(sections: tuple[FormSection, ...], add: str) -> Iterator[str]:
 
 
 def every_path(section: FormSection) -> Iterator[FormField]:
-    """Every field of a section, with what its values must be read with."""
-    for field in section.every_field():
-        yield field
-        yield from field.companions
+    """Every field of a section, with what its values must be read with; lists that may be none are fields too."""
+    for each in section.every_section():
+        for field in (*each.fields, *((each.stated,) if each.stated else ())):
+            yield field
+            yield from field.companions
 
 
 def _open(sections: tuple[FormSection, ...], made: Made) -> Iterator[str]:

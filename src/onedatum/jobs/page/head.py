@@ -10,6 +10,7 @@ from onedatum.foundation.units import in_print
 from onedatum.jobs.choosing.told import PLURAL, SINGULAR
 from onedatum.jobs.page.made import Made
 from onedatum.study.cautions import DEFERENCE
+from onedatum.study.result import Study
 from onedatum.verdicts import Verdict
 
 
@@ -53,13 +54,19 @@ def head_view(made: Made) -> HeadView:
         tag=_said(case.tag) or made.case.name,
         service=_said(case.service),
         invented=case.invented.word == "yes",
-        state=f"{study.now.name}, {in_print(study.now.temperature.text)}",
+        state=_state(study),
         answer=in_print(study.answer),
         blocking=in_print(study.blocking),
         order=study.order,
         counts=counts,
         to_correct=len(made.refused) + len({fault.path for fault in study.faults}),
     )
+
+
+def _state(study: Study) -> str:
+    """The state that the page is worked for, with its temperature."""
+    temperature = study.now.temperature
+    return f"{study.now.name}, {in_print(temperature.text) if temperature.known else 'temperature unknown'}"
 
 
 def _said(leaf: Leaf) -> str:

@@ -59,12 +59,12 @@ export function bindLinks(refresh) {
     if (event.ctrlKey || event.metaKey || event.shiftKey || event.button) return;
     const link = event.target instanceof Element ? event.target.closest("a") : null;
     if (!link) return;
-    const { field, every, about, add, next: state } = link.dataset;
-    if (field === undefined && every === undefined && about === undefined && add === undefined && !state) return;
+    const { field, every, beside, add, next: state } = link.dataset;
+    if (field === undefined && every === undefined && beside === undefined && add === undefined && !state) return;
     event.preventDefault();
     if (state) next(state);
     else if (field !== undefined) void lead(field, refresh);
-    else void more({ every, about, add }, refresh);
+    else void more({ every, beside, add }, refresh);
   });
 }
 
@@ -80,18 +80,18 @@ export async function lead(path, refresh) {
   }
 }
 
-/** @param {{every?: string, about?: string, add?: string}} asked @param {() => Promise<void>} refresh @returns {Promise<void>} */
+/** @param {{every?: string, beside?: string, add?: string}} asked @param {() => Promise<void>} refresh @returns {Promise<void>} */
 async function more(asked, refresh) {
-  const shown = new URLSearchParams(location.search).get("about");
-  const about = asked.about !== undefined && asked.about === shown ? "" : asked.about;
+  const shown = new URLSearchParams(location.search).get("beside");
+  const beside = asked.beside !== undefined && asked.beside === shown ? "" : asked.beside;
   /** @type {Record<string, string>} */
   const values = {};
   if (asked.every !== undefined) values.every = asked.every;
-  if (about !== undefined) values.about = about;
+  if (beside !== undefined) values.beside = beside;
   if (asked.add !== undefined) values.add = asked.add;
   history.replaceState(history.state, "", address(values));
   await refresh();
-  if (asked.about) document.getElementById(`f-${asked.about}`)?.focus();
+  if (asked.beside) document.getElementById(`f-${asked.beside}`)?.focus();
   if (asked.add) /** @type {HTMLElement | null} */ (document.querySelector(".new input, .new select"))?.focus();
   const section = asked.every ? document.getElementById(`s-${asked.every}`) : null;
   if (section instanceof HTMLDetailsElement) section.open = true;

@@ -19,6 +19,15 @@ let turn = 0;
 /** One edit is kept after another. @type {Promise<void>} */
 let keeping = Promise.resolve();
 
+/** What is being worked or still waits; the page is marked as busy while there is any. */
+let doing = 0;
+
+/** @param {number} more @returns {void} */
+function busy(more) {
+  doing += more;
+  document.body.toggleAttribute("data-busy", doing > 0);
+}
+
 /** The room there is for the ruler, the level looked at, the working that is open. @returns {Record<string, unknown>} */
 function room() {
   const see = document.getElementById("part-see");
@@ -27,7 +36,7 @@ function room() {
     level: query.get("level") ?? "",
     work: query.get("work") ?? "",
     every: query.get("every") ?? "",
-    about: query.get("about") ?? "",
+    beside: query.get("beside") ?? "",
     add: query.get("add") ?? "",
     tried: query.getAll("tried"),
     width_px: Math.max(200, Math.min(4000, Math.floor(see?.clientWidth ?? 680))),
@@ -43,6 +52,7 @@ function send(url, method, body, signal) {
 /** Study the case with what is typed, and show what follows. @returns {Promise<void>} */
 async function attempt() {
   const mine = ++turn;
+  busy(1);
   const stop = new AbortController();
   const cancel = () => {
     stop.abort();
@@ -66,7 +76,32 @@ async function attempt() {
     if (mine === turn && !stop.signal.aborted) say(SILENT);
   } finally {
     clearTimeout(slow);
+    busy(-1);
   }
+}
+
+/** Try what is typed after a pause in typing. @returns {void} */
+function attemptSoon() {
+  calm();
+  busy(1);
+  timer = window.setTimeout(() => {
+    calm();
+    void attempt();
+  }, PAUSE_MS);
+}
+
+/** What waits for a pause in typing waits no longer. @returns {void} */
+function calm() {
+  if (!timer) return;
+  clearTimeout(timer);
+  timer = 0;
+  busy(-1);
+}
+
+/** One thing after another is done to the file. @param {() => Promise<void>} what @returns {void} */
+function next(what) {
+  busy(1);
+  keeping = keeping.then(what).finally(() => busy(-1));
 }
 
 /** Keep what was typed in the file. @returns {Promise<void>} */
@@ -162,16 +197,15 @@ document.addEventListener("input", (event) => {
   const field = fieldOf(event.target);
   if (!field) return;
   typed.set(field.name, field.value);
-  clearTimeout(timer);
-  timer = window.setTimeout(attempt, PAUSE_MS);
+  attemptSoon();
 });
 
 document.addEventListener("change", (event) => {
   const field = fieldOf(event.target);
   if (!field) return;
   typed.set(field.name, field.value);
-  clearTimeout(timer);
-  keeping = keeping.then(keep);
+  calm();
+  next(keep);
 });
 
 document.addEventListener("submit", (event) => {
@@ -181,14 +215,15 @@ document.addEventListener("submit", (event) => {
     event.preventDefault();
     const by = event.submitter;
     if (by instanceof HTMLButtonElement && by.name) typed.set(by.name, by.value);
-    keeping = keeping.then(keep);
+    calm();
+    next(keep);
   } else if (form.dataset.try) {
     event.preventDefault();
     void tryOut(form);
   } else if (form.dataset.step === "undo" || form.dataset.step === "redo") {
     event.preventDefault();
     const way = form.dataset.step;
-    keeping = keeping.then(() => step(way));
+    next(() => step(way));
   }
 });
 
@@ -209,7 +244,7 @@ document.addEventListener("keydown", (event) => {
   const way = key === "z" ? (event.shiftKey ? "redo" : "undo") : key === "y" ? "redo" : "";
   if (!way) return;
   event.preventDefault();
-  keeping = keeping.then(() => step(way));
+  next(() => step(way));
 });
 
 let shown = new URLSearchParams(location.search).getAll("tried").join("\n");
