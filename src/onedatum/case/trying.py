@@ -20,8 +20,16 @@ from onedatum.foundation.errors import Fault, Place
 def read_tried(text: str, file_name: str, folder: Path, changes: Mapping[str, str | None]) -> Statement:
     """The statement of a case text with each path of `changes` put to its text; None or "" makes a value unknown.
 
-    A path that names no value of a case, or a list that ends before it, is told as a fault. Raises nothing.
+    A path that names no value of a case, or a list that ends before it, is told as a fault; an item one behind the last
+    of a list is a new one. Raises nothing.
     """
+    tree, faults = tree_tried(text, file_name, changes)
+    found = read_case_tree(tree, folder)
+    return replace(found, faults=(*faults, *found.faults)) if faults else found
+
+
+def tree_tried(text: str, file_name: str, changes: Mapping[str, str | None]) -> tuple[Tree, list[Fault]]:
+    """The tree of a case text with what is tried on it, and what of that names no place in it."""
     tree = _tree(text, file_name)
     faults: list[Fault] = []
     for path, stated in changes.items():
@@ -29,8 +37,7 @@ def read_tried(text: str, file_name: str, folder: Path, changes: Mapping[str, st
             tree = _with(tree, target_of(path), (stated or "").strip())
         except Refusal as refusal:
             faults.append(refusal.fault)
-    found = read_case_tree(tree, folder)
-    return replace(found, faults=(*faults, *found.faults)) if faults else found
+    return tree, faults
 
 
 @lru_cache(maxsize=16)
@@ -52,11 +59,12 @@ def _put(node: Node | None, target: Target, at: int, path: str, stated: str) -> 
         return _leaf(node, target, place, stated)
     step = target.steps[at]
     if isinstance(step, int):
-        if not isinstance(node, Row) or step >= len(node.items):
-            raise Refusal(Fault(target.path, "an item that stands in the list", f"number {step}"))
-        items = list(node.items)
-        items[step] = _put(items[step], target, at + 1, join_index(path, step), stated)
-        return replace(node, items=items)
+        row = node if isinstance(node, Row) else Row([], place, path)
+        if step > len(row.items):
+            raise Refusal(Fault(target.path, "an item that stands in the list, or the next", f"number {step}"))
+        old = row.items[step] if step < len(row.items) else None
+        put = _put(old, target, at + 1, join_index(path, step), stated)
+        return replace(row, items=[*row.items[:step], put, *row.items[step + 1 :]])
     branch = node if isinstance(node, Branch) else Branch({}, place, path)
     below = branch.items.get(step)
     return replace(branch, items={**branch.items, step: _put(below, target, at + 1, join_key(path, step), stated)})

@@ -15,7 +15,7 @@ from onedatum.jobs.write import free_name, write_json, write_whole
 from onedatum.paper.quantity.model import Statement
 from onedatum.paper.text import file_stem
 from onedatum.study.form import budget_json, entry_json, head_json
-from onedatum.study.monte_carlo import Chosen, Sampled, sampled
+from onedatum.study.monte_carlo import Chosen, Sampled, no_quantity, sampled
 from onedatum.study.result import Study
 
 FORM = 1
@@ -44,8 +44,7 @@ def quantity(case: Path, chosen: Chosen | None) -> QuantityOfCase:
 def quantity_of(study: Study, chosen: Chosen | None) -> QuantityOfCase:
     """The quantity of a study with its Monte Carlo; `chosen` None leaves that away."""
     if study.quantity is None:
-        why = "the case wants the level alone: state another word under wanted.of"
-        return QuantityOfCase(study, fault=Fault("wanted.of", "a quantity, for a statement", "level", why))
+        return QuantityOfCase(study, fault=no_quantity(study))
     return QuantityOfCase(study) if chosen is None or study.budget is None else _with_trials(study, chosen)
 
 

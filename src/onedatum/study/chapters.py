@@ -124,24 +124,32 @@ def _quantity(
 
 
 def _without_instrument(desk: Desk) -> Chapters:
-    """Those that need none; the quantity where a level is stated, for without a gauge none is read."""
+    """Those that need none; a level that is dipped has its quantity, batches and limits as well."""
     desk.beside_the_point.update(leaf.path for leaf in desk.case.leaves() if leaf.side == "instrument")
     desk.beside_the_point.update(state.instrument.path for state in desk.case.states)
     vessel, measuring = _vessel(desk, needed=False), Measuring()
     states = states_chapter(desk)
     signal = signal_chapter(desk, level := desk.take(desk.case.level_now, "mm"))
     range_ends(desk, signal)
-    quantity = _quantity(desk, vessel, states, measuring) if level.known else None
+    quantity = _quantity(desk, vessel, states, measuring) if _read_off(desk, level) else None
     level_u = None if desk.case.level_now.uncertainty is None else level_uncertainty(desk)
     safe = safe_without_instrument(desk, vessel, signal, level, level_u)
     budget = None if quantity is None else budget_chapter(desk, quantity, states.now.temperature)
     batch = None if quantity is None else batch_chapter(desk, quantity, measuring)
+    legal = () if level_u is None else legal_chapter(desk, level_u)
     tolerance = tolerance_chapter(desk, budget)
     refuse_strange_correlations(desk)
     judgement_chapter(desk)
     findings_without_instrument(desk, safe)
     choosing, beside = _verdicts_apart(desk)
-    return Chapters(vessel, states, measuring, quantity, safe, budget, batch, tolerance, choosing, for_verdicts=beside)
+    return Chapters(
+        vessel, states, measuring, quantity, safe, budget, batch, tolerance, choosing, legal=legal, for_verdicts=beside
+    )
+
+
+def _read_off(desk: Desk, level: Entry) -> bool:
+    """Whether a level is read without a gauge, now or before and after a batch."""
+    return level.known or any(leaf.known for leaf in desk.case.batch.leaves())
 
 
 def _verdicts_apart(desk: Desk) -> tuple[Choosing | None, Mapping[str, Entry]]:

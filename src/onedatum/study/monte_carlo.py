@@ -8,6 +8,7 @@ from math import inf
 
 import numpy as np
 
+from onedatum.case.model.liquid import LEVEL
 from onedatum.foundation.errors import Fault
 from onedatum.foundation.numerics import Reals
 from onedatum.foundation.working import Entry, Trials
@@ -70,10 +71,22 @@ class Sampled:
 UNTIL_SETTLED = Chosen()
 
 
+def no_quantity(study: Study) -> Fault:
+    """Why a study has no quantity: it is not wanted, or no level is stated and nothing measures one."""
+    wanted = study.statement.case.wanted.of
+    if wanted.word == LEVEL:
+        why = "the case wants the level alone: state another word under wanted.of"
+        return Fault("wanted.of", "a quantity, for a statement", wanted.word, why, wanted.place)
+    why = "no principle is chosen, so nothing measures it"
+    return Fault("level_now", "stated, for a statement of quantity", "nothing", why, remedy="State the level as dipped")
+
+
 def sampled(study: Study, chosen: Chosen = UNTIL_SETTLED) -> Sampled | Fault:
     """Monte Carlo of the wanted quantity; what stands against it as a fault."""
     budget = study.budget
     if budget is None:
+        if study.quantity is None:
+            return no_quantity(study)
         waiting = ", ".join(study.amounts.wanted.waits_for) or "an input with an uncertainty"
         return Fault("wanted.of", "known with its uncertainty, for a Monte Carlo", f"unknown: waits for {waiting}")
     run = _Run(study, budget, chosen)

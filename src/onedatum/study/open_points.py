@@ -18,7 +18,7 @@ def questions(desk: Desk) -> tuple[Question, ...]:
             decides = tuple(entry.meaning for entry in entries if entry.name != path)
             found[path] = Question(path, leaf.title, decides)
     for path, want in desk.wants.items():
-        if want.side == "process" and path not in desk.beside_the_point and _open(leaves.get(path)):
+        if want.side == "process" and _open(leaves.get(path)):
             found.setdefault(path, Question(path, want.title, (want.decides,)))
     return tuple(found.values())
 

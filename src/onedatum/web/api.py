@@ -9,6 +9,7 @@ from typing import Annotated, Any
 from fastapi import APIRouter, Depends, Query
 from pydantic import BaseModel, Field
 
+from onedatum.jobs.folder import Conflict
 from onedatum.jobs.page.change import change_case
 from onedatum.web.parts import Asked, Page, page, working_of
 from onedatum.web.serving import Serving, serving
@@ -25,10 +26,20 @@ class Room(BaseModel):
     height_px: int = Field(640, ge=200, le=4000)
     work: str = Field("", max_length=200, description="the number whose working is open")
     every: str = Field("", max_length=80, description="the section of which every value is shown")
+    about: str = Field("", max_length=200, description="the value of which all is shown that stands beside it")
+    add: str = Field("", max_length=200, description="the item that is added to a list, by its path")
+    tried: list[Annotated[str, Field(max_length=5000)]] = Field(
+        default_factory=list, max_length=50, description="ways out that are tried and not kept, each as path=text"
+    )
 
     def asked(self) -> Asked:
         """The same as the worker takes it."""
-        return Asked(**self.model_dump())
+        return Asked(**{**self.model_dump(), "tried": tuple(self.tried)})
+
+    def changes(self) -> dict[str, str | None]:
+        """The ways out that are tried, by path."""
+        pairs = (each.partition("=") for each in self.tried)
+        return {path: text or None for path, sign, text in pairs if sign}
 
 
 class Changes(BaseModel):
@@ -50,6 +61,12 @@ class Kept(Changes):
     version: str = Field(max_length=64)
 
 
+class On(BaseModel):
+    """The version that something is done on."""
+
+    version: str = Field(max_length=64)
+
+
 def told(made: Page) -> dict[str, Any]:
     """A page as data."""
     return {**made.data, "html": dict(made.html)}
@@ -67,19 +84,39 @@ async def tried(name: str, body: Tried, server: Server) -> dict[str, Any]:
     """Study the case with changes that are not kept, and give the parts of its page."""
     case = await server.case(name)
     window = f"{name}\0{body.window}"
-    return told(await server.quick.newest(window, page, case, body.changes, body.room.asked()))
+    changes = {**body.room.changes(), **body.changes}
+    return told(await server.quick.newest(window, page, case, changes, body.room.asked()))
 
 
 @router.get("/cases/{name}/page")
 async def parts(name: str, server: Server, room: Annotated[Room, Query()]) -> dict[str, Any]:
     """The parts of the page of the case as it is kept."""
-    return told(await server.quick.work(page, await server.case(name), {}, room.asked()))
+    return told(await server.quick.work(page, await server.case(name), room.changes(), room.asked()))
 
 
 @router.get("/cases/{name}/working/{entry}")
 async def working(name: str, entry: str, server: Server) -> dict[str, Any]:
     """The working of one number of the sheet."""
     return {"html": await server.quick.work(working_of, await server.case(name), {}, entry)}
+
+
+@router.post("/cases/{name}/undo")
+async def undo(name: str, body: On, server: Server) -> dict[str, Any]:
+    """Back to the version before; refused where the file has changed since `version`."""
+    return stepped(await asyncio.to_thread(server.folder.undo, name, body.version))
+
+
+@router.post("/cases/{name}/redo")
+async def redo(name: str, body: On, server: Server) -> dict[str, Any]:
+    """Forward again to what was undone; refused where the file has changed since `version`."""
+    return stepped(await asyncio.to_thread(server.folder.redo, name, body.version))
+
+
+def stepped(found: Any) -> dict[str, Any]:
+    """What came of a step: the version now, "" where there was no step, or the version that stands in the way."""
+    if isinstance(found, Conflict):
+        return {"version": "", "conflict": asdict(found)}
+    return {"version": "" if found is None else found.version, "conflict": None}
 
 
 @router.put("/cases/{name}/fields")

@@ -46,7 +46,7 @@ async def upload(server: Server, file: UploadFile) -> Response:
 async def case(request: Request, name: str, server: Server, room: Annotated[Room, Query()]) -> HTMLResponse:
     """The case page."""
     kept = await server.case(name)
-    made = await server.quick.work(page, kept, {}, room.asked())
+    made = await server.quick.work(page, kept, room.changes(), room.asked())
     return server.render("case.html", case=kept, parts=made.html, data=made.data, room=room)
 
 

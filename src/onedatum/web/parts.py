@@ -9,8 +9,10 @@ from typing import Any
 
 from jinja2 import Environment
 
+from onedatum.case.form import fields
 from onedatum.foundation.errors import Fault
-from onedatum.jobs.page.form import form_view
+from onedatum.jobs.page.document import document_view
+from onedatum.jobs.page.form import every_path, form_view
 from onedatum.jobs.page.head import head_view
 from onedatum.jobs.page.judge import judge_view
 from onedatum.jobs.page.made import CaseText, Made, made_of
@@ -33,6 +35,12 @@ class Asked:
     work: str = ""
     every: str = ""
     """The section of which every field is shown, also those that say nothing."""
+    about: str = ""
+    """The value of which all is shown that stands beside it."""
+    add: str = ""
+    """The item that is added to a list, by its path."""
+    tried: tuple[str, ...] = ()
+    """Ways out that are tried and not kept, each as path=text."""
 
 
 @dataclass(frozen=True)
@@ -83,12 +91,21 @@ def _views(made: Made, changes: Mapping[str, str | None], asked: Asked) -> dict[
         "refused": {path: fault.sentence() for path, fault in made.refused.items()},
         "changed": frozenset(path for path, _ in made.changes),
         "head": head_view(made),
-        "form": form_view(made),
+        "form": form_view(made, asked.about, asked.add),
+        "tried": _tried(made, asked),
         "judge": judge_view(made),
         "principles": principles_view(made),
         "signal": card_of(made),
+        "papers": document_view(made),
         **_see(made, asked),
     }
+
+
+def _tried(made: Made, asked: Asked) -> list[tuple[str, str, str]]:
+    """What is tried and not kept: path, label, text; nothing that could not be read."""
+    wanted = {each.partition("=")[0] for each in asked.tried}
+    named = {each.path: each.ask.label for section in fields(made.study.statement) for each in every_path(section)}
+    return [(path, named.get(path, path), text or "unknown") for path, text in made.changes if path in wanted]
 
 
 def _see(made: Made, asked: Asked) -> dict[str, Any]:

@@ -15,6 +15,13 @@ def part(text: Any) -> str:
     return quote(str(text), safe="")
 
 
+def of_field(sentence: str, path: str, label: str) -> str:
+    """A complaint about the value of a field, by the label of the field instead of its path in the file."""
+    if not sentence.startswith((f"{path} ", f"{path}.value ")):
+        return sentence
+    return f"{label[:1].upper()}{label[1:]} {sentence.partition(' ')[2]}"
+
+
 def templates() -> Environment:
     """The templates; whatever is put into them is escaped."""
     made = Environment(
@@ -25,5 +32,6 @@ def templates() -> Environment:
         lstrip_blocks=True,
     )
     made.filters["part"] = part
+    made.filters["of_field"] = of_field
     made.globals["tool_version"] = VERSION
     return made

@@ -12,6 +12,7 @@ from onedatum.case.form import FormField, fields
 from onedatum.case.reading import read_case_text
 from onedatum.foundation.errors import Fault
 from onedatum.jobs.folder import Conflict, Folder
+from onedatum.jobs.page.about import part_text
 from onedatum.jobs.page.form import every_path
 from onedatum.jobs.page.made import CaseText, sound_changes
 
@@ -57,8 +58,15 @@ def changes_of_form(folder: Folder, name: str, texts: Mapping[str, str], version
     """What of a posted form differs from the version it was made on, by path."""
     kept = folder.version(name, version)
     case = CaseText(str(folder.path), name, kept.text, kept.version)
-    stood = {field.path: _said(field) for section in fields(_read(case)) for field in every_path(section)}
-    return {path: text.strip() or None for path, text in texts.items() if path in stood and text.strip() != stood[path]}
+    stood: dict[str, str | None] = {
+        field.path: _said(field) for section in fields(_read(case)) for field in every_path(section)
+    }
+    stood |= {path: part_text(case, path) for path in texts if path not in stood}
+    return {
+        path: text.strip() or None
+        for path, text in texts.items()
+        if stood[path] is not None and text.strip() != stood[path]
+    }
 
 
 def _said(field: FormField) -> str:

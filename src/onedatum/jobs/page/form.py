@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from onedatum.case.form import FormField, FormSection, fields
+from onedatum.case.form import FormField, FormSection, blank_item, fields
+from onedatum.jobs.page.about import AboutView, about_view
 from onedatum.jobs.page.made import Made
 
 FIRST_OPEN = ("vessel", "medium")
@@ -23,10 +24,20 @@ class FormView:
     stated: int
     assumed: int
     unknown: int
+    first: Mapping[str, str]
+    """By state of knowing the path of the first value in it."""
+    nothing: frozenset[str]
+    """Sections of the file that say nothing and are not asked for: they stand together at the end."""
+    about: AboutView | None = None
+    """More about the one value that is looked at."""
+    add: str = ""
+    """The item that is added to a list, by its path."""
+    blank: tuple[FormField, ...] = ()
+    """Its fields, while it says nothing."""
 
 
-def form_view(made: Made) -> FormView:
-    """The form of the case."""
+def form_view(made: Made, looked_at: str = "", add: str = "") -> FormView:
+    """The form of the case; `looked_at` is the path of a value of which more is shown, `add` that of a new item."""
     asked = {each.path for each in made.study.questions}
     sections = fields(made.study.statement, asked)
     every = [field for section in sections for field in section.every_field()]
@@ -37,7 +48,26 @@ def form_view(made: Made) -> FormView:
         stated=sum(field.state == "stated" for field in every),
         assumed=sum(field.state == "assumed" for field in every),
         unknown=sum(field.asked and field.state == "unknown" for field in every),
+        first={field.state: field.path for field in reversed(every) if field.shown},
+        nothing=frozenset(_silent(sections, add)),
+        about=_about(made, sections, looked_at),
+        add=add,
+        blank=blank_item(add) if add else (),
     )
+
+
+def _about(made: Made, sections: tuple[FormSection, ...], path: str) -> AboutView | None:
+    found = (field for section in sections for field in every_path(section) if field.path == path)
+    field = next(found, None) if path else None
+    return None if field is None else about_view(made, field)
+
+
+def _silent(sections: tuple[FormSection, ...], add: str) -> Iterator[str]:
+    """Sections of which nothing is stated, asked for or wrong."""
+    for section in sections:
+        said = section.faults or section.absent or section.as_section or section.items or add.startswith(section.key)
+        if not said and not any(field.shown for field in every_path(section)):
+            yield section.path or section.key
 
 
 def every_path(section: FormSection) -> Iterator[FormField]:

@@ -18,6 +18,9 @@ class LinkView:
     text: str
     value: str
     entry: str
+    path: str = ""
+    """Of a way out that can be tried: the field it changes, with the text that is tried there."""
+    tried: str = ""
 
 
 @dataclass(frozen=True)
@@ -42,6 +45,8 @@ class OpenPoint:
     title: str
     text: str = ""
     why: str = ""
+    in_case: bool = True
+    """Of something assumed: whether the case says so, rather than a usual limit that was taken."""
 
 
 @dataclass(frozen=True)
@@ -58,6 +63,7 @@ class JudgeView:
 def judge_view(made: Made) -> JudgeView:
     """What is judged of the case, principles apart."""
     study = made.study
+    assumed = {leaf.path for leaf in study.statement.case.leaves() if leaf.state == "assumed"}
     return JudgeView(
         findings=tuple(_finding(study, each) for each in study.findings),
         questions=tuple(
@@ -65,7 +71,8 @@ def judge_view(made: Made) -> JudgeView:
         ),
         requirements=tuple(OpenPoint(each.path, each.title, in_print(each.note)) for each in study.requirements),
         assumptions=tuple(
-            OpenPoint(each.path, each.title, in_print(each.text), in_print(each.why)) for each in study.assumptions
+            OpenPoint(each.path, each.title, in_print(each.text), in_print(each.why), each.path in assumed)
+            for each in study.assumptions
         ),
         faults=tuple(OpenPoint(each.path, each.sentence(), str(each.place or "")) for each in study.faults),
     )
@@ -86,7 +93,9 @@ def _finding(study: Study, finding: Finding) -> FindingView:
 
 def _links(study: Study, chain: tuple[Link, ...]) -> Iterator[LinkView]:
     for link in chain:
-        yield LinkView(in_print(link.text), in_print(link.value), link.entry if link.entry in study.sheet else "")
+        path, tried = link.change or ("", "")
+        entry = link.entry if link.entry in study.sheet else ""
+        yield LinkView(in_print(link.text), in_print(link.value), entry, path, tried)
 
 
 def _decided(study: Study, names: tuple[str, ...]) -> str:

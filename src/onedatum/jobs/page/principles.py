@@ -57,6 +57,8 @@ class PrinciplesView:
 
     groups: tuple[GroupView, ...]
     not_judged: str = ""
+    word: str = ""
+    """The principle that the case states, in its words."""
 
 
 def principles_view(made: Made) -> PrinciplesView:
@@ -67,7 +69,8 @@ def principles_view(made: Made) -> PrinciplesView:
     ranked = [place.verdict for place in choosing.ranking]
     order = {each.principle: index for index, each in enumerate(ranked)}
     verdicts = sorted(choosing.verdicts.values(), key=lambda each: order.get(each.principle, len(order)))
-    return PrinciplesView(tuple(_groups(choosing, verdicts)))
+    word = made.study.statement.case.instrument.principle.text
+    return PrinciplesView(tuple(_groups(choosing, verdicts)), word=word)
 
 
 def _groups(choosing: Choosing, verdicts: list[PrincipleVerdict]) -> Iterator[GroupView]:

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass, replace
 from math import isfinite
+from string import ascii_uppercase
 
 from onedatum.foundation.errors import Fault
 from onedatum.foundation.units import in_unit, show
 from onedatum.jobs.page.level import level_of, typed_units
 from onedatum.jobs.page.scales import SIGNAL, PageScale, page_scales
+from onedatum.jobs.paper_of_study import detail_of
 from onedatum.jobs.ruler_of_study import marks_of, ruler_with
 from onedatum.paper import model as paper
-from onedatum.paper.ruler import SCREEN, Look, Placed, all_fit, ruler_drawing
+from onedatum.paper.ruler import SCREEN, Look, Placed, all_fit, detail_svg, ruler_drawing
 from onedatum.study.result import Study
 
 LEVEL_LINE = "level line"
@@ -140,6 +142,8 @@ class SeeView:
     level_text: str
     left_out: tuple[str, ...]
     """Names of the scales that the drawing has no room for; the table has them."""
+    details: Mapping[str, str]
+    """By finding the drawing of the marks that it turns on, enlarged; its letter stands beside the ruler too."""
 
     def json(self) -> dict[str, object]:
         """As the browser gets it."""
@@ -165,6 +169,8 @@ def see_view(study: Study, width_px: float, height_px: float, level_m: float | N
     span_m = (scales[0].levels_m[0], scales[0].levels_m[-1]) if scales else None
     level = _held(study.value("level_now") if level_m is None else level_m, span_m)
     ruler = replace(ruler_with(study, tuple(map(_drawn, scales))), level_m=level)
+    brackets = _brackets(study)
+    ruler = replace(ruler, brackets=tuple(brackets.values()))
     if width_px < NO_ELEVATION_PX:
         ruler = replace(ruler, outline=(), nozzle=None, stem=None)
     svg, placed, look = _roomiest(ruler, width_px, height_px)
@@ -182,7 +188,15 @@ def see_view(study: Study, width_px: float, height_px: float, level_m: float | N
         level_m=level,
         level_text="" if level is None else show(level, "mm"),
         left_out=tuple(scale.kind.name for scale in scales if scale.kind.name not in drawn),
+        details={key: detail_svg(ruler, each.letter, each.span, SCREEN) for key, each in brackets.items()},
     )
+
+
+def _brackets(study: Study) -> dict[str, paper.Bracket]:
+    """A letter beside the ruler for each finding that has a detail, by the key of the finding."""
+    spans = [(each.key, detail_of(study, each)) for each in study.findings]
+    found = [(key, span) for key, span in spans if span is not None]
+    return {key: paper.Bracket(letter, span) for letter, (key, span) in zip(ascii_uppercase, found, strict=False)}
 
 
 def level_looked_at(study: Study, text: str) -> float | Fault | None:

@@ -1,6 +1,6 @@
 """Where each scale stands: pairs back to back on one spine, as wide as their words, dropped by priority if too many."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import groupby
 
@@ -65,7 +65,7 @@ def draft(scale: Scale, frame: Frame, level_m: float | None, look: Look) -> Draf
     low, high = max(scale.heights_m[0], frame.low_m), min(scale.heights_m[-1], frame.high_m)
     if scale.stops_at is not None:
         high = min(high, scale.stops_at.height_m)
-    ticks = ticks_of(scale, low, high, frame.px_per_m)
+    ticks = ticks_of(replace(scale, name="", group="", decimals=0, stops_at=None), low, high, frame.px_per_m)
     style = Style(look.tick_size, look.ink)
     labels = max((text_width(t.label, style) for t in ticks if t.label), default=0.0) + TICK_REACH
     shown = readout_width(scale, level_m, look) + READOUT_REACH
@@ -75,7 +75,7 @@ def draft(scale: Scale, frame: Frame, level_m: float | None, look: Look) -> Draf
 
 @lru_cache(maxsize=64)
 def ticks_of(scale: Scale, low_m: float, high_m: float, px_per_m: float) -> tuple[Tick, ...]:
-    """The ticks of a scale, once for all layouts that are tried."""
+    """The ticks of a scale, once for all layouts that are tried: they turn on its table, not on its words."""
     return tuple(scale_ticks(scale, low_m, high_m, px_per_m))
 
 

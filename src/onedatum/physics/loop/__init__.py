@@ -56,11 +56,13 @@ from onedatum.physics.loop.signal import (
     level_at_current_m,
     signal_voltage_V,
     span_share,
+    upper_range_value_m,
 )
 from onedatum.physics.loop.states import Bands, StateMeaning, signal_state, state_meanings, usual_bands
 from onedatum.physics.loop.supply import (
     cable_resistance_ohm,
     largest_barrier_ohm,
+    largest_input_resistor_ohm,
     last_good_current_A,
     loop_resistance_ohm,
     source_voltage_V,
@@ -98,6 +100,7 @@ __all__ = [
     "hart_time_constant_s",
     "joint_damping_s",
     "largest_barrier_ohm",
+    "largest_input_resistor_ohm",
     "last_good_current_A",
     "length_margin_m",
     "level_at_current_m",
@@ -127,6 +130,7 @@ __all__ = [
     "terminal_voltage_V",
     "time_to_share_s",
     "total_capacitance_F",
+    "upper_range_value_m",
     "usual_bands",
     "voltage_after_drop_V",
     "voltage_margin_V",

@@ -60,6 +60,27 @@ def level_at_current_m(current_A: Real, lower_range_value_m: Real, upper_range_v
 
 
 @formula(
+    equation="URV = LRV + 0.016*(h - LRV)/(I - 0.004)",
+    gives=("URV", "level at 20 mA"),
+    where={
+        "level_m": ("h", "level", _LEVEL),
+        "current_A": ("I", "loop current at the level", "(0.004, 0.1]"),
+        "lower_range_value_m": _LRV,
+    },
+    source="iec-60381-1",
+)
+def upper_range_value_m(level_m: Real, current_A: Real, lower_range_value_m: Real) -> Real:
+    """Upper range value at which a level has a given current.
+
+    Example
+    -------
+    >>> round(upper_range_value_m(2.0, 0.0136, 0.20), 6)
+    3.2
+    """
+    return lower_range_value_m + 0.016 * (level_m - lower_range_value_m) / (current_A - 0.004)
+
+
+@formula(
     equation="s = (h - LRV)/(URV - LRV)",
     gives=("s", "share of the span, 0 at 4 mA and 1 at 20 mA"),
     where={"level_m": ("h", "level", _LEVEL), "lower_range_value_m": _LRV, "upper_range_value_m": _URV},

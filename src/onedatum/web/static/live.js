@@ -1,10 +1,13 @@
 // @ts-check
 /** The case, live: what is typed is tried at once, what is left is kept in the file; the parts of the page follow. */
 
+import { bindLinks, lead } from "./fields.js";
 import { swap } from "./parts.js";
+import { announce, say, tell } from "./status.js";
 
 const PAUSE_MS = 80;
-const ANSWER_PAUSE_MS = 700;
+const SLOW_MS = 500;
+const SILENT = "The server does not answer. What you typed stands here; it is kept once it answers again.";
 const name = document.body.dataset.case ?? "";
 const api = `/api/cases/${encodeURIComponent(name)}`;
 const here = crypto.randomUUID?.() ?? String(Math.random()).slice(2);
@@ -16,12 +19,6 @@ let turn = 0;
 /** One edit is kept after another. @type {Promise<void>} */
 let keeping = Promise.resolve();
 
-/** @param {string} text @returns {void} */
-function say(text) {
-  const status = document.getElementById("status");
-  if (status) status.textContent = text;
-}
-
 /** The room there is for the ruler, the level looked at, the working that is open. @returns {Record<string, unknown>} */
 function room() {
   const see = document.getElementById("part-see");
@@ -30,32 +27,43 @@ function room() {
     level: query.get("level") ?? "",
     work: query.get("work") ?? "",
     every: query.get("every") ?? "",
+    about: query.get("about") ?? "",
+    add: query.get("add") ?? "",
+    tried: query.getAll("tried"),
     width_px: Math.max(200, Math.min(4000, Math.floor(see?.clientWidth ?? 680))),
     height_px: Math.max(520, Math.min(980, window.innerHeight - (window.innerWidth >= 1680 ? 172 : 158))),
   };
 }
 
-/** @param {string} url @param {string} method @param {unknown} body @returns {Promise<Response>} */
-function send(url, method, body) {
-  return fetch(url, { method, headers: { "Content-Type": "application/json" }, body: JSON.stringify(body) });
+/** @param {string} url @param {string} method @param {unknown} body @param {AbortSignal} [signal] @returns {Promise<Response>} */
+function send(url, method, body, signal) {
+  return fetch(url, { method, headers: { "Content-Type": "application/json" }, body: JSON.stringify(body), signal });
 }
 
 /** Study the case with what is typed, and show what follows. @returns {Promise<void>} */
 async function attempt() {
   const mine = ++turn;
-  const slow = setTimeout(() => say("Calculating"), 500);
+  const stop = new AbortController();
+  const cancel = () => {
+    stop.abort();
+    tell("Not calculated. The page stands as it was before; what you typed stands in its field.");
+  };
+  const slow = setTimeout(() => say("Calculating", cancel), SLOW_MS);
   try {
-    const answer = await send(`${api}/try`, "POST", { changes: Object.fromEntries(typed), room: room(), window: here });
+    const body = { changes: Object.fromEntries(typed), room: room(), window: here };
+    const answer = await send(`${api}/try`, "POST", body, stop.signal);
     if (mine !== turn) return;
     const told = await answer.json();
+    if (mine !== turn) return;
     if (answer.ok) {
       swap(told);
-      say("");
+      announce();
+      if (document.getElementById("status")?.textContent === "Calculating") say("");
     } else if (!told.replaced) {
       say(told.sentence);
     }
   } catch {
-    if (mine === turn) say("The server does not answer. What you typed stands here; it is kept once it answers again.");
+    if (mine === turn && !stop.signal.aborted) say(SILENT);
   } finally {
     clearTimeout(slow);
   }
@@ -80,10 +88,20 @@ async function keep() {
     for (const [path, text] of Object.entries(changes)) {
       if (!(path in told.refused) && typed.get(path) === text) typed.delete(path);
     }
+    untry(Object.keys(changes).filter((path) => !(path in told.refused)));
     await attempt();
   } catch {
-    say("The server does not answer. What you typed stands here; it is kept once it answers again.");
+    say(SILENT);
   }
+}
+
+/** What is kept is no longer tried. @param {string[]} paths @returns {void} */
+function untry(paths) {
+  const url = new URL(location.href);
+  const tried = url.searchParams.getAll("tried").filter((each) => !paths.includes(each.split("=")[0]));
+  url.searchParams.delete("tried");
+  for (const each of tried) url.searchParams.append("tried", each);
+  history.replaceState(history.state, "", url);
 }
 
 /** Another window kept something first: the page that shows both is the one that works without a script.
@@ -103,15 +121,45 @@ function askAboutConflict(changes) {
   form.submit();
 }
 
-/** @param {Event} event @returns {HTMLInputElement | HTMLSelectElement | null} the field of the case it happened in */
-function fieldOf(event) {
-  const at = event.target;
+/** One step back or ahead in what was kept. @param {"undo" | "redo"} way @returns {Promise<void>} */
+async function step(way) {
+  try {
+    const answer = await send(`${api}/${way}`, "POST", { version: document.body.dataset.version });
+    const told = await answer.json();
+    if (!answer.ok) say(told.sentence);
+    else if (told.conflict) location.reload();
+    else if (!told.version) tell(way === "undo" ? "Nothing to undo" : "Nothing to redo");
+    else {
+      typed.clear();
+      document.body.dataset.version = told.version;
+      await attempt();
+      tell(way === "undo" ? "Undone: the case is as it was before the last change" : "Redone");
+    }
+  } catch {
+    say(SILENT);
+  }
+}
+
+/** A way out, tried and not kept: it stands in the address. @param {HTMLFormElement} form @returns {Promise<void>} */
+async function tryOut(form) {
+  const path = form.dataset.try ?? "";
+  const wanted = String(new FormData(form).get("tried") ?? "");
+  untry([path]);
+  const url = new URL(location.href);
+  url.searchParams.append("tried", wanted);
+  history.pushState({ tried: true }, "", url);
+  await attempt();
+  await lead(path, attempt);
+}
+
+/** @param {EventTarget | null} at @returns {HTMLInputElement | HTMLSelectElement | null} the field of the case it happened in */
+function fieldOf(at) {
   const isField = at instanceof HTMLInputElement || at instanceof HTMLSelectElement;
-  return isField && at.name && at.name !== "_version" && at.closest("#case-form") ? at : null;
+  return isField && at.name && at.name !== "_version" && ["case-form", "principle-form"].includes(at.form?.id ?? "") ? at : null;
 }
 
 document.addEventListener("input", (event) => {
-  const field = fieldOf(event);
+  const field = fieldOf(event.target);
   if (!field) return;
   typed.set(field.name, field.value);
   clearTimeout(timer);
@@ -119,7 +167,7 @@ document.addEventListener("input", (event) => {
 });
 
 document.addEventListener("change", (event) => {
-  const field = fieldOf(event);
+  const field = fieldOf(event.target);
   if (!field) return;
   typed.set(field.name, field.value);
   clearTimeout(timer);
@@ -127,32 +175,51 @@ document.addEventListener("change", (event) => {
 });
 
 document.addEventListener("submit", (event) => {
-  if (!(event.target instanceof HTMLFormElement) || event.target.id !== "case-form") return;
-  event.preventDefault();
-  keeping = keeping.then(keep);
-});
-
-/** A closed way to a field is opened. @param {string} path @returns {void} */
-function goToField(path) {
-  const field = document.getElementById(`f-${path}`);
-  for (let at = field?.parentElement; at; at = at.parentElement) if (at instanceof HTMLDetailsElement) at.open = true;
-  field?.focus();
-  field?.scrollIntoView({ block: "center" });
-}
-
-document.addEventListener("click", (event) => {
-  const link = event.target instanceof Element ? event.target.closest("[data-field]") : null;
-  if (!(link instanceof HTMLElement)) return;
-  event.preventDefault();
-  goToField(link.dataset.field ?? "");
+  const form = event.target;
+  if (!(form instanceof HTMLFormElement)) return;
+  if (form.id === "case-form") {
+    event.preventDefault();
+    const by = event.submitter;
+    if (by instanceof HTMLButtonElement && by.name) typed.set(by.name, by.value);
+    keeping = keeping.then(keep);
+  } else if (form.dataset.try) {
+    event.preventDefault();
+    void tryOut(form);
+  } else if (form.dataset.step === "undo" || form.dataset.step === "redo") {
+    event.preventDefault();
+    const way = form.dataset.step;
+    keeping = keeping.then(() => step(way));
+  }
 });
 
 document.addEventListener("click", (event) => {
-  const link = event.target instanceof Element ? event.target.closest("[data-every]") : null;
-  if (!(link instanceof HTMLAnchorElement)) return;
+  const back = event.target instanceof Element ? event.target.closest("[data-untry]") : null;
+  if (!back) return;
   event.preventDefault();
-  history.replaceState(null, "", link.href);
-  void attempt();
+  const url = new URL(location.href);
+  url.searchParams.delete("tried");
+  history.pushState(null, "", url);
+  void attempt().then(() => tell("The case is as it was stated"));
+});
+
+document.addEventListener("keydown", (event) => {
+  const writes = event.target instanceof Element && event.target.closest("input:not([type=radio]), select, textarea");
+  if (!(event.ctrlKey || event.metaKey) || event.altKey || writes) return;
+  const key = event.key.toLowerCase();
+  const way = key === "z" ? (event.shiftKey ? "redo" : "undo") : key === "y" ? "redo" : "";
+  if (!way) return;
+  event.preventDefault();
+  keeping = keeping.then(() => step(way));
+});
+
+let shown = new URLSearchParams(location.search).getAll("tried").join("\n");
+addEventListener("popstate", () => {
+  const now = new URLSearchParams(location.search).getAll("tried").join("\n");
+  if (now !== shown) void attempt();
+  shown = now;
+});
+document.addEventListener("parts", () => {
+  shown = new URLSearchParams(location.search).getAll("tried").join("\n");
 });
 
 let resized = 0;
@@ -161,6 +228,9 @@ window.addEventListener("resize", () => {
   resized = window.setTimeout(attempt, 150);
 });
 
+bindLinks(attempt);
 document.body.classList.add("live");
-export { ANSWER_PAUSE_MS, attempt };
+if (matchMedia("screen and (min-width: 1680px)").matches) {
+  for (const each of document.querySelectorAll("#case-form > details.section:not(#s-nothing)")) each.toggleAttribute("open", true);
+}
 void attempt();

@@ -7,6 +7,8 @@
  */
 
 const DOORS = "a.number[data-entry]";
+/** Wide enough for a column of its own: there the working is always open. */
+const WIDE = matchMedia("screen and (min-width: 1680px)");
 const caseName = document.body.dataset.case ?? "";
 
 /** What had the focus before the working was opened. @type {HTMLElement | null} */
@@ -31,6 +33,13 @@ function address(entry) {
   if (entry) url.searchParams.set("work", entry);
   else url.searchParams.delete("work");
   return `${url.pathname}${url.search}${url.hash}`;
+}
+
+/** The number whose working stands in a wide window while none is chosen: the last of the chain that blocks. @returns {string} */
+function standing() {
+  const doors = document.querySelectorAll(".finding.blocks .chain [data-entry]");
+  const door = doors[doors.length - 1] ?? document.querySelector(".finding [data-entry], .see-table [data-entry]");
+  return door instanceof HTMLElement ? (door.dataset.entry ?? "") : "";
 }
 
 /** Mark the open number wherever it stands. @returns {void} */
@@ -72,10 +81,12 @@ async function show(toClose = false) {
   const mine = ++turn;
   if (!entry) {
     hide(aside);
-    return;
+    if (!WIDE.matches) return;
   }
   try {
-    const answer = await fetch(`/api/cases/${encodeURIComponent(caseName)}/working/${encodeURIComponent(entry)}`);
+    const wanted = entry || standing();
+    if (!wanted) return;
+    const answer = await fetch(`/api/cases/${encodeURIComponent(caseName)}/working/${encodeURIComponent(wanted)}`);
     /** @type {{html?: string, sentence?: string}} */
     const told = await answer.json();
     if (mine !== turn) return;
@@ -228,5 +239,6 @@ if (head) {
 }
 
 mark();
+if (WIDE.matches && !opened()) void show();
 const first = panel();
 if (first && !first.hidden) wide(first);
