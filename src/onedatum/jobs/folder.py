@@ -8,6 +8,7 @@ Nothing is ever deleted but the oldest of more than 200 versions.
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -27,7 +28,7 @@ from onedatum.foundation.units.grammar import quoted
 from onedatum.jobs.cases import cases_of
 from onedatum.jobs.keeping.history import History, Version, version_of
 from onedatum.jobs.keeping.lock import locked
-from onedatum.jobs.keeping.names import file_of, refused
+from onedatum.jobs.keeping.names import file_of, name_of_file, refused
 from onedatum.jobs.write import write_whole
 
 HIDDEN = ".onedatum"
@@ -89,11 +90,13 @@ class Folder:
         self.path = path.resolve()
 
     def cases(self) -> tuple[Listed, ...]:
-        """Every case of the folder in the order of names, those too that cannot be read."""
+        """Every case of the folder in the order of names, those too that cannot be read; raises NotThere."""
+        self._check()
         return tuple(_listed(self.path, file) for file in cases_of(self.path) if self.path.is_dir())
 
     def read(self, name: str) -> Saved:
         """A case by its name."""
+        self._check()
         file = file_of(self.path, name)
         if not file.exists():
             near = hint(name, [each.stem for each in cases_of(self.path)])
@@ -124,7 +127,8 @@ class Folder:
         return self._add(name, skeleton().encode("utf-8"))
 
     def upload(self, name: str, content: bytes) -> Saved:
-        """Take a case in, if it can be read and no case has that name."""
+        """Take a case in by the name of its file, ending or not, if it can be read and no case has that name."""
+        name = name_of_file(name)
         try:
             check_size(len(content), name)
             _, faults = decoded(content, name)
@@ -180,6 +184,17 @@ class Folder:
             write_whole(file, content, temporary)
         return Saved(name, _text(content, name), wanted)
 
+    def _check(self) -> None:
+        """The folder is there and can be read; raises NotThere."""
+        try:
+            os.scandir(self.path).close()
+        except OSError as error:
+            remedy = "Bring it back to its place, or serve another"
+            why = error.strerror or str(error)
+            raise NotThere(
+                [Fault("the folder", "one that can be read", quoted(str(self.path)), why, None, remedy)]
+            ) from error
+
     def _add(self, name: str, content: bytes) -> Saved:
         with self._held() as temporary:
             file = file_of(self.path, name)
@@ -195,7 +210,7 @@ class Folder:
         try:
             hidden.mkdir(exist_ok=True)
         except OSError as error:
-            raise OutputError(str(self.path), error.strerror or str(error)) from error
+            raise OutputError.of(self.path, error) from error
         if hidden.is_symlink():
             raise OutputError(str(hidden), "it is a link, and versions are kept in the folder itself")
         with locked(hidden):

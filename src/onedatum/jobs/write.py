@@ -8,6 +8,7 @@ import stat
 import tempfile
 from collections.abc import Sequence
 from contextlib import suppress
+from errno import EACCES
 from itertools import count
 from pathlib import Path
 from typing import Any
@@ -44,7 +45,7 @@ def write_whole(path: Path, content: bytes, temporary: Path | None = None) -> No
     except OSError as error:
         if made is not None:
             _without(made)
-        raise OutputError(str(path), error.strerror or str(error)) from error
+        raise OutputError.of(path, error) from error
 
 
 def _mode_of(path: Path) -> int:
@@ -54,7 +55,7 @@ def _mode_of(path: Path) -> int:
     except FileNotFoundError:
         return NEW_MODE
     if not os.access(path, os.W_OK):
-        raise PermissionError(0, "it is not to be written to")
+        raise PermissionError(EACCES, "it is not to be written to")
     return mode
 
 

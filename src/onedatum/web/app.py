@@ -18,7 +18,7 @@ from onedatum.foundation.errors import OnedatumError
 from onedatum.jobs.folder import Folder, NotThere
 from onedatum.web import api, further, pages
 from onedatum.web.bench import Failed, Replaced, Worker
-from onedatum.web.guard import Door, Guard
+from onedatum.web.guard import HEADERS, Door, Guard
 from onedatum.web.parts import prepare
 from onedatum.web.serving import Serving, refusal
 
@@ -34,8 +34,7 @@ def create_app(folder: Path, door: Door) -> FastAPI:
         warm = asyncio.create_task(app.state.serving.quick.warm())
         yield
         warm.cancel()
-        app.state.serving.quick.stop()
-        app.state.serving.slow.stop()
+        app.state.serving.stop()
 
     app = FastAPI(
         title="onedatum", version=VERSION, lifespan=lifespan, docs_url=None, redoc_url=None,
@@ -76,4 +75,12 @@ def _tell_errors(app: FastAPI) -> None:
 
     @app.exception_handler(HTTPException)
     async def http(request: Request, error: HTTPException) -> Response:
-        return refusal(request, error.status_code, f"{error.detail}.")
+        return refusal(request, error.status_code, f"{error.detail.rstrip('.')}.")
+
+    @app.exception_handler(Exception)
+    async def ours(request: Request, error: Exception) -> Response:
+        """Sent outside the door, so the policy is put on it here; the terminal of the server tells the rest."""
+        told = f"An error of ours: {type(error).__name__}. Nothing was lost; the terminal of the server says more."
+        answer = refusal(request, 500, told)
+        answer.headers.update(HEADERS)
+        return answer

@@ -10,8 +10,7 @@ from __future__ import annotations
 import hmac
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
-from http.cookies import CookieError, SimpleCookie
-from urllib.parse import parse_qs
+from urllib.parse import parse_qs, quote
 
 from starlette.datastructures import Headers, MutableHeaders
 from starlette.responses import PlainTextResponse, RedirectResponse, Response
@@ -64,43 +63,42 @@ class Guard:
         if scope["type"] != "http":
             await self.app(scope, receive, send)
             return
+        guarded = _with_policy(send)
         refusal = self._refusal(scope)
         if refusal is not None:
-            await refusal(scope, receive, _with_policy(send))
+            await refusal(scope, receive, guarded)
             return
-        started = False
-
-        async def told(message: Message) -> None:
-            nonlocal started
-            started = started or message["type"] == "http.response.start"
-            await send(message)
-
+        counted = _Counted(receive)
+        answering = _Answering(guarded, counted)
         try:
-            await self.app(scope, _limited(receive), _with_policy(told))
+            await self.app(scope, counted, answering)
         except TooLarge:
-            if started:
+            if answering.begun:
                 raise
-            await _too_large()(scope, receive, _with_policy(send))
+        if counted.over and not answering.begun:
+            await _too_large()(scope, receive, guarded)
 
     def _refusal(self, scope: Scope) -> Response | None:
         """Why a request is not let in; None where it is."""
         headers = Headers(scope=scope)
-        host = headers.get("host", "").lower()
-        if host not in self.door.hosts:
+        hosts = headers.getlist("host")
+        if len(hosts) != 1 or hosts[0].lower() not in self.door.hosts:
             return PlainTextResponse(f"This server answers to {_listed(self.door.hosts)} only.\n", 421)
         length = headers.get("content-length", "0")
         if not length.isascii() or not length.isdigit() or int(length[:20]) > MOST_BYTES:
             return _too_large()
         if scope["method"] not in SAFE_METHODS and not self._is_ours(headers):
             return PlainTextResponse("A change must come from a page of this server.\n", 403)
+        if scope["method"] in SAFE_METHODS and not _is_led_here(headers):
+            return PlainTextResponse("A page of another server may lead here, and take nothing from here.\n", 403)
         return self._without_token(scope, headers) if self.door.token else None
 
     def _is_ours(self, headers: Headers) -> bool:
         """Whether a change comes from our own page, or from a program that is no browser."""
-        origin, site = headers.get("origin"), headers.get("sec-fetch-site")
-        if origin is not None:
-            return origin.lower() in self.door.origins
-        return site in (None, "same-origin")
+        origins, sites = headers.getlist("origin"), headers.getlist("sec-fetch-site")
+        if any(each.lower() not in self.door.origins for each in origins):
+            return False
+        return bool(origins) or all(each == "same-origin" for each in sites)
 
     def _without_token(self, scope: Scope, headers: Headers) -> Response | None:
         """What is answered to a request without the token; the first link with it leaves a cookie behind."""
@@ -109,7 +107,7 @@ class Guard:
         query = scope.get("query_string", b"").decode("ascii", "replace")
         given = parse_qs(query).get("token", [""])[0]
         if scope["method"] == "GET" and _same(self.door.token, given):
-            answer = RedirectResponse(scope["path"], 303)
+            answer = RedirectResponse("/" + quote(scope["path"].lstrip("/\\"), safe="/"), 303)
             secure = "; Secure" if self.door.secure else ""
             answer.headers["set-cookie"] = f"{COOKIE}={given}; Path=/; HttpOnly; SameSite=Strict{secure}"
             return answer
@@ -121,12 +119,10 @@ def _tokens(headers: Headers) -> Iterator[str]:
     bearer = headers.get("authorization", "")
     if bearer.startswith("Bearer "):
         yield bearer.removeprefix("Bearer ").strip()
-    try:
-        cookie = SimpleCookie(headers.get("cookie", "")).get(COOKIE)
-    except CookieError:
-        return
-    if cookie is not None:
-        yield cookie.value
+    for each in headers.get("cookie", "").split(";"):  # one by one: a cookie of another server may be no cookie at all
+        name, _, value = each.strip().partition("=")
+        if name == COOKIE:
+            yield value
 
 
 def _same(token: str, given: str) -> bool:
@@ -142,19 +138,38 @@ def _too_large() -> Response:
     return PlainTextResponse(f"A request may hold at most {MOST_BYTES:,} bytes.\n", 413)
 
 
-def _limited(receive: Receive) -> Receive:
-    """The same stream, which ends with an error once more was sent than is read."""
-    read = 0
+class _Counted:
+    """The stream of a request, which ends with an error once more was sent than is read."""
 
-    async def counted() -> Message:
-        nonlocal read
-        message = await receive()
-        read += len(message.get("body", b""))
-        if read > MOST_BYTES:
+    def __init__(self, receive: Receive) -> None:
+        self._receive, self._read, self.over = receive, 0, False
+
+    async def __call__(self) -> Message:
+        message = await self._receive()
+        self._read += len(message.get("body", b""))
+        if self._read > MOST_BYTES:
+            self.over = True
             raise TooLarge
         return message
 
-    return counted
+
+class _Answering:
+    """The stream of an answer; whatever is made of a request that was cut off is not sent."""
+
+    def __init__(self, send: Send, counted: _Counted) -> None:
+        self._send, self._counted, self.begun = send, counted, False
+
+    async def __call__(self, message: Message) -> None:
+        if self._counted.over and not self.begun:
+            return
+        self.begun = True
+        await self._send(message)
+
+
+def _is_led_here(headers: Headers) -> bool:
+    """Whether a request is from our own page, from a program, or opens a page of ours in the window by a link."""
+    site, mode = headers.get("sec-fetch-site"), headers.get("sec-fetch-mode")
+    return site in (None, "same-origin", "none") or (mode == "navigate" and headers.get("sec-fetch-dest") == "document")
 
 
 def _with_policy(send: Send) -> Send:

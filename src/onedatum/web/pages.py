@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import asyncio
+from collections.abc import Mapping
 from typing import Annotated, Any
 from urllib.parse import quote
 
 from fastapi import APIRouter, Depends, Form, Query, Request, UploadFile
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
-from onedatum.jobs.folder import Conflict
+from onedatum.foundation.errors import OnedatumError
+from onedatum.jobs.folder import Conflict, NotThere
 from onedatum.jobs.page.change import change_case, changes_of_form
 from onedatum.web.api import Room
 from onedatum.web.parts import page
@@ -54,8 +56,13 @@ async def edit(request: Request, name: str, server: Server) -> Response:
     form = await request.form(max_fields=5000, max_part_size=20_000)
     texts = {key: value for key, value in form.multi_items() if isinstance(value, str)}
     version = texts.pop("_version", "")
-    changes = await asyncio.to_thread(changes_of_form, server.folder, name, texts, version)
-    outcome = await asyncio.to_thread(change_case, server.folder, name, changes, version)
+    typed: Mapping[str, str | None] = {path: text for path, text in texts.items() if text.strip()}
+    try:
+        typed = changes = await asyncio.to_thread(changes_of_form, server.folder, name, texts, version)
+        outcome = await asyncio.to_thread(change_case, server.folder, name, changes, version)
+    except OnedatumError as error:
+        status = 404 if isinstance(error, NotThere) else 422
+        return server.render("not_kept.html", status, name=name, sentence=str(error), typed=typed)
     if outcome.conflict is not None:
         return server.render("conflict.html", 409, name=name, conflict=outcome.conflict, changes=changes)
     if not outcome.refused:

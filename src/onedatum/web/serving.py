@@ -34,6 +34,12 @@ class Serving:
         """The tasks go to the slow worker."""
         self.tasks = Tasks(self.slow)
 
+    def stop(self) -> None:
+        """End what is at work, and both workers."""
+        self.tasks.stop()
+        self.quick.stop()
+        self.slow.stop()
+
     def render(self, template: str, status: int = 200, **values: Any) -> HTMLResponse:
         """A page."""
         return HTMLResponse(self.templates.get_template(template).render(**values), status)

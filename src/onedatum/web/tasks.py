@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import secrets
 import time
+import traceback
 from collections import OrderedDict
 from collections.abc import Callable
 from dataclasses import dataclass, field
@@ -94,10 +95,14 @@ class Tasks:
         except Replaced:
             return
         except OnedatumError as error:
-            task.end("failed", str(error))
+            if task.state == "running":
+                task.end("failed", str(error))
         except Failed:
             if task.state == "running":
                 task.end("failed", "The calculation ended before it answered. Nothing was lost; try again.")
+        except Exception as error:  # noqa: BLE001 - our own mistake: whoever waits is told, and the terminal says more
+            traceback.print_exception(error)
+            task.end("failed", f"An error of ours: {type(error).__name__}. The terminal of the server says more.")
         finally:
             self._now = "" if self._now == task.id else self._now
 
@@ -129,6 +134,14 @@ class Tasks:
             if self._now == id_:
                 self._worker.restart()
         return task
+
+    def stop(self) -> None:
+        """End everything that is at work or waits."""
+        for each in self._tasks.values():
+            if each.state == "running":
+                each.end("cancelled", "The server was stopped.")
+        for working in self._working:
+            working.cancel()
 
     def _forget(self) -> None:
         over = [each.id for each in self._tasks.values() if each.state != "running"]

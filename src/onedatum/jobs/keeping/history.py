@@ -83,11 +83,17 @@ class History:
         """Keep a version; the oldest go where there are too many. Raises OutputError."""
         version = version_of(content)
         file = self.folder / f"{version}.yaml"
-        if not file.exists() or version_of(file.read_bytes()) != version:
+        if not self._holds(file, version):
             write_whole(file, content, self.temporary)
         steps.kept = [each for each in steps.kept if each.version != version]
         steps.kept.append(Version(version, datetime.now(UTC).isoformat(timespec="milliseconds")))
         return version
+
+    def _holds(self, file: Path, version: str) -> bool:
+        try:
+            return file.exists() and version_of(file.read_bytes()) == version
+        except OSError as error:
+            raise OutputError.of(file, error) from error
 
     def write(self, steps: Steps) -> None:
         """Write the steps down; raises OutputError."""
@@ -99,4 +105,4 @@ class History:
             for each in gone:
                 (self.folder / f"{each.version}.yaml").unlink(missing_ok=True)
         except OSError as error:
-            raise OutputError(str(self.folder), error.strerror or str(error)) from error
+            raise OutputError.of(self.folder, error) from error

@@ -31,7 +31,7 @@ def locked(folder: Path, wait_s: float = WAIT_S) -> Iterator[None]:
     try:
         handle = _by_file_lock(lock, wait_s) if FILE_LOCKS else _by_lock_file(lock, wait_s)
     except OSError as error:
-        raise OutputError(str(folder), error.strerror or str(error)) from error
+        raise OutputError.of(folder, error) from error
     try:
         yield
     finally:

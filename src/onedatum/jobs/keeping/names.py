@@ -31,6 +31,12 @@ def refused(name: str) -> str:
     return ""
 
 
+def name_of_file(file: str) -> str:
+    """The name of a case from that of its file: the ending goes, if it is one of a case."""
+    ending = next((each for each in ENDINGS if file.lower().endswith(each)), "")
+    return file[: len(file) - len(ending)]
+
+
 def file_of(folder: Path, name: str) -> Path:
     """The file of a case of that name in a folder, there or not; raises CaseError.
 
