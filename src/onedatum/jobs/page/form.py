@@ -9,7 +9,7 @@ from onedatum.case.form import FormField, FormSection, fields
 from onedatum.jobs.page.made import Made
 
 FIRST_OPEN = ("vessel", "medium")
-"""Sections that stand open at first, beside those that hold something wrong or unknown."""
+"""Sections that stand open at first, beside those that hold something wrong or tried."""
 
 
 @dataclass(frozen=True)
@@ -66,8 +66,9 @@ def every_path(section: FormSection) -> Iterator[FormField]:
 
 
 def _open(sections: tuple[FormSection, ...], made: Made) -> Iterator[str]:
+    moved = {*made.refused, *(path for path, _ in made.changes)}
     for section in sections:
-        wrong = any(field.faults or field.path in made.refused for field in section.every_field())
+        wrong = any(field.faults or field.path in moved for field in section.every_field())
         if section.path in FIRST_OPEN or wrong or section.faults:
             yield section.path
 
