@@ -163,5 +163,8 @@ def _reads_alike(file: Path) -> None:
     for path, leaf in example.items():
         if leaf.state in ("stated", "assumed", "none") and "listed" not in leaf.text:
             other = made[path]
-            told = [json.dumps([getattr(each, key, None) for key in ("state", "text", "si", "low", "high")]) for each in (leaf, other)]
+            told = [
+                json.dumps([getattr(each, key, None) for key in ("state", "text", "si", "low", "high")])
+                for each in (leaf, other)
+            ]
             assert told[0] == told[1], path

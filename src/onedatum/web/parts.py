@@ -9,11 +9,10 @@ from typing import Any
 
 from jinja2 import Environment
 
-from onedatum.case.beside import beside
-from onedatum.case.form import blank_item, fields
+from onedatum.case.form import blank_item
 from onedatum.foundation.errors import Fault
 from onedatum.jobs.page.document import document_view
-from onedatum.jobs.page.form import every_path, form_view
+from onedatum.jobs.page.form import FormView, every_path, form_view
 from onedatum.jobs.page.head import head_view
 from onedatum.jobs.page.judge import judge_view
 from onedatum.jobs.page.made import CaseText, Made, made_of
@@ -21,6 +20,7 @@ from onedatum.jobs.page.principles import principles_view
 from onedatum.jobs.page.see import level_looked_at, see_view
 from onedatum.jobs.page.signal import card_of
 from onedatum.jobs.page.working import UnknownEntry, working_view
+from onedatum.web.controls import Controls
 from onedatum.web.serving import templates
 
 PARTS = ("head", "card", "state", "see", "judge", "document")
@@ -92,9 +92,15 @@ def _views(made: Made, changes: Mapping[str, str | None], asked: Asked) -> dict[
         "refused": {path: fault.sentence() for path, fault in made.refused.items()},
         "changed": frozenset(path for path, _ in made.changes),
         "head": head_view(made),
-        "form": form_view(made, asked.add),
-        "tried": _tried(made, asked),
-        "beside": beside,
+        "form": (form := form_view(made, asked.add)),
+        "tried": _tried(made, asked, form),
+        "control": Controls(
+            made.case.name,
+            {path: text for path, text in changes.items() if path in made.refused},
+            {path: fault.sentence() for path, fault in made.refused.items()},
+            frozenset(path for path, _ in made.changes),
+            asked.beside,
+        ),
         "blank_item": blank_item,
         "judge": judge_view(made),
         "principles": principles_view(made),
@@ -104,10 +110,12 @@ def _views(made: Made, changes: Mapping[str, str | None], asked: Asked) -> dict[
     }
 
 
-def _tried(made: Made, asked: Asked) -> list[tuple[str, str, str]]:
+def _tried(made: Made, asked: Asked, form: FormView) -> list[tuple[str, str, str]]:
     """What is tried and not kept: path, label, text; nothing that could not be read."""
     wanted = {each.partition("=")[0] for each in asked.tried}
-    named = {each.path: each.ask.label for section in fields(made.study.statement) for each in every_path(section)}
+    if not wanted:
+        return []
+    named = {each.path: each.ask.label for section in form.sections for each in every_path(section)}
     return [(path, named.get(path, path), text or "unknown") for path, text in made.changes if path in wanted]
 
 

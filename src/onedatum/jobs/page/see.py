@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass, replace
 from math import isfinite
@@ -230,15 +231,18 @@ def _drawn(scale: PageScale) -> paper.Scale:
 
 
 def _roomiest(ruler: paper.Ruler, width_px: float, height_px: float) -> tuple[str, Placed | None, Look]:
-    """The drawing in the largest words in which all scales have room; the narrowest where none has."""
+    """The drawing in the largest words in which all scales have room; the narrowest where none has.
+
+    Each try leaves the scales more room than the one before, so what fits is looked for by halves.
+    """
     tries = [(ruler, SCREEN)]
     for decimals, share, air in NARROW:
         scales = tuple(replace(s, decimals=decimals.get(s.name, s.decimals)) for s in ruler.scales)
         tries.append((replace(ruler, scales=scales), replace(SCREEN, elevation_share=share, air=air)))
     if width_px >= LARGE_PX:
         tries.insert(0, (ruler, LARGE))
-    fitting = (each for each in tries if all_fit(each[0], width_px, height_px, each[1]))
-    tried, look = next(fitting, tries[-1])
+    first = bisect_left(tries, True, key=lambda each: all_fit(each[0], width_px, height_px, each[1]))
+    tried, look = tries[min(first, len(tries) - 1)]
     return *ruler_drawing(tried, width_px, height_px, look), look
 
 

@@ -1,5 +1,6 @@
 """A small SVG writer: shapes and lines of text, always finite, always escaped, the same bytes for the same calls."""
 
+from functools import lru_cache
 from html import escape
 from math import isfinite
 from typing import Literal, NamedTuple
@@ -44,6 +45,7 @@ def fit(text: str, style: Style, room: float) -> str:
     return short.rstrip() + ELLIPSIS
 
 
+@lru_cache(maxsize=4096)
 def text_width(text: str, style: Style) -> float:
     """Width of a line as this writer sets it."""
     return width(text, set_size(text, style), style.bold)
