@@ -12,6 +12,10 @@ from onedatum.web.app import create_app
 from onedatum.web.guard import Door
 
 
+WAITING = 128
+"""Callers that wait at the socket from when its link is told to when the server answers."""
+
+
 @dataclass(frozen=True)
 class Listening:
     """A server that stands ready: its link, and the loop that serves."""
@@ -32,6 +36,7 @@ def listening(folder: Path, address: str, port: int, name: str, token: str, tls:
     opened.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         opened.bind((address, port))
+        opened.listen(WAITING)
     except OSError:
         opened.close()
         raise

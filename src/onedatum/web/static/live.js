@@ -1,7 +1,7 @@
 // @ts-check
 /** The case, live: what is typed is tried at once, what is left is kept in the file; the parts of the page follow. */
 
-import { swap } from "./parts.js";
+import { place, swap } from "./parts.js";
 
 const PAUSE_MS = 80;
 const ANSWER_PAUSE_MS = 700;
@@ -155,8 +155,16 @@ document.addEventListener("input", (event) => {
 
 document.addEventListener("change", (event) => {
   const field = fieldOf(event);
-  if (!field) return;
+  if (!field || place.swapping) return;
   typed.set(field.name, field.value);
+  calm();
+  keepNext();
+});
+
+/* A field that was put in place anew while one typed has no change of its own to tell of when it is left. */
+document.addEventListener("focusout", (event) => {
+  const field = fieldOf(event);
+  if (!field || place.swapping || !typed.has(field.name)) return;
   calm();
   keepNext();
 });
