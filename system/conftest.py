@@ -54,6 +54,9 @@ def stop(server: Server) -> None:
         server.process.wait(10)
     except subprocess.TimeoutExpired:
         server.process.kill()
+        server.process.wait()
+    if server.process.stdout is not None:
+        server.process.stdout.close()
 
 
 def copied(folder: Path) -> Path:

@@ -26,10 +26,16 @@ OF_A_CASE = {
 }
 OF_NO_CASE = {
     "folder": "/",
-    "formulas": "/formulas",
+    "formulas": "/formulas?search=rod",
     "formula": "/formulas/loop.current?level=1.85+m&lower_range_value=100+mm&upper_range_value=2.8+m",
     "refusal": "/cases/not_there",
 }
+
+
+CALM = """() => new Promise((done) => {
+  const look = () => (document.body.hasAttribute("data-busy") ? setTimeout(look, 10) : done(true));
+  look();
+})"""
 
 
 def links(case: str) -> dict[str, str]:
@@ -44,7 +50,7 @@ def settled(page: Page) -> None:
 
 def calm(page: Page) -> None:
     """Wait until what was typed is tried and kept."""
-    page.locator("body:not([data-busy])").wait_for(state="attached")
+    page.evaluate(CALM)
 
 
 def violations(page: Page) -> list[str]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -12,7 +12,7 @@ from onedatum.case.edit import edited
 from onedatum.case.form import FormField, FormSection, blank_item, fields
 from onedatum.case.reading import read_case_text
 from onedatum.foundation.errors import Fault
-from onedatum.jobs.folder import Conflict, Folder
+from onedatum.jobs.folder import Conflict, Folder, NotThere, differences
 from onedatum.jobs.page.form import every_path
 from onedatum.jobs.page.made import CaseText, sound_changes
 
@@ -50,8 +50,17 @@ def change_case(folder: Folder, name: str, changes: Mapping[str, str | None], ve
     refused = {path: text for path, text in changes.items() if path in faults}
     saved = folder.save(name, made.text, version)
     if isinstance(saved, Conflict):
-        return Outcome(kept.version, refused, faults, saved)
+        return Outcome(kept.version, refused, faults, _since(folder, name, version, saved))
     return Outcome(saved.version, refused, faults)
+
+
+def _since(folder: Folder, name: str, version: str, conflict: Conflict) -> Conflict:
+    """The conflict with what others have changed since the version the edit was made on, where that is still held."""
+    try:
+        base = folder.version(name, version).text
+    except NotThere:
+        return conflict
+    return replace(conflict, differences=differences(base, conflict.theirs, folder.path))
 
 
 def changes_of_form(folder: Folder, name: str, texts: Mapping[str, str], version: str) -> dict[str, str | None]:

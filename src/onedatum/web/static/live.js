@@ -2,7 +2,7 @@
 /** The case, live: what is typed is tried at once, what is left is kept in the file; the parts of the page follow. */
 
 import { bindLinks, lead } from "./fields.js";
-import { swap } from "./parts.js";
+import { place, swap } from "./parts.js";
 import { announce, say, tell } from "./status.js";
 
 const PAUSE_MS = 80;
@@ -202,8 +202,16 @@ document.addEventListener("input", (event) => {
 
 document.addEventListener("change", (event) => {
   const field = fieldOf(event.target);
-  if (!field) return;
+  if (!field || place.swapping) return;
   typed.set(field.name, field.value);
+  calm();
+  next(keep);
+});
+
+/* A field that was put in place anew while one typed has no change of its own to tell of when it is left. */
+document.addEventListener("focusout", (event) => {
+  const field = fieldOf(event.target);
+  if (!field || place.swapping || !typed.has(field.name)) return;
   calm();
   next(keep);
 });
