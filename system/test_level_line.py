@@ -207,5 +207,7 @@ def _agrees(scale: dict[str, Any], exact: float, text: str) -> bool:
     digit = 10.0 ** -scale["decimals"]
     if abs((exact / digit) % 1.0 - 0.5) * digit <= scale["error"]:
         return False
-    assert float(text.replace("−", "-")) == pytest.approx(round(exact, scale["decimals"]), abs=digit / 100), scale["key"]
+    assert float(text.replace("−", "-")) == pytest.approx(round(exact, scale["decimals"]), abs=digit / 100), scale[
+        "key"
+    ]
     return True

@@ -101,7 +101,9 @@ def test_undo_and_redo(own_server: Server, desk: Watched) -> None:
     assert kept(own_server) == after
 
 
-def test_the_second_of_two_windows_is_told_and_loses_nothing(own_server: Server, browser: Browser, desk: Watched) -> None:
+def test_the_second_of_two_windows_is_told_and_loses_nothing(
+    own_server: Server, browser: Browser, desk: Watched
+) -> None:
     other = watched(browser, 1280, 800)
     opened(desk.page, own_server)
     opened(other.page, own_server)

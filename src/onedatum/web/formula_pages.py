@@ -18,7 +18,8 @@ UNIT = "shown_in"
 
 @router.get("/formulas")
 async def formulas_page(
-    server: Server, search: Annotated[str, Query(max_length=LONGEST, description="words that all must stand in it")] = ""
+    server: Server,
+    search: Annotated[str, Query(max_length=LONGEST, description="words that all must stand in it")] = "",
 ) -> HTMLResponse:
     """The formulas, all or those that hold every word looked for."""
     return HTMLResponse(await server.quick.work(_all, search))

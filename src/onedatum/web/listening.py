@@ -11,7 +11,6 @@ import uvicorn
 from onedatum.web.app import create_app
 from onedatum.web.guard import Door
 
-
 WAITING = 128
 """Callers that wait at the socket from when its link is told to when the server answers."""
 
