@@ -70,7 +70,11 @@ class Kind:
             "note": stated.note,
             "source": stated.source,
             "asked": stated.asked,
-            "parts": tuple((key, part.text) for key, part in stated.parts.items() if isinstance(part, Scalar)),
+            "parts": tuple(
+                (key, part.text)
+                for key, part in stated.parts.items()
+                if isinstance(part, Scalar) and key not in ("value", "normal")
+            ),
         }
 
 

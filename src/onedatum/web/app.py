@@ -6,11 +6,13 @@ import asyncio
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from pathlib import Path
+from typing import Any
 
 from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
 from fastapi.responses import JSONResponse, Response
 from fastapi.staticfiles import StaticFiles
+from pydantic import BaseModel, ConfigDict
 from starlette.exceptions import HTTPException
 
 from onedatum.foundation.constants import VERSION
@@ -23,6 +25,27 @@ from onedatum.web.parts import prepare
 from onedatum.web.serving import Serving, refusal
 
 HERE = Path(__file__).parent
+
+
+class Told(BaseModel):
+    """Why something was not done."""
+
+    model_config = ConfigDict(extra="allow")
+    sentence: str
+
+
+REFUSALS: dict[int | str, dict[str, Any]] = {
+    400: {"model": Told, "description": "The request cannot be read"},
+    404: {"model": Told, "description": "There is no such case, version or task"},
+    409: {"model": Told, "description": "Something later took its place"},
+    422: {"model": Told, "description": "What was sent cannot be used"},
+    503: {"model": Told, "description": "The calculation ended before it answered"},
+    401: {"content": {"text/plain": {}}, "description": "The token is missing"},
+    403: {"content": {"text/plain": {}}, "description": "The change comes from a page elsewhere"},
+    413: {"content": {"text/plain": {}}, "description": "More than is taken at a time"},
+    421: {"content": {"text/plain": {}}, "description": "The server is not called so"},
+}
+"""What every route may answer in place of what was asked for."""
 
 
 def create_app(folder: Path, door: Door) -> FastAPI:
@@ -38,7 +61,7 @@ def create_app(folder: Path, door: Door) -> FastAPI:
 
     app = FastAPI(
         title="onedatum", version=VERSION, lifespan=lifespan, docs_url=None, redoc_url=None,
-        openapi_url="/api/openapi.json",
+        openapi_url="/api/openapi.json", responses=REFUSALS,
     )  # fmt: skip
     app.include_router(api.router)
     app.include_router(pages.router)
