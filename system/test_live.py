@@ -93,11 +93,11 @@ def test_undo_and_redo(own_server: Server, desk: Watched) -> None:
     calm(page)
     after = kept(own_server)
     page.get_by_role("button", name="Undo").click()
-    page.wait_for_load_state()
+    calm(page)
     assert kept(own_server) == before != after
     expect(page.locator(DIAMETER)).to_have_value("1600 mm")
     page.get_by_role("button", name="Redo").click()
-    page.wait_for_load_state()
+    calm(page)
     assert kept(own_server) == after
 
 
