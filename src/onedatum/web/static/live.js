@@ -59,7 +59,7 @@ async function attempt() {
     const answer = await send(`${api}/try`, "POST", { changes: Object.fromEntries(typed), room: room(), window: here });
     if (mine !== turn) return;
     const told = await answer.json();
-    if (answer.ok) {
+    if (answer.ok && !told.replaced) {
       swap(told);
       say("");
     } else if (!told.replaced) {
