@@ -37,7 +37,6 @@ class Told(BaseModel):
 REFUSALS: dict[int | str, dict[str, Any]] = {
     400: {"model": Told, "description": "The request cannot be read"},
     404: {"model": Told, "description": "There is no such case, version or task"},
-    409: {"model": Told, "description": "Something later took its place"},
     422: {"model": Told, "description": "What was sent cannot be used"},
     503: {"model": Told, "description": "The calculation ended before it answered"},
     401: {"content": {"text/plain": {}}, "description": "The token is missing"},
@@ -85,7 +84,7 @@ def _tell_errors(app: FastAPI) -> None:
 
     @app.exception_handler(Replaced)
     async def replaced(request: Request, error: Replaced) -> Response:
-        return JSONResponse({"sentence": "a later edit took its place", "replaced": True}, 409)
+        return JSONResponse({"sentence": "a later edit took its place", "replaced": True})
 
     @app.exception_handler(Failed)
     async def failed(request: Request, error: Failed) -> Response:

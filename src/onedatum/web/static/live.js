@@ -65,7 +65,7 @@ async function attempt() {
     if (mine !== turn) return;
     const told = await answer.json();
     if (mine !== turn) return;
-    if (answer.ok) {
+    if (answer.ok && !told.replaced) {
       swap(told);
       announce();
       if (document.getElementById("status")?.textContent === "Calculating") say("");
