@@ -138,7 +138,7 @@ def test_scenario_a_from_an_empty_form_to_the_pdf(own_server: Server, desk: Watc
     calm(page)
     expect(page.locator("#answer")).to_have_text(answer)
 
-    tab_to(page, "Papers to print and send")
+    tab_to(page, "Papers")
     page.keyboard.press("Enter")
     page.wait_for_url("**/papers")
     tab_to(page, "Make the papers")
