@@ -1,8 +1,10 @@
 """The one door to the project: ``python3 dev.py run`` on a machine that has Python 3.11 and pip, and nothing else.
 
     run            study the example and write its papers into papers/
+    serve [folder] open the cases of a folder as pages in the browser; by default copies of the examples in cases/
     test [args]    run the tests; further words go to pytest
     check          style, types and the layers of the house
+    system [args]  run the tests of the pages in a real browser; Debian's chromium and npm must be there
     bench [names]  measure against a peer in the same run
     soak [names]   run the long proofs and write docs/proofs/
 
@@ -29,12 +31,16 @@ CONSTRAINTS = "constraints.txt"
 
 OLDEST_PYTHON = (3, 11)
 EXAMPLE = "examples/spirit_receiver.yaml"
+EXAMPLES = ROOT / "examples"
+CASES = ROOT / "cases"
 PAPERS = "papers"
 
 NO_UV = "ONEDATUM_NO_UV"  # set to 1: use venv and pip even where uv could be had
 
 RUNTIME: frozenset[str] = frozenset()
 DEVELOPMENT: frozenset[str] = frozenset({"dev"})
+BROWSER: frozenset[str] = frozenset({"dev", "system"})
+SYSTEM = ROOT / "system"
 
 
 class Failure(Exception):
@@ -172,6 +178,17 @@ def run(_: Sequence[str]) -> int:
     return code
 
 
+def serve(arguments: Sequence[str]) -> int:
+    """Open a folder of cases in the browser; without one, copies of the examples, so that those stay as they are."""
+    environment(RUNTIME)
+    if not arguments or arguments[0].startswith("-"):
+        if not CASES.exists():
+            shutil.copytree(EXAMPLES, CASES)
+            say(f"copied the examples to {CASES}; what you change there leaves the examples as they are")
+        arguments = [str(CASES), *arguments]
+    return in_environment("-m", "onedatum", "serve", *arguments)
+
+
 def test(arguments: Sequence[str]) -> int:
     """Run the tests, on every core."""
     environment(DEVELOPMENT)
@@ -200,6 +217,26 @@ def check(_: Sequence[str]) -> int:
     return next((code for code in codes.values() if code), 0)
 
 
+def system(arguments: Sequence[str]) -> int:
+    """Check the scripts of the pages, then run their tests in a real browser."""
+    environment(BROWSER)
+    npm = shutil.which("npm")
+    if npm is None:
+        raise Failure("the tests of the pages need npm, which comes with Node.js 20 or newer.")
+    say("npm install")
+    code = start(npm, "--prefix", SYSTEM, "install", "--no-package-lock", "--no-audit", "--no-fund", "--loglevel=error")
+    for name, words in SCRIPT_CHECKS.items():
+        say(name)
+        code = code or start(npm, "--prefix", SYSTEM, "exec", "--", *words)
+    return code or in_environment("-m", "pytest", "system", *arguments)
+
+
+SCRIPT_CHECKS: dict[str, tuple[str, ...]] = {
+    "tsc --checkJs": ("tsc", "--project", "system/tsconfig.json"),
+    "eslint": ("eslint", "--config", "system/eslint.config.js", "src/onedatum/web/static"),
+}
+
+
 def bench(arguments: Sequence[str]) -> int:
     """Measure against a peer in the same run."""
     environment(DEVELOPMENT)
@@ -214,8 +251,10 @@ def soak(arguments: Sequence[str]) -> int:
 
 COMMANDS: dict[str, Callable[[Sequence[str]], int]] = {
     "run": run,
+    "serve": serve,
     "test": test,
     "check": check,
+    "system": system,
     "bench": bench,
     "soak": soak,
 }

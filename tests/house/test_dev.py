@@ -118,3 +118,20 @@ def test_words_that_make_no_command(dev: ModuleType, capsys: pytest.CaptureFixtu
     assert dev.main(["--help"]) == 0
     usage = capsys.readouterr().out
     assert [command for command in dev.COMMANDS if command not in usage] == []
+
+
+def test_serve_copies_the_examples_once_and_leaves_them_alone(
+    dev: ModuleType, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    started = Recorder(lambda *words: 0)
+    monkeypatch.setattr(dev, "in_environment", started)
+    monkeypatch.setattr(dev, "CASES", tmp_path / "cases")
+    assert dev.main(["serve", "--no-browser"]) == 0
+    assert started.calls == [("-m", "onedatum", "serve", str(tmp_path / "cases"), "--no-browser")]
+    kept = tmp_path / "cases" / "spirit_receiver.yaml"
+    assert kept.read_bytes() == (dev.EXAMPLES / "spirit_receiver.yaml").read_bytes()
+    kept.write_text("tag: LT-1\n", encoding="utf-8")
+    assert dev.main(["serve"]) == 0
+    assert kept.read_text(encoding="utf-8") == "tag: LT-1\n"
+    assert dev.main(["serve", "elsewhere"]) == 0
+    assert started.calls[-1] == ("-m", "onedatum", "serve", "elsewhere")

@@ -12,6 +12,7 @@ from onedatum.foundation.working import apply
 from onedatum.physics.loop import (
     cable_resistance_ohm,
     largest_barrier_ohm,
+    largest_input_resistor_ohm,
     last_good_current_A,
     longest_cable_m,
     loop_resistance_ohm,
@@ -94,6 +95,15 @@ def test_with_the_largest_barrier_the_current_is_just_reached(
 ) -> None:
     barrier = largest_barrier_ohm(22.8, 12.0, 0.0215, input_ohm, cable_ohm, other_ohm)
     total = loop_resistance_ohm(input_ohm, barrier, cable_ohm, other_ohm)
+    close(last_good_current_A(22.8, 12.0, total), 0.0215, 1e-13, "rounding of five additions")
+
+
+@given(barrier_ohm=RESISTANCES, cable_ohm=RESISTANCES, other_ohm=RESISTANCES)
+def test_with_the_largest_input_resistor_the_current_is_just_reached(
+    barrier_ohm: float, cable_ohm: float, other_ohm: float
+) -> None:
+    resistor = largest_input_resistor_ohm(22.8, 12.0, 0.0215, barrier_ohm, cable_ohm, other_ohm)
+    total = loop_resistance_ohm(resistor, barrier_ohm, cable_ohm, other_ohm)
     close(last_good_current_A(22.8, 12.0, total), 0.0215, 1e-13, "rounding of five additions")
 
 

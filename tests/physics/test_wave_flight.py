@@ -14,11 +14,13 @@ from scipy.integrate import quad, solve_ivp
 from onedatum.foundation.errors import QuantityError
 from onedatum.physics.magnetostrictive import (
     distance_of_flight_m,
+    distance_of_level_m,
     flight_time_s,
     flight_time_through_gradient_s,
     gradient_error_m,
     grown_length_m,
     head_rise_m,
+    highest_level_by_dead_zone_m,
     length_growth_m,
     mean_temperature_error_m,
     profile_error_m,
@@ -49,6 +51,13 @@ def integral_s(temperature_K: Callable[[float], float], distance_m: float, coeff
 @given(st.floats(0.0, 50.0), st.floats(1500.0, 5000.0))
 def test_time_and_distance_undo_each_other(distance_m: float, speed: float) -> None:
     close(1 + distance_of_flight_m(flight_time_s(distance_m, speed), speed), 1 + distance_m, 1e-13, "rounding")
+
+
+def test_a_level_stands_where_the_dead_zone_would_end_at_it() -> None:
+    """The highest level by an upper dead zone is that whose magnet plane stands at the end of the zone."""
+    for zone_m in (0.0, 0.11, 0.4):
+        level_m = highest_level_by_dead_zone_m(3.17, zone_m, 0.0109)
+        close(1 + distance_of_level_m(3.17, level_m, 0.0109), 1 + zone_m, 1e-13, "rounding")
 
 
 def test_a_tenth_of_a_millimetre_in_time() -> None:

@@ -70,6 +70,11 @@ class Kind:
             "note": stated.note,
             "source": stated.source,
             "asked": stated.asked,
+            "parts": tuple(
+                (key, part.text)
+                for key, part in stated.parts.items()
+                if isinstance(part, Scalar) and key not in ("value", "normal")
+            ),
         }
 
 
@@ -193,9 +198,16 @@ class Quantity(Kind):
     def _refuse_outside(self, si: float | None, suffix: str, node: Node | None, path: str, notes: Notes) -> None:
         if si is None or not self.allowed or node is None or (interval := Interval.read(self.allowed)).holds(si):
             return
+        notes.fault(node, self._in_words(interval, suffix), getattr(node, "text", ""), self.why, path=path)
+
+    @property
+    def allowed_in_words(self) -> str:
+        """The range allowed, in the unit the value is usually stated in; "" where there is none."""
+        return self._in_words(Interval.read(self.allowed), self.suffix) if self.allowed else ""
+
+    def _in_words(self, interval: Interval, suffix: str) -> str:
         low, high = spell_limit(interval.low, suffix, self._shown), spell_limit(interval.high, suffix, self._shown)
-        words = f"{'above' if interval.open_low else 'from'} {low} {'and below' if interval.open_high else 'to'} {high}"
-        notes.fault(node, words, getattr(node, "text", ""), self.why, path=path)
+        return f"{'above' if interval.open_low else 'from'} {low} {'and below' if interval.open_high else 'to'} {high}"
 
     @property
     def _shown(self) -> str:

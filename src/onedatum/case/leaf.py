@@ -30,6 +30,8 @@ class Leaf:
     source: str = ""
     asked: bool = False
     """Whether `unknown` was written out, rather than left away."""
+    parts: tuple[tuple[str, str], ...] = ()
+    """What stands beside the value in a long form, as it was written, by key."""
 
     @property
     def known(self) -> bool:

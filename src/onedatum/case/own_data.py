@@ -8,6 +8,7 @@ taken in refers to no further file: what a case rests on can be seen in the case
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
+from operator import is_
 from pathlib import Path
 
 from onedatum.case.reader import Notes
@@ -34,12 +35,14 @@ class OwnData:
     def taken_in(self, node: Node) -> Node:
         """The node with every reference to a file replaced by what stands there."""
         if isinstance(node, Row):
-            return replace(node, items=[self.taken_in(item) for item in node.items])
+            taken = [self.taken_in(item) for item in node.items]
+            return node if all(map(is_, taken, node.items)) else replace(node, items=taken)
         if not isinstance(node, Branch):
             return node
         if set(node.items) >= KEYS:
             return self._joined(node)
-        return replace(node, items={key: self.taken_in(item) for key, item in node.items.items()})
+        parts = {key: self.taken_in(item) for key, item in node.items.items()}
+        return node if all(map(is_, parts.values(), node.items.values())) else replace(node, items=parts)
 
     def _joined(self, node: Branch) -> Branch:
         stated = {key: self.taken_in(item) for key, item in node.items.items() if key not in KEYS}

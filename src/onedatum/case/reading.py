@@ -39,15 +39,16 @@ def read_case(path: str | os.PathLike[str]) -> Statement:
 
     Raises nothing for a user's file: a file that cannot be read at all gives an empty case with its fault.
     """
-    return _read(read_tree(path), Path(path).parent)
+    return read_case_tree(read_tree(path), Path(path).parent)
 
 
 def read_case_text(text: str | bytes, file_name: str = "<text>", folder: str | os.PathLike[str] = ".") -> Statement:
     """Read a case from its text; own data files are looked for in `folder`."""
-    return _read(parse_text(text, file_name), Path(folder))
+    return read_case_tree(parse_text(text, file_name), Path(folder))
 
 
-def _read(tree: Tree, folder: Path) -> Statement:
+def read_case_tree(tree: Tree, folder: Path) -> Statement:
+    """Read a case from its tree; own data files are looked for in `folder`."""
     notes = Notes()
     own = OwnData(folder, notes)
     root = own.taken_in(tree.root)

@@ -26,6 +26,16 @@ NONE = "none"
 """In place of a section: nothing of it is there, so every leaf of it states absence."""
 
 
+KEPT = 3000
+"""Sections kept as they were read; a case has some 140."""
+_READ: dict[Any, tuple[Node | Absent, Section]] = {}
+"""Sections without a fault by their class and the node they were read from: who types changes one of them at a time.
+
+What a section says turns on its node alone, and a node is never written to. The node is kept with it, so that no other
+comes to bear its number.
+"""
+
+
 class Section(BaseModel):
     """Base of every section; a key left away is a leaf that is unknown, a key too many is a fault."""
 
@@ -42,7 +52,17 @@ class Section(BaseModel):
     @classmethod
     def _open(cls, node: Any, handler: ModelWrapValidatorHandler[Self], info: ValidationInfo) -> Self:
         notes: Notes = info.context  # type: ignore[assignment]
-        return handler(cls.parts(node, notes))
+        key = (cls, id(node)) if isinstance(node, Branch) else (cls, node.path) if isinstance(node, Absent) else None
+        kept = _READ.get(key)
+        if kept is not None and (kept[0] is node or isinstance(node, Absent)):
+            return kept[1]  # type: ignore[return-value]
+        count = notes.count
+        section = handler(cls.parts(node, notes))
+        if key is not None and notes.count == count:
+            if len(_READ) > KEPT:
+                _READ.clear()
+            _READ[key] = (node, section)
+        return section
 
     @classmethod
     def parts(cls, node: Node | Absent, notes: Notes) -> dict[str, Node | Absent]:

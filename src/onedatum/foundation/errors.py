@@ -13,6 +13,7 @@ The sentence: *path* must be *allowed*; got *value*. *Why, clause.*
 
 from __future__ import annotations
 
+import errno
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import PurePath
@@ -101,6 +102,20 @@ class CaseError(OnedatumError):
 class OutputError(OnedatumError):
     """A result cannot be written where it was asked for."""
 
-    def __init__(self, path: str, why: str) -> None:
-        super().__init__(sentence(path, "a place that can be written", "an error", why))
-        self.path, self.why = path, why
+    def __init__(self, path: str, why: str, remedy: str = "") -> None:
+        super().__init__(sentence(path, "a place that can be written", "an error", why, remedy))
+        self.path, self.why, self.remedy = path, why, remedy
+
+    @classmethod
+    def of(cls, path: PurePath, error: OSError) -> OutputError:
+        """What the system says against writing to a path, with the remedy where there is a usual one."""
+        return cls(str(path), error.strerror or str(error), _REMEDIES.get(error.errno or 0, ""))
+
+
+_REMEDIES = {
+    **dict.fromkeys(
+        (errno.EACCES, errno.EPERM, errno.EROFS), "Give the folder the right to be written, or work in a copy of it"
+    ),
+    **dict.fromkeys((errno.ENOSPC, errno.EDQUOT, errno.EFBIG), "Make room on the disk, then keep it again"),
+    **dict.fromkeys((errno.ENOENT, errno.ENOTDIR), "Bring the folder back to its place, then keep it again"),
+}

@@ -19,8 +19,9 @@ def left_out(path: Path) -> list[Path]:
 
 
 def _yaml_files(folder: Path) -> list[Path]:
-    """In the order of their names; pipes and folders are no files."""
-    return [file for file in sorted([*folder.glob("*.yaml"), *folder.glob("*.yml")]) if file.is_file()]
+    """In the order of their names; pipes and folders are no files, and what is hidden is no case."""
+    found = sorted([*folder.glob("*.yaml"), *folder.glob("*.yml")])
+    return [file for file in found if not file.name.startswith(".") and file.is_file()]
 
 
 def _is_case(file: Path) -> bool:

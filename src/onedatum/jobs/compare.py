@@ -44,7 +44,11 @@ def compare_cases(new: str | os.PathLike[str], old: str | os.PathLike[str]) -> C
 
     A file that could not be read at all is compared with nothing.
     """
-    after, before = examine(new), examine(old)
+    return compare_studies(examine(new), examine(old))
+
+
+def compare_studies(after: Study, before: Study) -> Compared:
+    """Compare two studies; one of a file that could not be read at all is compared with nothing."""
     if not (says_anything(after) and says_anything(before)):
         return Compared(after, before, Comparison((), (), (), ()), ())
     return Compared(after, before, compare(after, before), tuple(_order(after, before)))

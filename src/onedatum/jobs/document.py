@@ -58,8 +58,13 @@ def document(case: Path, out: Path, taken: set[str] | None = None) -> Papers:
     the questions come first, and there is neither loop nor order.
     The papers bear the name of the case file, with a number behind it where `taken` holds that name already.
     """
-    study = examine(case)
-    stem = free_name(file_stem(case.stem), taken if taken is not None else set(), ENDINGS)
+    return papers_of(
+        examine(case), out, free_name(file_stem(case.stem), taken if taken is not None else set(), ENDINGS)
+    )
+
+
+def papers_of(study: Study, out: Path, stem: str) -> Papers:
+    """Write the papers of a study into a folder, under names that begin with `stem`; raises OutputError."""
     paper, selection = paper_of(study), selection_sheet(study)
     of_case, of_choosing = _papers_of_case(study, paper, selection), _choosing_sheets(study, selection)
     parts = (of_case, of_choosing) if study.has_instrument else (of_choosing, of_case)

@@ -147,7 +147,7 @@ def paper_of(study: Study) -> paper.Paper:
         faults=open_.faults,
         vessel=vessel_of(study),
         numbers=tuple(_groups(study)),
-        stem=tuple(_measuring_sheets(study)),
+        stem=tuple(measuring_sheets(study)),
         safety=safety_sheets(study),
         sheet=tuple(_chapters(study)),
         cautions=CAUTIONS,
@@ -156,7 +156,7 @@ def paper_of(study: Study) -> paper.Paper:
     )
 
 
-def _measuring_sheets(study: Study) -> Iterator[paper.TopicSheet]:
+def measuring_sheets(study: Study) -> Iterator[paper.TopicSheet]:
     """A sheet for each thing that measures: chamber, legs, probe, stem and float."""
     for sheet in (chamber_sheet(study), legs_sheet(study), probe_sheet(study)):
         if sheet is not None:
@@ -231,11 +231,11 @@ def _finding(study: Study, finding: Finding) -> paper.Finding:
         ways_out=tuple(in_print(" ".join(filter(None, (link.text, link.value)))) for link in finding.ways_out),
         blocks=finding.effect is Effect.BLOCKS,
         uncertainty_stated=finding.uncertainty_stated,
-        detail=_detail(study, finding),
+        detail=detail_of(study, finding),
     )
 
 
-def _detail(study: Study, finding: Finding) -> paper.Span | None:
+def detail_of(study: Study, finding: Finding) -> paper.Span | None:
     """The heights that are drawn enlarged beside a finding: those its chain names, where they lie close together."""
     named = [study.sheet[link.entry] for link in finding.chain if link.entry]
     heights = [entry.value for entry in named if entry.suffix == "m" and entry.value is not None]

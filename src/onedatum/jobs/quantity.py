@@ -38,7 +38,11 @@ class QuantityOfCase:
 
 def quantity(case: Path, chosen: Chosen | None) -> QuantityOfCase:
     """Study a case and draw its Monte Carlo; `chosen` None leaves that away."""
-    study = examine(case)
+    return quantity_of(examine(case), chosen)
+
+
+def quantity_of(study: Study, chosen: Chosen | None) -> QuantityOfCase:
+    """The quantity of a study with its Monte Carlo; `chosen` None leaves that away."""
     if study.quantity is None:
         return QuantityOfCase(study, fault=no_quantity(study))
     return QuantityOfCase(study) if chosen is None or study.budget is None else _with_trials(study, chosen)

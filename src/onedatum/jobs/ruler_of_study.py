@@ -47,13 +47,16 @@ ROUNDING = 1e-9
 def ruler_of(study: Study) -> paper.Ruler | None:
     """The ruler; None while the vessel is unknown."""
     tables = scales(study)
-    if tables is None:
-        return None
+    return None if tables is None else ruler_with(study, tuple(_scales(study, tables)))
+
+
+def ruler_with(study: Study, columns: tuple[paper.Scale, ...]) -> paper.Ruler:
+    """The ruler with the given scales; without an outline while the vessel is unknown."""
     return paper.Ruler(
         datum=study.statement.case.vessel.datum.word or "the lowest inside point",
         outline=outline(study),
-        scales=tuple(_scales(study, tables)),
-        marks=tuple(_marks(study)),
+        scales=columns,
+        marks=tuple(mark for _, mark in marks_of(study)),
         bands=tuple(_bands(study)),
         nozzle=_nozzle(study),
         stem=_stem(study),
@@ -73,7 +76,8 @@ def _no_alarm(study: Study) -> bool:
     return any(finding.key == ALARM_NEVER_COMES and finding.effect is Effect.BLOCKS for finding in study.findings)
 
 
-def _marks(study: Study) -> Iterator[paper.Mark]:
+def marks_of(study: Study) -> Iterator[tuple[str, paper.Mark]]:
+    """Every mark of the ruler with the entry it shows; the datum has none."""
     blocked = _no_alarm(study)
     for name, label, kind in MARKS:
         entry = _stands(study, name)
@@ -83,8 +87,8 @@ def _marks(study: Study) -> Iterator[paper.Mark]:
         shown = "HH no signal" if blocks and name == HIGH_HIGH else label
         if name == "level.measurable_high" and _float_governs(study):
             shown = "float at crown"
-        yield paper.Mark(shown, height, kind, blocks, entry.rests_on_assumed)
-    yield paper.Mark("datum", 0.0, "datum")
+        yield entry.name, paper.Mark(shown, height, kind, blocks, entry.rests_on_assumed)
+    yield "", paper.Mark("datum", 0.0, "datum")
 
 
 def _stands(study: Study, name: str) -> Entry | None:

@@ -38,22 +38,26 @@ class TableOfCase:
         return table_paper(self.study, self.table) if self.table else None
 
 
-def step_of(text: str | None) -> float | Fault | None:
-    """The step given on the command line."""
+def step_of(text: str | None, said_as: str = "--step") -> float | Fault | None:
+    """The step asked for; `said_as` names where it comes from in faults."""
     if text is None:
         return None
     try:
         step = read_quantity(text, "length")
     except QuantityError as error:
-        return Fault("--step", error.allowed, error.got, error.why, remedy=error.remedy)
+        return Fault(said_as, error.allowed, error.got, error.why, remedy=error.remedy)
     if step <= 0.0:
-        return Fault("--step", "a length above 0 mm", text, "rows rise by it")
+        return Fault(said_as, "a length above 0 mm", text, "rows rise by it")
     return step
 
 
 def table(case: Path, step_m: float | None = None) -> TableOfCase:
     """Study a case and make its table."""
-    study = examine(case)
+    return table_of_study(examine(case), step_m)
+
+
+def table_of_study(study: Study, step_m: float | None = None) -> TableOfCase:
+    """The table of a study; without one, what stands against it."""
     found = table_of(study, step_m)
     return TableOfCase(study, None, found) if isinstance(found, Fault) else TableOfCase(study, found)
 
@@ -68,7 +72,7 @@ def write_table(made: TableOfCase, case: Path, out: Path, taken: set[str] | None
         return ()
     stem = f"{free_name(file_stem(case.stem), taken if taken is not None else set())}-table"
     written = []
-    for ending, content in _FORMS.items():
+    for ending, content in FORMS.items():
         file = out / f"{stem}.{ending}"
         write_whole(file, content(paper))
         written.append(file)
@@ -129,4 +133,5 @@ def _pdf(paper: TankTable) -> bytes:
     return table_pdf(paper)
 
 
-_FORMS: dict[str, Callable[[TankTable], bytes]] = {"txt": _text, "csv": _csv, "xlsx": _xlsx, "pdf": _pdf}
+FORMS: dict[str, Callable[[TankTable], bytes]] = {"txt": _text, "csv": _csv, "xlsx": _xlsx, "pdf": _pdf}
+"""By the ending of its file, what writes a table."""

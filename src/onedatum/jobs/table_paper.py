@@ -99,7 +99,7 @@ def _conditions(study: Study, table: VesselTable, length: str) -> Iterator[Line]
     for label, level in (("lowest level", table.rows.levels_m[0]), ("highest level", table.rows.levels_m[-1])):
         yield Line(label, in_print(spell(float(level), "m", length)))
     full: Entry | None = sheet.get("vessel.full_volume")
-    yield Line("capacity", full.text if full else "")
+    yield Line("capacity", in_print(full.text) if full else "")
     yield _line("date", kept.date)
     step = in_print(spell(table.step_m, "m", length))
     yield Line("step", step if table.step_stated else f"{step} (not stated: common practice)")

@@ -3,6 +3,7 @@
 from dataclasses import replace
 from itertools import chain
 from string import ascii_uppercase
+from typing import NamedTuple
 
 from onedatum.paper.choosing.as_pdf import sheet_data
 from onedatum.paper.choosing.model import Selection
@@ -120,26 +121,41 @@ def vessel_data(vessel: VesselDrawing | None) -> Data | None:
     return drawing_data(vessel_svg(vessel, SHEET_WIDTH_PX, height)) | {"caption": caption(vessel)}
 
 
-def sheet_drawing_data(sheet: TopicSheet) -> Data | None:
+class Drawn(NamedTuple):
+    """A drawing and what is said beneath it."""
+
+    svg: str
+    caption: str
+
+
+def sheet_svg(sheet: TopicSheet, width_px: float) -> Drawn | None:
     """The drawing of a sheet with its caption: the loop, a received record, columns beside one another."""
     match sheet.drawing:
         case None:
             return None
         case EchoDrawing():
-            return drawing_data(echo_svg(sheet.drawing, SHEET_WIDTH_PX)) | {"caption": sheet.drawing.caption}
+            return Drawn(echo_svg(sheet.drawing, width_px), sheet.drawing.caption)
         case ChamberSketch():
-            return drawing_data(chamber_svg(sheet.drawing, SHEET_WIDTH_PX)) | {"caption": sheet.drawing.caption}
+            return Drawn(chamber_svg(sheet.drawing, width_px), sheet.drawing.caption)
         case LegsSketch():
-            return drawing_data(legs_svg(sheet.drawing, SHEET_WIDTH_PX)) | {"caption": sheet.drawing.caption}
-    return drawing_data(loop_svg(sheet.drawing, SHEET_WIDTH_PX)) | {"caption": loop_caption(sheet.drawing)}
+            return Drawn(legs_svg(sheet.drawing, width_px), sheet.drawing.caption)
+    return Drawn(loop_svg(sheet.drawing, width_px), loop_caption(sheet.drawing))
+
+
+def sheet_drawing_data(sheet: TopicSheet) -> Data | None:
+    """The drawing of a sheet as the template takes it."""
+    drawn = sheet_svg(sheet, SHEET_WIDTH_PX)
+    return None if drawn is None else drawing_data(drawn.svg) | {"caption": drawn.caption}
+
+
+def picture_svg(picture: FieldDrawing | CurveDrawing, width_px: float) -> str:
+    """A drawing that stands further down on a sheet."""
+    return curve_svg(picture, width_px) if isinstance(picture, CurveDrawing) else field_svg(picture, width_px)
 
 
 def picture_data(picture: FieldDrawing | CurveDrawing) -> Data:
-    """A drawing that stands further down on a sheet."""
-    svg = (
-        curve_svg(picture, SHEET_WIDTH_PX) if isinstance(picture, CurveDrawing) else field_svg(picture, SHEET_WIDTH_PX)
-    )
-    return drawing_data(svg) | {"caption": picture.caption}
+    """The same as the template takes it."""
+    return drawing_data(picture_svg(picture, SHEET_WIDTH_PX)) | {"caption": picture.caption}
 
 
 def picture_words(picture: FieldDrawing | CurveDrawing) -> str:

@@ -7,26 +7,21 @@ from collections.abc import Iterator, Set
 from onedatum.case.model.circuit import NO
 from onedatum.case.model.keeping import THIS_GAUGE
 from onedatum.foundation.units import show
-from onedatum.foundation.working import Entry
 from onedatum.physics.uncertainty import expanded
 from onedatum.study.correlated import correlation_of
 from onedatum.study.desk import Desk
 from onedatum.study.ignition import CIRCUIT_KEYS, IgnitionChapter
-from onedatum.study.loop import LoopChapter, largest_barrier_for
+from onedatum.study.loop import LoopChapter
 from onedatum.study.overfill import ALARM_CARRIED, OverfillChapter
 from onedatum.study.safe import Safe
 from onedatum.study.sensitivity import spread_of, uncertain_under
+from onedatum.study.ways_out import link, ways_out
 from onedatum.verdicts import COVERAGE, Check, Effect, Finding, Link, Verdict
 
 USUAL_WORST_CURRENT_A, USUAL_GAP_M = 0.022, 0.075
 ALARM_NEVER_COMES, CIRCUIT_HOLDS = "alarm-never-comes", "circuit-holds"
 AT_LEVEL = "That is a level of"
 WIRE_BREAK = "A wire break is 0 mA, whatever failure direction is set; so is a transmitter without voltage"
-
-
-def link(text: str, entry: Entry | None = None) -> Link:
-    """Words and the entry they lead to."""
-    return Link(text, entry.text, entry.name) if entry else Link(text)
 
 
 def findings_chapter(desk: Desk, safe: Safe) -> None:
@@ -93,25 +88,10 @@ def _alarm_not_carried(desk: Desk, loop: LoopChapter, overfill: OverfillChapter,
         "HH cannot be relied on: the loop carries it only just" if carried.reason else carried.fails,
         Effect.BLOCKS,
         tuple(chain),
-        tuple(_ways_out(desk, loop, overfill)),
+        tuple(ways_out(desk, loop, overfill)),
         uncertainty_stated=carried.uncertainty_stated,
         safety=True,
     )
-
-
-def _ways_out(desk: Desk, loop: LoopChapter, overfill: OverfillChapter) -> Iterator[Link]:
-    just = largest_barrier_for(desk, "loop.largest_barrier_for_high_high", loop, overfill.high_high_current)
-    if just is not None and just.value is not None and just.value > 0.0:
-        yield link("HH is just reached with a barrier (by its certificate) of at most", just)
-        enough = desk.sheet["loop.largest_barrier_for_worst"]
-        if enough.value is not None and enough.value > 0.0:
-            yield link("The highest failure current as well with at most", enough)
-        yield Link("An isolator in place of the barrier: state the voltage at its terminals")
-    if loop.source.isolator:
-        yield Link("An isolator that gives more voltage, or a thicker cable")
-    else:
-        yield Link("A smaller input resistor, a higher supply or a thicker cable")
-    yield Link("Another range, that brings HH to a lower current")
 
 
 def _worst_current(loop: LoopChapter, check: Check) -> Iterator[Finding]:

@@ -1,4 +1,4 @@
-"""The scales of the ruler: current, volume, mass and pure alcohol as tables over the level.
+"""The scales of the ruler: current, volume, mass, pure alcohol and the sensor's own signal as tables over the level.
 
 The chain of the sheet is worked again with a column of levels in place of the level now, so a scale cannot differ from
 the number beside it. No branch of the sheet lies in that chain; were one to, the scale would be left away.
@@ -6,7 +6,7 @@ the number beside it. No branch of the sheet lies in that chain; were one to, th
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -25,7 +25,25 @@ SCALED = (
     "quantity.mass",
     "quantity.pure_alcohol",
 )
+SENSED = ("waveguide.flight_now", "probe.capacitance[now]", "legs.difference[{now}]")
+"""What the sensor itself tells at the level now, by principle; `now` is the state that quantities are stated for."""
+HEIGHTS = (
+    "range.4 mA",
+    "range.20 mA",
+    "level.measurable_low",
+    "level.measurable_high",
+    "legs.lower_tap",
+    "legs.upper_tap_height",
+    "probe.active_from",
+    "probe.active_to",
+    "vessel.inside_height",
+    "level_now",
+)
+"""Heights that the scales must cover where no vessel gives them their ends."""
+ENDS = ("range.level_at_saturation_low", "range.level_at_saturation_high", "loop.last_good_level")
+"""Levels at which the current ends."""
 _POINTS_PER_PART = 60
+_STATIONS = 80
 _LEAST_PART = 1e-6
 """Of the whole height: parts of a vessel shorter than this need no points of their own."""
 
@@ -36,6 +54,60 @@ class Scales:
 
     levels_m: Reals
     columns: Mapping[str, Reals]
+
+
+def sensed(study: Study) -> str | None:
+    """The entry of the sensor's own signal at the level now; None where the study has none."""
+    names = (name.format(now=study.now.name) for name in SENSED)
+    return next((name for name in names if name in study.sheet), None)
+
+
+def stations(study: Study) -> Reals | None:
+    """Levels close enough together to follow every scale; over the vessel, else over the heights that are known.
+
+    None while there is neither, so that nothing can be drawn.
+    """
+    body = study.vessel.body.whole if study.vessel is not None else None
+    if isinstance(body, Body):
+        return _with_heights(study, _levels(study, body))
+    known = [0.0, *(value for name in HEIGHTS if (value := study.value(name)) is not None)]
+    low, high = min(known), max(known)
+    if not low < high:
+        return None
+    return _with_heights(study, np.linspace(low, high, _STATIONS))
+
+
+def corners(study: Study) -> Reals:
+    """Levels at which the slope of a scale may jump."""
+    body = study.vessel.body.whole if study.vessel is not None else None
+    breaks = [float(each) for each in body.breaks_m] if isinstance(body, Body) else []
+    return np.array([*breaks, *(value for name in (*HEIGHTS, *ENDS) if (value := study.value(name)) is not None)])
+
+
+def worked(study: Study, names: Sequence[str], levels: Reals) -> Mapping[str, Reals]:
+    """Entries of the sheet worked again with levels in place of the level now; NaN where there is no value.
+
+    An entry in whose chain a branch would go the other way is left away.
+    """
+    known = [name for name in names if name in study.sheet and study.sheet[name].known]
+    if not known or not study.sheet["level_now"].known:
+        return {}
+    again = replay(study.sheet, known, {"level_now": levels})
+    if not again.branched_otherwise:
+        return again.results
+    each = {name: replay(study.sheet, [name], {"level_now": levels}) for name in known}
+    return {name: found.results[name] for name, found in each.items() if not found.branched_otherwise}
+
+
+def _with_heights(study: Study, levels: Reals) -> Reals:
+    """Levels with the heights known between their ends; of those closer together than counts the higher goes."""
+    low, high = float(levels[0]), float(levels[-1])
+    known = (study.value(name) for name in (*HEIGHTS, *ENDS))
+    found = np.unique([*levels, *(level for level in known if level is not None and low < level < high)])
+    apart = np.diff(found) > _LEAST_PART * (high - low)
+    kept: Reals = found[np.concatenate([[True], apart])]
+    kept[-1] = high
+    return kept
 
 
 def scales(study: Study) -> Scales | None:

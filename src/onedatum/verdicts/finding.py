@@ -27,6 +27,8 @@ class Link:
     text: str
     value: str = ""
     entry: str = ""
+    change: tuple[str, str] | None = None
+    """Of a way out: the path of a value of the case and the text to be tried there, on the safe side of the number."""
 
 
 @dataclass(frozen=True)

@@ -248,7 +248,10 @@ class StateOfLiquid(Section):
     ]
     density: Annotated[Value, Quantity("density in this state", dimension="density", allowed="(0, 20000]")]
     gas_density: Annotated[
-        Value, Quantity("density of the gas above in this state", dimension="density", allowed="[0, 500]")
+        Value,
+        Quantity(
+            "density of the gas above in this state", dimension="density", allowed="[0, 500]", example="1.2 kg/m3"
+        ),
     ]
 
 

@@ -27,7 +27,7 @@ KEPT = 512
 LONGEST = 4_000
 """Characters of a block that is kept; longer ones are tables, which are not typed."""
 
-Run = Callable[[Builder, str], None]
+Run = Callable[[Builder, str], object]
 """Feeds a text to a builder."""
 _Block = tuple[Branch, int]
 """The branch of a block and the number of its nodes."""

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import os
+from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from onedatum.case.tree.blocks import read_in_blocks
@@ -17,7 +19,18 @@ if TYPE_CHECKING:
 
     from ruamel.yaml.events import Event
 
+TEXTS_KEPT = 4
+"""Texts whose trees are kept: what was edited is read next, and scanning is most of the work of both."""
+
 _SCANNER_GIVES_UP = (ValueError, OverflowError, LookupError, TypeError, AttributeError, AssertionError, RecursionError)
+
+
+@dataclass(frozen=True)
+class Traced:
+    """A tree, and the events it was built of; trees are kept, so nobody writes to one."""
+
+    tree: Tree
+    events: tuple[Event, ...]
 
 
 def read_tree(path: str | os.PathLike[str]) -> Tree:
@@ -38,23 +51,40 @@ def parse_text(text: str | bytes, file_name: str = "<text>") -> Tree:
     clean, invisible = without_invisible(plain, file_name)
     told = faults or invisible
     root = None if told else read_in_blocks(clean, file_name, _run)
-    return in_one_piece(plain, clean, file_name, told) if root is None else Tree(root, (), file_name, plain)
+    return in_one_piece(plain, clean, file_name, told).tree if root is None else Tree(root, (), file_name, plain)
 
 
-def in_one_piece(plain: str, clean: str, file_name: str, faults: list[Fault]) -> Tree:
-    """The tree of a text whatever it holds; `clean` is the text without what cannot be seen."""
+def parse_traced(text: str | bytes, file_name: str = "<text>") -> Traced:
+    """The tree of a text with its events, whose marks count in the text without a byte order mark."""
+    try:
+        plain, faults = decoded(text, file_name) if isinstance(text, bytes) else _sized(text, file_name)
+    except Refused as refused:
+        return Traced(_empty(file_name, refused.fault), ())
+    return _traced(plain, tuple(faults), file_name)
+
+
+@lru_cache(maxsize=TEXTS_KEPT)
+def _traced(plain: str, faults: tuple[Fault, ...], file_name: str) -> Traced:
+    clean, invisible = without_invisible(plain, file_name)
+    return in_one_piece(plain, clean, file_name, list(faults or invisible))
+
+
+def in_one_piece(plain: str, clean: str, file_name: str, faults: list[Fault]) -> Traced:
+    """The tree of a text whatever it holds, traced; `clean` is the text without what cannot be seen."""
     builder = Builder(file_name, faults)
-    _run(builder, clean)
+    events = _run(builder, clean)
     root = builder.finished_root()
-    return Tree(root, tuple(builder.faults), file_name, plain, builder.broken)
+    return Traced(Tree(root, tuple(builder.faults), file_name, plain, builder.broken), tuple(events))
 
 
-def _run(builder: Builder, text: str) -> None:
-    """Feed the events of a text to the builder until one of them is at its end."""
+def _run(builder: Builder, text: str) -> list[Event]:
+    """Feed the events of a text to the builder until one of them is at its end; gives those that were fed."""
     from ruamel.yaml.error import MarkedYAMLError, YAMLError
 
+    fed: list[Event] = []
     try:
         for event in _events(text):
+            fed.append(event)
             builder.take(event)
     except Stop:
         builder.broken = True
@@ -62,6 +92,7 @@ def _run(builder: Builder, text: str) -> None:
         builder.break_off(syntax_fault(error, text.split("\n"), builder.file))
     except _SCANNER_GIVES_UP:
         builder.break_off(unreadable_fault(builder.last_place))
+    return fed
 
 
 def _events(text: str) -> Iterator[Event]:

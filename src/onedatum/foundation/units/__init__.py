@@ -9,7 +9,7 @@ from onedatum.foundation.units.print import in_print
 from onedatum.foundation.units.read import Pressure, Reference, read_one_of, read_pressure, read_quantity
 from onedatum.foundation.units.suffix import name_without_unit, same_quantity, unit_of_name
 from onedatum.foundation.units.systems import SYSTEMS
-from onedatum.foundation.units.write import SHOWN, Scale, in_unit, number, show, show_with_u
+from onedatum.foundation.units.write import SHOWN, Scale, in_unit, number, show, show_with_u, whole
 
 __all__ = [
     "DIMENSIONS",
@@ -35,4 +35,5 @@ __all__ = [
     "show",
     "show_with_u",
     "unit_of_name",
+    "whole",
 ]

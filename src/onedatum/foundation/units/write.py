@@ -7,7 +7,7 @@ arithmetic: 0.0525 m is shown as 52.5 mm, not as 52.50000000000001 mm.
 from __future__ import annotations
 
 import math
-from decimal import ROUND_HALF_EVEN, Context, Decimal
+from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Context, Decimal
 from functools import cache
 from typing import NamedTuple
 
@@ -108,6 +108,15 @@ def show(
     shown = _shown(value_si, unit)
     place = _place_of_uncertainty(u_si, unit) if u_si is not None else None
     return _with_unit(_text(shown, _place(shown, digits) if place is None else place, decimal_comma), unit)
+
+
+def whole(value_si: float, unit: str, *, up: bool = False) -> str:
+    """A limit in whole units, as it is stated in a case: rounded down, or `up`, so that it is never exceeded.
+
+    The minus sign is the plain one, which a case reads as well.
+    """
+    rounded = _shown(value_si, unit).to_integral_value(ROUND_CEILING if up else ROUND_FLOOR)
+    return _with_unit(str(int(rounded)), unit)
 
 
 def show_with_u(value_si: float | None, unit: str, u_si: float | None, *, decimal_comma: bool = False) -> str:

@@ -17,10 +17,11 @@ from onedatum.foundation.working.formula import (
     tag_of,
 )
 from onedatum.foundation.working.interval import Interval
+from onedatum.foundation.working.mathml import MathML, math_element, symbol_element
 from onedatum.foundation.working.render import Plain, Typst
 from onedatum.foundation.working.replay import Replay, replay
 from onedatum.foundation.working.sheet import Bounded, Entry, Sheet, State, Uncertainty, beneath
-from onedatum.foundation.working.show import entry_method, entry_text, formula_line, numbers_line
+from onedatum.foundation.working.show import entry_method, entry_text, formula_line, numbers_line, tag_line
 from onedatum.foundation.working.spell import (
     spell,
     spell_limit,
@@ -40,6 +41,7 @@ __all__ = [
     "Equation",
     "Expression",
     "Interval",
+    "MathML",
     "Plain",
     "Replay",
     "Sheet",
@@ -58,6 +60,7 @@ __all__ = [
     "formula",
     "formula_line",
     "interval_text",
+    "math_element",
     "numbers_line",
     "registry",
     "replay",
@@ -66,6 +69,8 @@ __all__ = [
     "spell_si",
     "suffix_of_name",
     "suffix_of_unit",
+    "symbol_element",
+    "tag_line",
     "tag_of",
     "unit_of_suffix",
     "usual_unit",

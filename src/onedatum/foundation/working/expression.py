@@ -156,4 +156,4 @@ class Equation:
 
     def written(self, style: Style, values: Mapping[str, str] | None = None) -> str:
         """Both sides; with `values`, the right side carries the numbers put in."""
-        return f"{style.symbol(self.symbol)} = {self.right.written(style, values)}"
+        return style.equal(style.symbol(self.symbol), self.right.written(style, values))

@@ -1,4 +1,7 @@
-"""Writing an expression for people: as plain text for the terminal, as Typst maths for paper."""
+"""Writing an expression for people: as plain text for the terminal, as Typst maths for paper.
+
+The page has a style of its own, `mathml`.
+"""
 
 from __future__ import annotations
 
@@ -8,10 +11,11 @@ from typing import Protocol
 
 from onedatum.foundation.errors import ExpressionError
 
-_GREEK = frozenset(
+GREEK = frozenset(
     "alpha beta gamma delta epsilon zeta eta theta kappa lambda mu nu xi pi rho sigma tau phi chi psi omega "
     "Gamma Delta Theta Lambda Xi Pi Sigma Phi Psi Omega".split()
 )
+"""Names of letters that are set as the letter."""
 _COMPARISONS: Mapping[type[ast.cmpop], str] = {
     ast.Lt: "<",
     ast.LtE: "<=",
@@ -32,14 +36,26 @@ class Style(Protocol):
     def value(self, text: str) -> str:
         """A number with its unit, put in for a symbol."""
 
+    def number(self, text: str) -> str:
+        """A number of the equation itself."""
+
+    def brackets(self, inner: str) -> str:
+        """inner in brackets"""
+
+    def negative(self, inner: str) -> str:
+        """inner with the other sign"""
+
+    def sum(self, left: str, right: str, sign: str) -> str:
+        """left plus or minus right"""
+
     def product(self, left: str, right: str) -> str:
         """left times right"""
 
     def quotient(self, over: str, under: str, bare_over: str, bare_under: str) -> str:
         """over / under; the bare forms carry no brackets of their own"""
 
-    def power(self, base: str, exponent: str) -> str:
-        """base to the exponent"""
+    def power(self, base: str, exponent: str, bare_exponent: str) -> str:
+        """base to the exponent; the bare form carries no brackets of its own"""
 
     def call(self, name: str, arguments: list[str]) -> str:
         """a function of arguments"""
@@ -47,8 +63,33 @@ class Style(Protocol):
     def compare(self, left: str, right: str, sign: str) -> str:
         """left compared with right"""
 
+    def equal(self, left: str, right: str) -> str:
+        """left equals right"""
 
-class Plain:
+
+class _Line:
+    """What all styles that write one line of characters have in common."""
+
+    def number(self, text: str) -> str:
+        return text
+
+    def brackets(self, inner: str) -> str:
+        return f"({inner})"
+
+    def negative(self, inner: str) -> str:
+        return f"-{inner}"
+
+    def sum(self, left: str, right: str, sign: str) -> str:
+        return f"{left} {sign} {right}"
+
+    def compare(self, left: str, right: str, sign: str) -> str:
+        return f"{left} {sign} {right}"
+
+    def equal(self, left: str, right: str) -> str:
+        return f"{left} = {right}"
+
+
+class Plain(_Line):
     """The terminal: one line, ordinary characters."""
 
     def symbol(self, name: str) -> str:
@@ -63,24 +104,21 @@ class Plain:
     def quotient(self, over: str, under: str, bare_over: str, bare_under: str) -> str:
         return f"{over} / {under}"
 
-    def power(self, base: str, exponent: str) -> str:
+    def power(self, base: str, exponent: str, bare_exponent: str) -> str:
         return f"{base}^{exponent}"
 
     def call(self, name: str, arguments: list[str]) -> str:
         return f"{name}({', '.join(arguments)})"
 
-    def compare(self, left: str, right: str, sign: str) -> str:
-        return f"{left} {sign} {right}"
 
-
-class Typst:
+class Typst(_Line):
     """Paper: Typst maths; every name of more than one letter that is not Greek stands in quotes."""
 
     _names: Mapping[str, str] = {"asin": "arcsin", "acos": "arccos"}
 
     def symbol(self, name: str) -> str:
         head, _, index = name.partition("_")
-        base = head if head in _GREEK or len(head) == 1 else f'"{head}"'
+        base = head if head in GREEK or len(head) == 1 else f'"{head}"'
         return f'{base}_"{index.replace("_", ",")}"' if index else base
 
     def value(self, text: str) -> str:
@@ -97,7 +135,7 @@ class Typst:
     def quotient(self, over: str, under: str, bare_over: str, bare_under: str) -> str:
         return f"frac({bare_over}, {bare_under})"
 
-    def power(self, base: str, exponent: str) -> str:
+    def power(self, base: str, exponent: str, bare_exponent: str) -> str:
         return f"{base}^({exponent})"
 
     def call(self, name: str, arguments: list[str]) -> str:
@@ -105,9 +143,6 @@ class Typst:
         word = self._names.get(name, name)
         inner = ", ".join(arguments)
         return f"{word}({inner})" if known else f"{self.symbol(name)} ({inner})"
-
-    def compare(self, left: str, right: str, sign: str) -> str:
-        return f"{left} {sign} {right}"
 
 
 def render(tree: ast.expr, style: Style, values: Mapping[str, str]) -> str:
@@ -117,19 +152,19 @@ def render(tree: ast.expr, style: Style, values: Mapping[str, str]) -> str:
 
 def _bracketed(node: ast.expr, style: Style, values: Mapping[str, str], least: int) -> str:
     text, rank = _written(node, style, values)
-    return text if rank >= least else f"({text})"
+    return text if rank >= least else style.brackets(text)
 
 
 def _written(node: ast.expr, style: Style, values: Mapping[str, str]) -> tuple[str, int]:
     match node:
         case ast.Constant(value=int() | float() as value):
-            return f"{value:.12g}", _ATOM
+            return style.number(f"{value:.12g}"), _ATOM
         case ast.Name(id=name) if name in values:
             return style.value(values[name]), _rank_of_value(values[name])
         case ast.Name(id=name):
             return style.symbol(name), _ATOM
         case ast.UnaryOp(operand=operand):
-            return f"-{_bracketed(operand, style, values, _POWER)}", _UNARY
+            return style.negative(_bracketed(operand, style, values, _POWER)), _UNARY
         case ast.BinOp():
             return _binary(node, style, values)
         case ast.Compare(left=left, ops=[op], comparators=[right]):
@@ -149,20 +184,20 @@ def _rank_of_value(text: str) -> int:
 
 def _binary(node: ast.BinOp, style: Style, values: Mapping[str, str]) -> tuple[str, int]:
     left, right = node.left, node.right
+
+    def sides(least_left: int, least_right: int) -> tuple[str, str]:
+        return _bracketed(left, style, values, least_left), _bracketed(right, style, values, least_right)
+
     match node.op:
         case ast.Add():
-            return f"{_bracketed(left, style, values, _SUM)} + {_bracketed(right, style, values, _PRODUCT)}", _SUM
+            return style.sum(*sides(_SUM, _PRODUCT), "+"), _SUM
         case ast.Sub():
-            return f"{_bracketed(left, style, values, _SUM)} - {_bracketed(right, style, values, _PRODUCT)}", _SUM
+            return style.sum(*sides(_SUM, _PRODUCT), "-"), _SUM
         case ast.Mult():
-            sides = _bracketed(left, style, values, _PRODUCT), _bracketed(right, style, values, _PRODUCT)
-            return style.product(*sides), _PRODUCT
+            return style.product(*sides(_PRODUCT, _PRODUCT)), _PRODUCT
         case ast.Div():
-            over, under = _bracketed(left, style, values, _PRODUCT), _bracketed(right, style, values, _POWER)
             bare = _written(left, style, values)[0], _written(right, style, values)[0]
-            return style.quotient(over, under, *bare), _PRODUCT
+            return style.quotient(*sides(_PRODUCT, _POWER), *bare), _PRODUCT
         case ast.Pow():
-            base = _bracketed(left, style, values, _ATOM)
-            exponent = _bracketed(right, style, values, _ATOM)
-            return style.power(base, exponent), _POWER
+            return style.power(*sides(_ATOM, _ATOM), _written(right, style, values)[0]), _POWER
     raise ExpressionError(f"{ast.unparse(node)!r} cannot be written")

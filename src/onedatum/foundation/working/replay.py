@@ -64,12 +64,24 @@ class Workings:
         worked: dict[str, Any] = {
             self.sheet[name].name: np.asarray(value, dtype=float) for name, value in values.items()
         }
+        moved = set(worked)
         for entry in self._entries:
             if entry.name not in worked:
                 if not entry.known:
                     raise SheetError(f"{entry.name} is unknown and cannot be worked again")
-                worked[entry.name] = self.step(entry, {key: worked[e.name] for key, e in entry.inputs.items()})
+                if any(e.name in moved for e in entry.inputs.values()):
+                    moved.add(entry.name)
+                    worked[entry.name] = self.step(entry, {key: worked[e.name] for key, e in entry.inputs.items()})
+                else:
+                    worked[entry.name] = self.kept(entry)
         return worked
+
+    @staticmethod
+    def kept(entry: Entry) -> Any:
+        """An entry that nothing beneath it moves."""
+        if entry.content is None:
+            raise SheetError(f"{entry.name} is unknown and cannot be worked again")
+        return entry.content if entry.relation is None else np.asarray(entry.content, dtype=float)
 
     def step(self, entry: Entry, below: Mapping[str, Any]) -> Real:
         """One entry from what lies beneath it."""

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
+from onedatum.foundation.working.formula import Tag
 from onedatum.foundation.working.render import Plain, Style
 from onedatum.foundation.working.sheet import Entry
 from onedatum.foundation.working.spell import spell_si
@@ -11,9 +14,14 @@ def formula_line(entry: Entry, style: Style) -> str:
     """The formula, "" for a number that was given and for a procedure."""
     if entry.relation is not None:
         return entry.relation.written(style)
-    if (tag := entry.tag) is None or tag.kind == "procedure":
-        return ""
-    return tag.equation.written(style) if tag.equation else f"{tag.residual.written(style)} = 0" if tag.residual else ""
+    return tag_line(entry.tag, style) if entry.tag else ""
+
+
+def tag_line(tag: Tag, style: Style, values: Mapping[str, str] | None = None) -> str:
+    """The text of a formula, with numbers in place of its symbols where there are `values`; "" for a procedure."""
+    if tag.equation:
+        return tag.equation.written(style, values)
+    return style.equal(tag.residual.written(style, values), style.number("0")) if tag.residual else ""
 
 
 def numbers_line(entry: Entry, style: Style) -> str:
@@ -22,15 +30,14 @@ def numbers_line(entry: Entry, style: Style) -> str:
         return ""
     if entry.relation is not None:
         return entry.relation.written(style, {s: spell_si(e.value, e.suffix) for s, e in entry.inputs.items()})
-    if (tag := entry.tag) is None or tag.kind == "procedure":
+    if (tag := entry.tag) is None:
         return ""
     symbols = {symbol.parameter: symbol.symbol for symbol in tag.symbols}
     numbers = {p: e for p, e in entry.inputs.items() if e.whole is None}
     values = {symbols[p]: spell_si(e.value, e.suffix) for p, e in numbers.items()}
-    if tag.equation:
-        return tag.equation.written(style, values)
-    result = {tag.result.symbol: spell_si(entry.value, entry.suffix)}
-    return f"{tag.residual.written(style, values | result)} = 0" if tag.residual else ""
+    if tag.residual:
+        values[tag.result.symbol] = spell_si(entry.value, entry.suffix)
+    return tag_line(tag, style, values)
 
 
 def entry_text(entry: Entry) -> str:

@@ -56,13 +56,16 @@ BETWEEN = "between chapters"
 """The column of the rules that belong to no single condition."""
 
 
-def selection_sheet(study: Study) -> paper.Selection | None:
-    """Everything the sheet prints; None where no principle was judged."""
+def selection_sheet(study: Study, with_flips: bool = True) -> paper.Selection | None:
+    """Everything the sheet prints; None where no principle was judged.
+
+    What would change a verdict takes as long as all the rest: a page leaves it away at first and asks for it after.
+    """
     choosing = study.choosing
     if choosing is None:
         return None
     told, common = _told_of_all(choosing), _required_of_all(choosing)
-    principles = tuple(_principle(study, choosing, each, told, common) for each in _by_verdict(choosing))
+    principles = tuple(_principle(study, choosing, each, told, common, with_flips) for each in _by_verdict(choosing))
     return paper.Selection(
         head=head_of(study),
         answer=" ".join(filter(None, (of_stated(choosing), counted(choosing)))),
@@ -95,7 +98,7 @@ def _row(choosing: Choosing, verdict: PrincipleVerdict) -> paper.Row:
         found[each.rule.condition].append(each)
     cells = tuple(_cell(choosing, judgements) for judgements in found.values())
     title = capital(principle_title(verdict.principle))
-    return paper.Row(title, SIGNS[verdict.verdict], cells, verdict.principle == choosing.stated)
+    return paper.Row(title, SIGNS[verdict.verdict], cells, verdict.principle == choosing.stated, verdict.principle)
 
 
 def _cell(choosing: Choosing, judgements: Sequence[Judgement]) -> paper.Cell:
@@ -119,9 +122,14 @@ def _by_verdict(choosing: Choosing) -> list[PrincipleVerdict]:
 
 
 def _principle(
-    study: Study, choosing: Choosing, verdict: PrincipleVerdict, told: frozenset[str], common: tuple[str, ...]
+    study: Study,
+    choosing: Choosing,
+    verdict: PrincipleVerdict,
+    told: frozenset[str],
+    common: tuple[str, ...],
+    with_flips: bool,
 ) -> paper.Principle:
-    against = verdict.verdict in (Verdict.DOES_NOT_SUIT, Verdict.UNDECIDED)
+    against = is_against(verdict)
     return paper.Principle(
         title=capital(principle_title(verdict.principle)),
         sign=SIGNS[verdict.verdict],
@@ -129,10 +137,16 @@ def _principle(
         reasons=tuple(reason_of(choosing, each) for each in reasons(verdict)),
         requirements=tuple(line for line in requirement_lines(verdict) if against or line not in common),
         questions=tuple(capital(quantity_title(name)) for name in verdict.questions),
-        flip=flip_sentence(choosing, verdict.principle) if against else "",
+        flip=flip_sentence(choosing, verdict.principle) if against and with_flips else "",
         beside=tuple(told_beside(choosing, verdict.principle, told)),
         stated=verdict.principle == choosing.stated,
+        name=verdict.principle,
     )
+
+
+def is_against(verdict: PrincipleVerdict) -> bool:
+    """Whether something would have to change before the principle suits."""
+    return verdict.verdict in (Verdict.DOES_NOT_SUIT, Verdict.UNDECIDED)
 
 
 def _lead(study: Study, choosing: Choosing, verdict: PrincipleVerdict) -> str:

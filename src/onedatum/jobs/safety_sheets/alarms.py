@@ -25,7 +25,8 @@ ANSWERS = {
     Verdict.DOES_NOT_SUIT: "HH cannot be relied on where it stands.",
 }
 NO_INSTRUMENT = {
-    False: "How high the alarms may stand by vessel and filling alone; whether they can come is not decided yet: an instrument decides.",
+    False: "How high the alarms may stand by vessel and filling alone; "
+    "whether they can come is not decided yet: an instrument decides.",
     True: "HH cannot be relied on where it stands, whatever instrument measures.",
 }
 """What is said before an instrument is chosen: by whether the alarms fail already."""

@@ -25,6 +25,8 @@ class Row:
     sign: Sign
     cells: tuple[Cell, ...]
     stated: bool = False
+    name: str = ""
+    """The name the rules know it by; a page leads to it by this."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +68,8 @@ class Principle:
     beside: tuple[str, ...] = ()
     """What blocks the order, warns, or belongs on a permit, without changing the verdict."""
     stated: bool = False
+    name: str = ""
+    """The name the rules know it by; a page leads to it by this."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -30,7 +30,7 @@ def detail_svg(ruler: Ruler, letter: str, span: Span, look: Look = PRINT) -> str
     frame = Frame(span.low_m - margin, span.high_m + margin, 24.0, HEIGHT_PX - 4)
     output = next((s for s in ruler.scales if s.stops_at is not None and s.name == "mA" and usable(s)), None)
     draw_heads(svg, letter, output, look)
-    draw_fields(svg, ruler, output, frame, look)
+    draw_fields(svg, ruler, output, frame, look, f"{RESPONSE_HATCH}-{letter}")
     draw_height_ticks(svg, frame, look)
     draw_marks(svg, marks, output, frame, look)
     return svg.done()
@@ -45,13 +45,16 @@ def draw_heads(svg: Svg, letter: str, output: Scale | None, look: Look) -> None:
         svg.text(RIGHT_PX + 18, 12, output.name, soft)
 
 
-def draw_fields(svg: Svg, ruler: Ruler, output: Scale | None, frame: Frame, look: Look) -> None:
-    """What comes in during the response time on the left, the field without signal on the right."""
-    svg.hatch(RESPONSE_HATCH, 5, -45, look.ink, 0.8)
+def draw_fields(svg: Svg, ruler: Ruler, output: Scale | None, frame: Frame, look: Look, hatch: str) -> None:
+    """What comes in during the response time on the left, the field without signal on the right.
+
+    `hatch` is the name of its hatching, another than that of the ruler: both may stand on one page.
+    """
+    svg.hatch(hatch, 5, -45, look.ink, 0.8)
     for band in ruler.bands:
         if band.kind == "response time":
             top, foot = frame.y(band.high_m), frame.y(band.low_m)
-            svg.rect(LEFT_PX, top, 9, foot - top, f"url(#{RESPONSE_HATCH})")
+            svg.rect(LEFT_PX, top, 9, foot - top, f"url(#{hatch})")
     if output is not None and output.stops_at is not None:
         foot = frame.y(output.stops_at.height_m)
         rule_field(svg, RIGHT_PX - FIELD_PX, RIGHT_PX, frame.top_px, foot, stop_colour(ruler, look))

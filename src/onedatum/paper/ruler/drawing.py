@@ -1,5 +1,6 @@
 """The ruler: one height, and everything that stands on it."""
 
+from dataclasses import dataclass
 from math import isfinite
 
 from onedatum.paper.model import Ruler
@@ -12,22 +13,55 @@ from onedatum.paper.ruler.scales import Ground, anchor, draw_scales, draw_stop_f
 from onedatum.paper.ruler.strokes import DEAD_HATCH, RESPONSE_HATCH, define_hatches, is_quiet
 from onedatum.paper.ruler.svg import Style, Svg, fit, points
 
-MARGIN_PX, BRACKET_PX = 10.0, 16.0
+MARGIN_PX, BRACKET_PX, GRIP_PX = 10.0, 16.0, 28.0
+LEVEL_LINE, READOUTS = "moves-line", "readouts"
 NARROWEST_PX, WIDEST_PX = 240.0, 10_000.0
 NO_DRAWING = "No drawing: the heights of the vessel are not known or leave nothing to draw."
 
 
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """Where the parts of a drawing stand, for whoever moves the level line over it."""
+
+    frame: Frame
+    view: Elevation | None
+    column: Column
+    lanes: tuple[Lane, ...]
+    right_px: float
+
+
 def ruler_svg(ruler: Ruler, width_px: float = 760.0, height_px: float = 720.0, look: Look = PRINT) -> str:
     """The whole drawing as SVG text; the same bytes for the same ruler."""
+    return ruler_drawing(ruler, width_px, height_px, look)[0]
+
+
+def ruler_drawing(ruler: Ruler, width_px: float, height_px: float, look: Look) -> tuple[str, Placed | None]:
+    """The drawing, and where its parts stand; nothing stands where there is nothing to draw."""
     width_px, height_px = sheet_px(width_px), sheet_px(height_px)
-    svg = Svg(width_px, height_px, description(ruler), look.sheet)
+    svg = Svg(width_px, height_px, description(ruler), look.sheet, look.live)
     frame = frame_of(ruler, height_px) if width_px >= NARROWEST_PX else None
     if frame is None:
         style = Style(look.mark_size, look.ink)
         svg.text(MARGIN_PX, 24, fit(NO_DRAWING, style, max(width_px - 2 * MARGIN_PX, 60)), style)
-        return svg.done()
-    draw(svg, ruler, frame, width_px, look)
-    return svg.done()
+        return svg.done(), None
+    placed = draw(svg, ruler, frame, width_px, look)
+    return svg.done(), placed
+
+
+def all_fit(ruler: Ruler, width_px: float, height_px: float, look: Look) -> bool:
+    """Whether every scale has room in a drawing of this size; nothing is drawn for it."""
+    width_px = sheet_px(width_px)
+    frame = frame_of(ruler, sheet_px(height_px)) if width_px >= NARROWEST_PX else None
+    return frame is None or len(stand_in(ruler, frame, width_px, look)[2]) == len(ruler.scales)
+
+
+def stand_in(ruler: Ruler, frame: Frame, width_px: float, look: Look) -> tuple[Elevation | None, Column, list[Lane]]:
+    """Where elevation, marks and scales stand beside each other."""
+    view = elevation_of(ruler, frame, width_px, look.elevation_share)
+    level_m = ruler.level_m if ruler.level_m is not None and frame.shows(ruler.level_m) else None
+    column = column_of(ruler, frame, MARGIN_PX if view is None else view.right_px + 13, look)
+    right = right_edge(ruler, width_px, look)
+    return view, column, lanes_of(ruler.scales, frame, level_m, column.scales_px + 8, right, look)
 
 
 def sheet_px(size: float) -> float:
@@ -35,13 +69,11 @@ def sheet_px(size: float) -> float:
     return min(max(size, 100.0), WIDEST_PX) if isfinite(size) else 100.0
 
 
-def draw(svg: Svg, ruler: Ruler, frame: Frame, width_px: float, look: Look) -> None:
+def draw(svg: Svg, ruler: Ruler, frame: Frame, width_px: float, look: Look) -> Placed:
     """From the back to the front: bands, lines of the marks, scales, words, vessel, level."""
-    view = elevation_of(ruler, frame, width_px)
     level_m = ruler.level_m if ruler.level_m is not None and frame.shows(ruler.level_m) else None
     level_y = None if level_m is None else frame.y(level_m)
-    column = column_of(ruler, frame, MARGIN_PX if view is None else view.right_px + 13, look)
-    lanes = lanes_of(ruler.scales, frame, level_m, column.scales_px + 8, right_edge(ruler, width_px), look)
+    view, column, lanes = stand_in(ruler, frame, width_px, look)
     right = max([column.scales_px + 30, *(lane.left_px + lane.width_px for lane in lanes)])
     define_hatches(svg, look)
     draw_bands(svg, ruler, column, frame, right, look)
@@ -52,18 +84,21 @@ def draw(svg: Svg, ruler: Ruler, frame: Frame, width_px: float, look: Look) -> N
     draw_working_range(svg, ruler, column, frame, level_y, look)
     if view is not None:
         draw_elevation(svg, ruler, view, look)
-    if level_y is not None:
-        draw_level_line(svg, view, column, level_y, look)
+    line_y = frame.bottom_px if level_y is None and look.live else level_y
+    if line_y is not None:
+        draw_level_line(svg, view, column, line_y, look)
     draw_column(svg, column, level_y, look)
     if level_y is not None:
         draw_readouts(svg, lanes, column, frame, level_y, right, level_m, look)
     draw_heads(svg, ruler, view, column, frame, look)
     draw_brackets(svg, ruler, frame, right, look)
+    return Placed(frame, view, column, tuple(lanes), right)
 
 
-def right_edge(ruler: Ruler, width_px: float) -> float:
-    """Right edge of the scales; brackets stand beyond it."""
-    return width_px - MARGIN_PX - (BRACKET_PX if ruler.brackets else 0.0)
+def right_edge(ruler: Ruler, width_px: float, look: Look) -> float:
+    """Right edge of the scales; brackets stand beyond it, and what a reader moves the level line by."""
+    beyond = max(BRACKET_PX if ruler.brackets else 0.0, GRIP_PX if look.live else 0.0)
+    return width_px - MARGIN_PX - beyond
 
 
 def draw_brackets(svg: Svg, ruler: Ruler, frame: Frame, right_px: float, look: Look) -> None:
@@ -125,7 +160,9 @@ def readout_span(frame: Frame, level_y: float, look: Look) -> tuple[float, float
 def draw_level_line(svg: Svg, view: Elevation | None, column: Column, level_y: float, look: Look) -> None:
     """The hairline at the level, from the axis into the scales."""
     left = column.scales_px if view is None else view.axis_px + 6
-    svg.line(left, level_y, column.scales_px, level_y, look.accent, 1.4)
+    svg.open_moved(LEVEL_LINE, 0.0, level_y)
+    svg.line(left, 0.0, column.scales_px, 0.0, look.accent, 1.4)
+    svg.close_group()
 
 
 def draw_readouts(
@@ -140,12 +177,14 @@ def draw_readouts(
 ) -> None:
     """The band that carries the readout of every scale, like the cursor of a slide rule."""
     top, foot = readout_span(frame, level_y, look)
+    svg.open_group(READOUTS)
     svg.rect(column.scales_px, top, right_px - column.scales_px, foot - top, look.accent)
     style = Style(look.readout_size, look.on_accent, True)
     for lane in lanes:
         x, y = lane.spine_px + lane.side * READOUT_REACH, (top + foot) / 2 + 4.3
         svg.text(x, y, readout(lane.scale, level_m), style, anchor(lane))
         svg.line(lane.spine_px, top + 3, lane.spine_px, foot - 3, look.on_accent, 0.5)
+    svg.close_group()
 
 
 def description(ruler: Ruler) -> str:

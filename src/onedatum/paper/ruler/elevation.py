@@ -13,9 +13,10 @@ from onedatum.paper.ruler.tables import interpolate
 from onedatum.paper.ruler.ticks import decimal
 
 AXIS_PX = 16.0
-WIDEST_SHARE, WIDEST_SHARE_OF_FEW = 0.32, 0.5
+WIDEST_SHARE_OF_FEW = 0.5
 MARKS_PX, SCALE_PX = 190.0, 58.0
-VESSEL_CLIP, SHEET_CLIP = "vessel", "elevation"
+VESSEL_CLIP, SHEET_CLIP = "ruler-vessel", "ruler-elevation"
+LIQUID, FLOAT = "moves-liquid", "moves-float"
 
 Point = tuple[float, float]
 
@@ -44,20 +45,20 @@ class Elevation:
         return self.axis_px + self.width_px
 
 
-def elevation_of(ruler: Ruler, frame: Frame, sheet_px: float) -> Elevation | None:
+def elevation_of(ruler: Ruler, frame: Frame, sheet_px: float, share: float) -> Elevation | None:
     """The elevation, or None where the outline is unknown or not drawable."""
     outline = tuple((abs(r), h) for r, h in ruler.outline if isfinite(r) and isfinite(h))
     widest = max((r for r, _ in outline), default=0.0)
     if len(outline) < 2 or widest <= 0:
         return None
-    wide, room = widest * frame.px_per_m, room_px(len(ruler.scales), sheet_px)
+    wide, room = widest * frame.px_per_m, room_px(len(ruler.scales), sheet_px, share)
     return Elevation(outline, frame, AXIS_PX, min(wide, room), wide > room)
 
 
-def room_px(scales: int, sheet_px: float) -> float:
+def room_px(scales: int, sheet_px: float, share: float) -> float:
     """Room for the half section: a third of the sheet, more where few scales leave it."""
     left_over = sheet_px - MARKS_PX - SCALE_PX * scales
-    return max(WIDEST_SHARE * sheet_px, min(WIDEST_SHARE_OF_FEW * sheet_px, left_over))
+    return max(share * sheet_px, min(WIDEST_SHARE_OF_FEW * sheet_px, left_over))
 
 
 def draw_elevation(svg: Svg, ruler: Ruler, view: Elevation, look: Look) -> None:
@@ -88,9 +89,11 @@ def draw_contents(svg: Svg, ruler: Ruler, view: Elevation, look: Look) -> None:
     """Liquid up to the level, dead zones hatched, both inside the vessel only."""
     frame = view.frame
     svg.open_clip(VESSEL_CLIP)
-    if ruler.level_m is not None and isfinite(ruler.level_m):
-        top = frame.y(ruler.level_m)
-        svg.rect(view.axis_px, top, view.width_px + 4, frame.bottom_px - top, look.liquid)
+    level_y = moving_y(ruler.level_m, frame, look)
+    if level_y is not None:
+        svg.open_moved(LIQUID, 0.0, level_y)
+        svg.rect(view.axis_px, 0.0, view.width_px + 4, frame.bottom_px - frame.top_px + 20, look.liquid)
+        svg.close_group()
     for band in ruler.bands:
         if band.kind == "dead zone":
             top, foot = frame.y(band.high_m), frame.y(band.low_m)
@@ -158,21 +161,36 @@ def draw_stem(svg: Svg, stem: Stem, level_m: float | None, view: Elevation, look
     x, face, tip = view.x(stem.offset_m), view.frame.y(stem.face_m), view.frame.y(stem.tip_m)
     svg.line(x + 0.5, face - 9, x + 0.5, tip, look.ink, 3)
     svg.rect(x - 1, face - 13, 10, 12, look.ink)
-    sizes = (stem.float_diameter_m, stem.float_height_m, stem.float_immersion_m)
-    if level_m is not None and all(s is not None and isfinite(s) and s > 0 for s in sizes):
+    level_y = moving_y(level_m, view.frame, look)
+    if level_y is not None and has_float(stem):
         draw_float(svg, stem, level_m, view, look)
 
 
-def draw_float(svg: Svg, stem: Stem, level_m: float, view: Elevation, look: Look) -> None:
+def moving_y(level_m: float | None, frame: Frame, look: Look) -> float | None:
+    """Where a part that follows the level stands; None where there is no level and nobody moves it."""
+    if level_m is not None and isfinite(level_m):
+        return frame.y(level_m)
+    return frame.bottom_px if look.live else None
+
+
+def has_float(stem: Stem) -> bool:
+    """Whether all three sizes of the float are known."""
+    sizes = (stem.float_diameter_m, stem.float_height_m, stem.float_immersion_m)
+    return all(s is not None and isfinite(s) and s > 0 for s in sizes)
+
+
+def draw_float(svg: Svg, stem: Stem, level_m: float | None, view: Elevation, look: Look) -> None:
     """The float, dipped to its immersion, never below the tip of the stem."""
     diameter, height, immersion = (
         s or 0.0 for s in (stem.float_diameter_m, stem.float_height_m, stem.float_immersion_m)
     )
     k = view.frame.px_per_m
     wide, high = max(6.0, diameter * k), max(6.0, height * k)
-    foot = view.frame.y(max(level_m - immersion, stem.tip_m))
-    x, y = view.x(stem.offset_m) - wide / 2, foot - high
-    svg.path(points([(x, y), (x + wide, y), (x + wide, foot), (x, foot)]) + "Z", look.ink, 1.5, fill=look.sheet)
+    foot = view.frame.y(max((stem.tip_m if level_m is None else level_m) - immersion, stem.tip_m))
+    svg.open_moved(FLOAT, view.x(stem.offset_m), foot)
+    corners = [(-wide / 2, -high), (wide / 2, -high), (wide / 2, 0.0), (-wide / 2, 0.0)]
+    svg.path(points(corners) + "Z", look.ink, 1.5, fill=look.sheet)
+    svg.close_group()
 
 
 def draw_axis(svg: Svg, stem: Stem | None, view: Elevation, look: Look) -> None:

@@ -1,6 +1,7 @@
 """Where each scale stands: pairs back to back on one spine, as wide as their words, dropped by priority if too many."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import groupby
 
 from onedatum.paper.model import Scale
@@ -10,9 +11,9 @@ from onedatum.paper.ruler.svg import Style, text_width
 from onedatum.paper.ruler.tables import usable, value_at
 from onedatum.paper.ruler.ticks import Tick, decimal, scale_ticks
 
-KEPT_FIRST = ("mm", "mA", "mV", "%", "m³", "m3", "L", "t", "in", "kg", "L pure")
+KEPT_FIRST = ("mm", "mA", "mV", "%", "m³", "m3", "US gal", "L", "t", "in", "kg", "lb", "L pure")
 LEAST_PX, MOST_PX, LAST_GAP_PX = 36.0, 78.0, 8.0
-TICK_REACH, NAME_REACH, READOUT_REACH, AIR = 11.5, 8.0, 7.0, 4.0
+TICK_REACH, NAME_REACH, READOUT_REACH = 11.5, 8.0, 7.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,18 +65,34 @@ def draft(scale: Scale, frame: Frame, level_m: float | None, look: Look) -> Draf
     low, high = max(scale.heights_m[0], frame.low_m), min(scale.heights_m[-1], frame.high_m)
     if scale.stops_at is not None:
         high = min(high, scale.stops_at.height_m)
-    ticks = scale_ticks(scale, low, high, frame.px_per_m)
+    ticks = ticks_of(replace(scale, name="", group="", decimals=0, stops_at=None), low, high, frame.px_per_m)
     style = Style(look.tick_size, look.ink)
     labels = max((text_width(t.label, style) for t in ticks if t.label), default=0.0) + TICK_REACH
-    shown = text_width(readout(scale, level_m), Style(look.readout_size, look.ink, True)) + READOUT_REACH
-    return Draft(scale, low, high, tuple(ticks), max(LEAST_PX, labels + AIR, shown + AIR, unit_width(scale, look)))
+    shown = readout_width(scale, level_m, look) + READOUT_REACH
+    words = max(labels, shown) + look.air
+    return Draft(scale, low, high, ticks, max(LEAST_PX, words, unit_width(scale, look)))
+
+
+@lru_cache(maxsize=64)
+def ticks_of(scale: Scale, low_m: float, high_m: float, px_per_m: float) -> tuple[Tick, ...]:
+    """The ticks of a scale, once for all layouts that are tried: they turn on its table, not on its words."""
+    return tuple(scale_ticks(scale, low_m, high_m, px_per_m))
 
 
 def unit_width(scale: Scale, look: Look) -> float:
     """Room for the name over the scale, and for its half of the words over that."""
     name = text_width(scale.name, Style(look.mark_size, look.ink, True)) + NAME_REACH
     group = text_width(scale.group, Style(look.tick_size, look.secondary)) / 2
-    return min(max(name, group), MOST_PX) + AIR
+    return min(max(name, group), MOST_PX) + look.air
+
+
+def readout_width(scale: Scale, level_m: float | None, look: Look) -> float:
+    """Room for the readout at the level, or for that at any level where the line is moved."""
+    style = Style(look.readout_size, look.ink, True)
+    if not look.live:
+        return text_width(readout(scale, level_m), style)
+    ends = (scale.values[0], scale.values[-1]) if usable(scale) else ()
+    return max([text_width(decimal(v, scale.decimals), style) for v in ends] + [text_width("?", style)])
 
 
 def readout(scale: Scale, level_m: float | None) -> str:

@@ -77,7 +77,7 @@ def draw_mark_lines(svg: Svg, column: Column, ruler: Ruler, frame: Frame, right_
 def draw_column(svg: Svg, column: Column, level_y: float | None, look: Look) -> None:
     """Names left, numbers right-aligned, leaders into the lines."""
     for label in column.labels:
-        near = level_y is not None and abs(label.words_y - level_y) < look.row_gap / 2 + 2
+        near = look.live or (level_y is not None and abs(label.words_y - level_y) < look.row_gap / 2 + 2)
         draw_label(svg, label, column, look.sheet if near else "", look)
 
 

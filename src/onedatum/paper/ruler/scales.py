@@ -10,9 +10,12 @@ from onedatum.paper.ruler.layout import NAME_REACH, TICK_REACH, Lane
 from onedatum.paper.ruler.look import Look
 from onedatum.paper.ruler.svg import Anchor, Style, Svg, fit, number, text_width
 from onedatum.paper.ruler.tables import usable
+from onedatum.paper.ruler.ticks import Tick
 
 TICK_PX = (9.0, 6.0, 3.5)
 LINE_PX, RULE_PX = 12.0, 3.0
+NUMBERS, ASKS = "gives-way", "asks"
+"""Parts of the drawing by name: words that give way to the readouts, and what an unknown scale asks for."""
 Shade = tuple[float, float]
 
 
@@ -86,18 +89,34 @@ def draw_spine(svg: Svg, lane: Lane, frame: Frame, ground: Ground, look: Look) -
     """The line of a scale with its ticks in one path and its numbers; nothing half covered by the readouts."""
     x, data = lane.spine_px, []
     svg.line(x, frame.y(lane.high_m), x, frame.y(lane.low_m), look.ink, 0.9)
+    svg.open_group(NUMBERS)
     last_y = float("inf")
     for tick in sorted(lane.ticks, key=lambda t: t.height_m):
         y = frame.y(tick.height_m)
-        if ground.covers(y):
+        if ground.covers(y) and not look.live:
             continue
         data.append(f"M{number(x)} {number(y)}h{number(lane.side * TICK_PX[tick.rank])}")
-        clear = not ground.covers(y - 5) and not ground.covers(y + 5) and y > frame.top_px + 5
-        if tick.label and clear and last_y - y > look.tick_size:
-            style = Style(look.tick_size, look.ink)
-            svg.text(x + lane.side * TICK_REACH, y + 3.7, tick.label, style, anchor(lane), ground.halo(y, look))
-            last_y = y
+        if tick.label and y > frame.top_px + 5 and last_y - y > look.tick_size:
+            last_y = draw_number(svg, lane, tick, y, ground, look) or last_y
+    svg.close_group()
     svg.path("".join(data), look.ink, 0.8)
+
+
+def draw_number(svg: Svg, lane: Lane, tick: Tick, y: float, ground: Ground, look: Look) -> float | None:
+    """The number of a tick, and where it stands; none where the readouts cover it.
+
+    Where a reader moves the readouts, it is there but hidden, to be shown again.
+    """
+    style, x = Style(look.tick_size, look.ink), lane.spine_px + lane.side * TICK_REACH
+    covered = ground.covers(y - 5) or ground.covers(y) or ground.covers(y + 5)
+    if covered and not look.live:
+        return None
+    if covered:
+        svg.open_hidden()
+    svg.text(x, y + 3.7, tick.label, style, anchor(lane), ground.halo(y, look))
+    if covered:
+        svg.close_group()
+    return y
 
 
 def draw_unknown(svg: Svg, lane: Lane, frame: Frame, ground: Ground, look: Look) -> None:
@@ -108,7 +127,9 @@ def draw_unknown(svg: Svg, lane: Lane, frame: Frame, ground: Ground, look: Look)
     y = frame.top_px + (frame.bottom_px - frame.top_px) * (0.27 if covered > middle else 0.73)
     words = f"unknown, ask: {lane.scale.unknown}" if lane.scale.unknown else "unknown"
     room = (frame.bottom_px - frame.top_px) * 0.42
+    svg.open_group(ASKS)
     svg.upright_text(x + lane.side * (lane.width_px / 2 + 3), y, fit(words, style, room), style)
+    svg.close_group()
 
 
 def stopped_runs(lanes: Sequence[Lane]) -> list[list[Lane]]:
@@ -139,6 +160,7 @@ def draw_stop_words(svg: Svg, run: list[Lane], ruler: Ruler, frame: Frame, groun
     shared, own = shared_words([lane.scale.stops_at.text if lane.scale.stops_at else "" for lane in run])
     left, right = run[0].left_px + 5, run[-1].left_px + run[-1].width_px - 5
     style = Style(look.tick_size, stop_colour(ruler, look))
+    svg.open_group(NUMBERS)
     lines = wrap(shared, style, right - left - 4)[: max(0, int((foot - top - 8) / LINE_PX) - 1)]
     svg.rect(left, top + 3, right - left, LINE_PX * (len(lines) + any(own)) + 4, look.sheet)
     for i, line in enumerate(lines):
@@ -146,6 +168,7 @@ def draw_stop_words(svg: Svg, run: list[Lane], ruler: Ruler, frame: Frame, groun
     bold, y = style._replace(bold=True), top + LINE_PX * (len(lines) + 1) + 1.5
     for lane, word in zip(run, own, strict=True):
         svg.text(lane.left_px + lane.width_px / 2, y, fit(word, bold, lane.width_px - 8), bold, "middle")
+    svg.close_group()
 
 
 def clear_span(top: float, foot: float, ground: Ground) -> tuple[float, float]:

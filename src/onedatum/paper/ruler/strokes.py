@@ -6,7 +6,7 @@ from onedatum.paper.model import Mark
 from onedatum.paper.ruler.look import Look
 from onedatum.paper.ruler.svg import Svg
 
-DEAD_HATCH, RESPONSE_HATCH = "dead-zone", "response"
+DEAD_HATCH, RESPONSE_HATCH = "ruler-dead-zone", "ruler-response"
 
 
 class Stroke(NamedTuple):

@@ -1,5 +1,6 @@
 """A small SVG writer: shapes and lines of text, always finite, always escaped, the same bytes for the same calls."""
 
+from functools import lru_cache
 from html import escape
 from math import isfinite
 from typing import Literal, NamedTuple
@@ -44,6 +45,7 @@ def fit(text: str, style: Style, room: float) -> str:
     return short.rstrip() + ELLIPSIS
 
 
+@lru_cache(maxsize=4096)
 def text_width(text: str, style: Style) -> float:
     """Width of a line as this writer sets it."""
     return width(text, set_size(text, style), style.bold)
@@ -57,7 +59,9 @@ def set_size(text: str, style: Style) -> float:
 class Svg:
     """Collects elements; `done` gives the file."""
 
-    def __init__(self, width_px: float, height_px: float, label: str, sheet: str) -> None:
+    def __init__(self, width_px: float, height_px: float, label: str, sheet: str, stroked: bool = False) -> None:
+        """`stroked` draws the halo of a text as its own stroke in place of a box beneath it."""
+        self._stroked = stroked
         self._size = f"{number(width_px)} {number(height_px)}"
         self._label = label
         self._parts: list[str] = []
@@ -91,12 +95,15 @@ class Svg:
         shown = printable(text).text
         if not shown:
             return
-        if halo:
+        around = ""
+        if halo and self._stroked:
+            around = f' stroke="{halo}" stroke-width="4" stroke-linejoin="round" paint-order="stroke"'
+        elif halo:
             wide = text_width(shown, style)
             left = x - {"start": 0.0, "middle": wide / 2, "end": wide}[anchor]
             self.rect(left - 2, y - style.size * 0.78, wide + 4, style.size * 0.98, halo)
         self._parts.append(
-            f'<text x="{number(x)}" y="{number(y)}"{attributes(shown, style, anchor)}>{escape(shown)}</text>'
+            f'<text x="{number(x)}" y="{number(y)}"{attributes(shown, style, anchor)}{around}>{escape(shown)}</text>'
         )
 
     def upright_text(self, x: float, y: float, text: str, style: Style) -> None:
@@ -121,6 +128,18 @@ class Svg:
     def open_clip(self, name: str) -> None:
         """Everything until `close_group` is clipped to the named shape."""
         self._parts.append(f'<g clip-path="url(#{name})">')
+
+    def open_group(self, name: str) -> None:
+        """Everything until `close_group` belongs to a named part of the drawing."""
+        self._parts.append(f'<g class="{name}">')
+
+    def open_hidden(self) -> None:
+        """Everything until `close_group` is there but not seen."""
+        self._parts.append('<g visibility="hidden">')
+
+    def open_moved(self, name: str, x: float, y: float) -> None:
+        """The same, drawn from the given point."""
+        self._parts.append(f'<g class="{name}" transform="translate({number(x)} {number(y)})">')
 
     def close_group(self) -> None:
         """End a group."""

@@ -2,6 +2,7 @@
 
 from bisect import bisect_left
 from collections.abc import Sequence
+from functools import lru_cache
 from itertools import pairwise
 from math import isfinite
 
@@ -10,8 +11,12 @@ from onedatum.paper.model import Scale
 
 def usable(scale: Scale) -> bool:
     """Whether the table can be drawn: two points or more, finite, heights rising, values monotone and not all alike."""
-    heights, values = scale.heights_m, scale.values
-    if scale.unknown is not None or len(heights) < 2 or len(heights) != len(values):
+    return scale.unknown is None and _drawable(scale.heights_m, scale.values)
+
+
+@lru_cache(maxsize=256)
+def _drawable(heights: tuple[float, ...], values: tuple[float, ...]) -> bool:
+    if len(heights) < 2 or len(heights) != len(values):
         return False
     if not all(map(isfinite, (*heights, *values))) or values[0] == values[-1]:
         return False
@@ -35,7 +40,13 @@ def height_of(scale: Scale, value: float) -> float:
     """Height at which the scale shows a value; the lowest such height where the table is flat."""
     if scale.values[-1] > scale.values[0]:
         return interpolate(value, scale.values, scale.heights_m)
-    return interpolate(-value, [-v for v in scale.values], scale.heights_m)
+    return interpolate(-value, _turned(scale.values), scale.heights_m)
+
+
+@lru_cache(maxsize=64)
+def _turned(values: tuple[float, ...]) -> tuple[float, ...]:
+    """Falling values as rising ones."""
+    return tuple(-value for value in values)
 
 
 def interpolate(x: float, xs: Sequence[float], ys: Sequence[float]) -> float:

@@ -60,6 +60,27 @@ def level_at_current_m(current_A: Real, lower_range_value_m: Real, upper_range_v
 
 
 @formula(
+    equation="URV = LRV + 0.016*(h - LRV)/(I - 0.004)",
+    gives=("URV", "level at 20 mA"),
+    where={
+        "level_m": ("h", "level", _LEVEL),
+        "current_A": ("I", "loop current at the level", "(0.004, 0.1]"),
+        "lower_range_value_m": _LRV,
+    },
+    source="iec-60381-1",
+)
+def upper_range_value_m(level_m: Real, current_A: Real, lower_range_value_m: Real) -> Real:
+    """Upper range value at which a level has a given current.
+
+    Example
+    -------
+    >>> round(upper_range_value_m(2.0, 0.0136, 0.20), 6)
+    3.2
+    """
+    return lower_range_value_m + 0.016 * (level_m - lower_range_value_m) / (current_A - 0.004)
+
+
+@formula(
     equation="s = (h - LRV)/(URV - LRV)",
     gives=("s", "share of the span, 0 at 4 mA and 1 at 20 mA"),
     where={"level_m": ("h", "level", _LEVEL), "lower_range_value_m": _LRV, "upper_range_value_m": _URV},
@@ -95,6 +116,26 @@ def signal_voltage_V(current_A: Real, resistance_ohm: Real) -> Real:
     3.0
     """
     return resistance_ohm * current_A
+
+
+@formula(
+    equation="I = U/R",
+    gives=("I", "current through the resistor"),
+    where={
+        "voltage_V": ("U", "voltage read on the resistor", "[0, 10000]"),
+        "resistance_ohm": ("R", "resistance of the resistor", "(0, 100000]"),
+    },
+    source="kirchhoff",
+)
+def current_of_voltage_A(voltage_V: Real, resistance_ohm: Real) -> Real:
+    """Loop current that a voltage read on a resistor stands for; what the meter itself draws is left out.
+
+    Example
+    -------
+    >>> round(current_of_voltage_A(3.0, 250.0), 6)
+    0.012
+    """
+    return voltage_V / resistance_ohm
 
 
 @formula(

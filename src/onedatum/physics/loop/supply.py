@@ -13,6 +13,7 @@ _VOLTAGE = "(0, 250]"
 _RESISTANCE = "[0, 100000]"
 _SOURCE = ("U_s", "voltage at the source of the loop", _VOLTAGE)
 _LEAST = ("U_min", "least voltage of the transmitter", "(0, 250]")
+_BARRIER = ("R_b", "end-to-end resistance of the barrier", _RESISTANCE)
 _INPUT = ("R_i", "input resistor of the receiver", _RESISTANCE)
 _CABLE = ("R_c", "resistance of both cores of the cable", _RESISTANCE)
 _OTHER = ("R_o", "other resistances in series, such as surge protection and indicators", _RESISTANCE)
@@ -205,4 +206,36 @@ def largest_barrier_ohm(
     245.98
     """
     rest_ohm = input_resistance_ohm + cable_resistance_ohm + other_resistance_ohm
+    return (source_voltage_V - voltage_min_V) / current_A - rest_ohm
+
+
+@formula(
+    equation="R_i = (U_s - U_min)/I - R_b - R_c - R_o",
+    gives=("R_i", "largest input resistor of the receiver, negative where none fits"),
+    where={
+        "source_voltage_V": _SOURCE,
+        "voltage_min_V": _LEAST,
+        "current_A": ("I", "current that must be reached", "(0, 0.1]"),
+        "barrier_resistance_ohm": _BARRIER,
+        "cable_resistance_ohm": _CABLE,
+        "other_resistance_ohm": _OTHER,
+    },
+    source="kirchhoff",
+)
+def largest_input_resistor_ohm(
+    source_voltage_V: Real,
+    voltage_min_V: Real,
+    current_A: Real,
+    barrier_resistance_ohm: Real,
+    cable_resistance_ohm: Real,
+    other_resistance_ohm: Real,
+) -> Real:
+    """Largest input resistor with which a current can be reached.
+
+    Example
+    -------
+    >>> round(largest_input_resistor_ohm(22.8, 12.0, 0.0215, 300.0, 6.342, 0.0), 2)
+    195.98
+    """
+    rest_ohm = barrier_resistance_ohm + cable_resistance_ohm + other_resistance_ohm
     return (source_voltage_V - voltage_min_V) / current_A - rest_ohm

@@ -13,6 +13,7 @@ from onedatum.physics.magnetostrictive.accuracy import (
 )
 from onedatum.physics.magnetostrictive.flight import (
     distance_of_flight_m,
+    distance_of_level_m,
     flight_time_s,
     reference_magnet_distance_m,
 )
@@ -101,6 +102,7 @@ __all__ = [
     "density_error_m",
     "display_standard_m",
     "distance_of_flight_m",
+    "distance_of_level_m",
     "error_size_m",
     "expanded_reading_m",
     "flange_face_height_m",

@@ -31,6 +31,27 @@ def flight_time_s(distance_m: Real, speed_m_per_s: Real) -> Real:
 
 
 @formula(
+    equation="x = H_f - h + z_w",
+    gives=("x", "distance of the magnet plane from the flange face"),
+    where={
+        "flange_face_height_m": ("H_f", "height of the flange face", "(0, 120]"),
+        "level_m": ("h", "level", "[-20, 120]"),
+        "waterline_above_magnet_m": ("z_w", "surface above the magnet plane", "[-2, 2]"),
+    },
+    source="derived: heights in the vessel",
+)
+def distance_of_level_m(flange_face_height_m: Real, level_m: Real, waterline_above_magnet_m: Real) -> Real:
+    """Distance of the magnet plane from the flange face while the float rides on a level.
+
+    Example
+    -------
+    >>> round(distance_of_level_m(3.170, 1.850, 0.0109), 4)
+    1.3309
+    """
+    return flange_face_height_m - level_m + waterline_above_magnet_m
+
+
+@formula(
     equation="x = v*t",
     gives=("x", "distance of the magnet plane from the head"),
     where={"time_s": _TIME, "speed_m_per_s": _SPEED},

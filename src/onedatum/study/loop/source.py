@@ -38,6 +38,8 @@ class Source:
     barrier: Entry | None
     """The barrier's resistance, where there is one."""
     isolator: bool
+    in_line: Entry | None = None
+    """What the barrier has in line with the receiver, zero without one; None of an isolator, which has its own side."""
 
 
 def source_of(desk: Desk, cable: Entry, input_resistor: Entry) -> Source:
@@ -71,6 +73,7 @@ def source_of(desk: Desk, cable: Entry, input_resistor: Entry) -> Source:
         other,
         None if without else resistance,
         False,
+        resistance,
     )
 
 

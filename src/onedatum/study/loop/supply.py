@@ -8,6 +8,7 @@ from onedatum.foundation.working import Entry
 from onedatum.physics.loop import (
     Bands,
     largest_barrier_ohm,
+    largest_input_resistor_ohm,
     last_good_current_A,
     longest_cable_m,
     resistance_without_cable_ohm,
@@ -136,6 +137,23 @@ def largest_barrier_for(desk: Desk, name: str, loop: LoopChapter, current: Entry
         voltage_min_V=loop.voltage_min,
         current_A=current,
         input_resistance_ohm=loop.input_resistor,
+        cable_resistance_ohm=loop.cable,
+        other_resistance_ohm=loop.source.other,
+    )
+
+
+def largest_input_resistor_for(desk: Desk, name: str, loop: LoopChapter, current: Entry) -> Entry | None:
+    """The input resistor at which a current is just reached; None behind an isolator, which drives it apart."""
+    if loop.source.in_line is None:
+        return None
+    return desk.calc(
+        name,
+        largest_input_resistor_ohm,
+        shown="ohm",
+        source_voltage_V=loop.source.low,
+        voltage_min_V=loop.voltage_min,
+        current_A=current,
+        barrier_resistance_ohm=loop.source.in_line,
         cable_resistance_ohm=loop.cable,
         other_resistance_ohm=loop.source.other,
     )

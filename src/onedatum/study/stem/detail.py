@@ -16,7 +16,7 @@ from onedatum.study.stem.response import Response, responses
 from onedatum.study.stem.search import SearchChapter, search_chapter
 from onedatum.study.stem.upright import UprightChapter, upright_chapter
 from onedatum.study.stem.walls import WallsChapter, walls_chapter
-from onedatum.study.stem.waveguide import WaveguideChapter, waveguide_chapter
+from onedatum.study.stem.waveguide import WaveguideChapter, flight_now, waveguide_chapter
 
 
 @dataclass(frozen=True)
@@ -45,6 +45,8 @@ def stem_detail(desk: Desk, stem: StemChapter, states: StatesChapter, beside: Be
     build = build_chapter(desk, stem, states, walls)
     between = interface_float(desk)
     wire = waveguide_chapter(desk, stem, between)
+    if beside is None:
+        flight_now(desk, stem, wire, states.now.name)
     accuracy = accuracy_chapter(desk, wire, answers)
     magnet = magnet_chapter(desk, stem, wire, beside)
     ring = magnet.strongest if magnet is not None else None

@@ -9,6 +9,7 @@ from onedatum.case.leaf import Value
 from onedatum.foundation.sources import Figure
 from onedatum.foundation.working import Entry
 from onedatum.physics.magnetostrictive import (
+    distance_of_level_m,
     flight_time_s,
     gradient_error_m,
     head_rise_m,
@@ -85,6 +86,30 @@ def waveguide_chapter(desk: Desk, stem: StemChapter, lower: Float | None = None)
         tuple(_by_wall(desk, stem)),
         dead_zone_low(desk, lower or stem.float_, speed, low),
         dead_zone_high(desk, stem, speed, high),
+    )
+
+
+def flight_now(desk: Desk, stem: StemChapter, wire: WaveguideChapter, now: str) -> None:
+    """What the pulse tells at the level now, the float riding on the liquid of the state now."""
+    riding = next((each for each in stem.ridings if each.state == now), None)
+    if riding is None:
+        return
+    distance = desk.calc(
+        "waveguide.distance_now",
+        distance_of_level_m,
+        shown="mm",
+        meaning="distance of the magnet plane from the flange face at the level now",
+        flange_face_height_m=stem.face,
+        level_m=desk.take(desk.case.level_now, "mm"),
+        waterline_above_magnet_m=riding.waterline,
+    )
+    desk.calc(
+        "waveguide.flight_now",
+        flight_time_s,
+        shown="us",
+        meaning="time of flight at the level now",
+        distance_m=distance,
+        speed_m_per_s=wire.speed,
     )
 
 

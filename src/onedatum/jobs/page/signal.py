@@ -1,0 +1,227 @@
+"""The expected signal: what a meter should show when a dip says where the level is, and what its reading tells."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from onedatum.foundation.errors import QuantityError
+from onedatum.foundation.units import in_print, read_one_of, read_quantity, show
+from onedatum.jobs.page.made import CaseText, Made, made_of
+from onedatum.jobs.paper_of_study import head_of
+from onedatum.jobs.signal import expected, is_reliable, signal_json, signal_remarks, signal_text, signal_word
+from onedatum.paper.model import Head
+from onedatum.physics.loop import current_of_voltage_A, level_at_current_m
+from onedatum.study.cautions import CHARGE, LOOP
+from onedatum.study.result import Study
+
+LEVEL = "level_now"
+STEPS = (-10, -1, 1, 10)
+"""Steps of the dip, in millimetres."""
+AT_THE_END_A = 5e-6
+"""A reading this near the end of the loop stands on it: half of the last figure a meter shows."""
+CURRENT, VOLTAGE = "signal.current_shown", "signal.test_voltage"
+
+
+@dataclass(frozen=True)
+class ValueView:
+    """One number that goes with the level."""
+
+    label: str
+    value: str
+
+
+@dataclass(frozen=True)
+class ReadingView:
+    """What a reading of the meter tells beside the dip."""
+
+    head: str
+    text: str
+    within: str = ""
+    """Whether it keeps to the error allowed; empty where the case states none."""
+
+
+@dataclass(frozen=True)
+class SignalView:
+    """The card: the dip, the current to expect, what goes with it, what the reading tells, the cautions."""
+
+    head: Head
+    dip: str
+    dip_fault: str
+    meter: str
+    meter_fault: str
+    steps: tuple[int, ...]
+    current: str
+    unit: str
+    values: tuple[ValueView, ...]
+    tells: str
+    remarks: tuple[str, ...]
+    reading: ReadingView | None
+    cautions: tuple[str, ...]
+
+
+def signal_view(case: CaseText, dip: str, step: str, meter: str) -> SignalView:
+    """The card of a case for a dip and a reading; an empty dip is the level the case states."""
+    made, fault = _at(case, dip, step)
+    return card_of(made, fault, dip if fault else "", meter)
+
+
+def card_of(made: Made, fault: str = "", typed: str = "", meter: str = "") -> SignalView:
+    """The card of a study that was made; `typed` is a dip that cannot be read, and `fault` says why."""
+    study = made.study
+    level = study.sheet[LEVEL]
+    reading = _reading(study, meter)
+    shown = in_print(signal_text(study, CURRENT)) if CURRENT in study.sheet else "unknown"
+    number, _, unit = shown.partition(" ") if is_reliable(study) and _known(study, CURRENT) else (shown, "", "")
+    return SignalView(
+        head=head_of(study),
+        dip=typed or (level.text if level.known else ""),
+        dip_fault=fault,
+        meter=meter,
+        meter_fault=reading if isinstance(reading, str) else "",
+        steps=STEPS,
+        current=number,
+        unit=unit,
+        values=tuple(_values(study)),
+        tells=signal_word(study),
+        remarks=tuple(in_print(each[:1].upper() + each[1:]) for each in signal_remarks(study)),
+        reading=reading if isinstance(reading, ReadingView) else None,
+        cautions=tuple(_cautions(study)),
+    )
+
+
+def signal_data(case: CaseText, dip: str, step: str) -> dict[str, Any]:
+    """The expected signal in SI, unrounded; `sentence` says what is wrong with the dip, where something is."""
+    made, fault = _at(case, dip, step)
+    return {**signal_json(made.study), "sentence": fault}
+
+
+# ---------------------------------------------------------------- the dip
+
+
+def _at(case: CaseText, dip: str, step: str) -> tuple[Made, str]:
+    """The study with the level that was dipped, a step further; the sentence of what cannot be read."""
+    stated, wanted = made_of(case, {}), dip.strip()
+    if step.strip():
+        moved = _moved(stated, wanted, step)
+        if moved.fault:
+            return stated, moved.fault
+        wanted = moved.level
+    if not wanted:
+        return stated, ""
+    made = made_of(case, {LEVEL: wanted})
+    refused = made.refused.get(LEVEL)
+    return made, "" if refused is None else refused.sentence()
+
+
+@dataclass(frozen=True)
+class _Moved:
+    level: str = ""
+    fault: str = ""
+
+
+def _moved(stated: Made, dip: str, step: str) -> _Moved:
+    try:
+        level_m = read_quantity(dip, "length") if dip else stated.study.value(LEVEL)
+        step_m = read_quantity(step, "length")
+    except QuantityError as error:
+        return _Moved(fault=str(error))
+    if level_m is None:
+        return _Moved(fault="A dip must be known before it can be stepped; got none.")
+    return _Moved(f"{1e3 * (level_m + step_m):.1f}".removesuffix(".0") + " mm")
+
+
+# ---------------------------------------------------------------- what goes with the level
+
+
+def _values(study: Study) -> Iterator[ValueView]:
+    for name in expected(study):
+        if name not in (LEVEL, CURRENT):
+            meaning = in_print(study.sheet[name].meaning)
+            value = in_print(signal_text(study, name)).replace(" %span", " %")
+            yield ValueView(meaning[:1].upper() + meaning[1:].removesuffix(", level now"), value)
+
+
+def _known(study: Study, name: str) -> bool:
+    return name in study.sheet and study.sheet[name].known
+
+
+def _cautions(study: Study) -> Iterator[str]:
+    zone = study.statement.case.zone
+    places = [
+        f"zone {leaf.word} {where}"
+        for leaf, where in ((zone.at_head, "at the head"), (zone.inside, "inside"))
+        if leaf.known
+    ]
+    if places:
+        told = ", ".join(places)
+        yield f"{told[:1].upper()}{told[1:]}: meter and lamp must be certified for it, and the site's permit applies."
+    elif not zone.at_head.state == zone.inside.state == "none":
+        yield "The zones are not all stated: ask before a meter or a lamp is brought there."
+    yield "Read the current on the test resistor without opening the loop."
+    yield LOOP
+    yield CHARGE
+
+
+# ---------------------------------------------------------------- what the meter shows
+
+
+def _reading(study: Study, meter: str) -> ReadingView | str | None:
+    """What a reading tells; a sentence where it cannot be read; nothing where there is none."""
+    if not meter.strip():
+        return None
+    current = _current(study, meter.strip())
+    if isinstance(current, str):
+        return current
+    last = study.value("loop.last_good_current")
+    highest = study.value("range.saturation.high")
+    if last is not None and highest is not None and last < highest and current >= last - AT_THE_END_A:
+        ends = show(last, "mA")
+        return ReadingView("Loop is at its end", in_print(f"no reliable signal above {ends}: the level may be higher"))
+    wanted = study.value(CURRENT)
+    if wanted is None:
+        return ReadingView("Nothing to compare with", "the current of this level is not known")
+    return _beside(study, current, wanted)
+
+
+def _current(study: Study, meter: str) -> float | str:
+    """The loop current of a reading in mA, or in mV on the test resistor; a bare number is in mA."""
+    bare = meter.replace(".", "", 1).replace("-", "", 1).isdigit()
+    try:
+        value, kind = read_one_of(f"{meter} mA" if bare else meter, ("current", "voltage"))
+    except QuantityError as error:
+        return str(error).replace("the value", "The reading", 1)
+    if not 0.0 <= value <= (0.1 if kind == "current" else 100.0):
+        return (
+            f"The reading must be a current of a loop, such as 14.39 mA, or its voltage on the resistor; got {meter}."
+        )
+    if kind == "current":
+        return value
+    resistor = study.statement.case.loop.test_resistor
+    if resistor.si is None or resistor.si <= 0.0:
+        return "The reading must be a current, such as 14.39 mA: no test resistor is stated; got a voltage."
+    return float(current_of_voltage_A(value, resistor.si))
+
+
+def _beside(study: Study, current_A: float, wanted_A: float) -> ReadingView:
+    lower, upper = study.value("range.4 mA"), study.value("range.20 mA")
+    apart_A = round(current_A - wanted_A, 9)
+    side, milli = "high" if apart_A > 0 else "low", f"{abs(1e3 * apart_A):.2f}"
+    head = f"{milli} mA {side}" if float(milli) else "As expected"
+    if lower is None or upper is None or lower == upper:
+        return ReadingView(head, "the range is not known, so no level follows from it")
+    read, dipped = (float(level_at_current_m(each, lower, upper)) for each in (current_A, wanted_A))
+    apart_m = read - dipped
+    mm = f"{abs(1e3 * apart_m):.0f}"
+    text = "reads as the dip" if mm == "0" else f"reads {mm} mm {'above' if apart_m > 0 else 'below'} the dip"
+    return ReadingView(head, text, _within(study, apart_m))
+
+
+def _within(study: Study, apart_m: float) -> str:
+    """Whether a limit the case states is kept."""
+    allowed = study.statement.case.wanted.error_allowed_of_level
+    if not allowed.known or allowed.si is None:
+        return ""
+    kept = "within" if abs(apart_m) <= allowed.si else "outside"
+    return in_print(f"{kept} the error allowed of {allowed.text}")

@@ -1,0 +1,141 @@
+"""The parts of the case page as HTML, made in the worker: one study, every part from it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass
+from functools import cache
+from typing import Any
+
+from jinja2 import Environment
+
+from onedatum.case.form import blank_item
+from onedatum.foundation.errors import Fault
+from onedatum.jobs.page.document import document_view
+from onedatum.jobs.page.form import FormView, every_path, form_view
+from onedatum.jobs.page.head import head_view
+from onedatum.jobs.page.judge import judge_view
+from onedatum.jobs.page.made import CaseText, Made, made_of
+from onedatum.jobs.page.principles import principles_view
+from onedatum.jobs.page.see import level_looked_at, see_view
+from onedatum.jobs.page.signal import card_of
+from onedatum.jobs.page.working import UnknownEntry, working_view
+from onedatum.web.controls import Controls
+from onedatum.web.serving import templates
+
+PARTS = ("head", "card", "state", "see", "judge", "document")
+
+
+@dataclass(frozen=True)
+class Asked:
+    """What the browser asks for: the level looked at, the room it has for the ruler, the working that is open."""
+
+    level: str = ""
+    width_px: int = 680
+    height_px: int = 640
+    work: str = ""
+    every: str = ""
+    """The section of which every field is shown, also those that say nothing."""
+    add: str = ""
+    """The item that is added to a list, by its path."""
+    tried: tuple[str, ...] = ()
+    """Ways out that are tried and not kept, each as path=text."""
+    beside: str = ""
+    """The value of which is shown what stands beside it: its uncertainty, its ends, its basis."""
+
+
+@dataclass(frozen=True)
+class Page:
+    """The parts of a page by name, and what stands beside them as data."""
+
+    html: Mapping[str, str]
+    data: Mapping[str, Any]
+
+
+def prepare() -> None:
+    """Load what a first page needs, before anybody waits for it."""
+    from onedatum.case.skeleton import skeleton
+
+    page(CaseText(".", "new", skeleton(), ""), {}, Asked())
+
+
+def page(case: CaseText, changes: Mapping[str, str | None], asked: Asked) -> Page:
+    """Every part of the case page, of the case with what is tried on it."""
+    made = made_of(case, changes)
+    views = _views(made, changes, asked)
+    html = {name: _environment().get_template(f"{name}.html").render(**views) for name in PARTS}
+    html["work"] = working(made, asked.work) if asked.work else ""
+    return Page(html, _data(made, views))
+
+
+def working_of(case: CaseText, changes: Mapping[str, str | None], entry: str) -> str:
+    """The working of one number; raises UnknownEntry."""
+    made = made_of(case, changes)
+    view = working_view(made.study, entry)
+    return _environment().get_template("working.html").render(case=case, view=view)
+
+
+def working(made: Made, entry: str) -> str:
+    """The working that is open; that there is no such number, where there is none."""
+    try:
+        view = working_view(made.study, entry)
+    except UnknownEntry as error:
+        return _environment().get_template("no_working.html").render(case=made.case, sentence=str(error))
+    return _environment().get_template("working.html").render(case=made.case, view=view)
+
+
+def _views(made: Made, changes: Mapping[str, str | None], asked: Asked) -> dict[str, Any]:
+    return {
+        "case": made.case,
+        "asked": asked,
+        "typed": {path: text for path, text in changes.items() if path in made.refused},
+        "refused": {path: fault.sentence() for path, fault in made.refused.items()},
+        "changed": frozenset(path for path, _ in made.changes),
+        "head": head_view(made),
+        "form": (form := form_view(made, asked.add)),
+        "tried": _tried(made, asked, form),
+        "control": Controls(
+            made.case.name,
+            {path: text for path, text in changes.items() if path in made.refused},
+            {path: fault.sentence() for path, fault in made.refused.items()},
+            frozenset(path for path, _ in made.changes),
+            asked.beside,
+        ),
+        "blank_item": blank_item,
+        "judge": judge_view(made),
+        "principles": principles_view(made),
+        "signal": card_of(made),
+        "papers": document_view(made),
+        **_see(made, asked),
+    }
+
+
+def _tried(made: Made, asked: Asked, form: FormView) -> list[tuple[str, str, str]]:
+    """What is tried and not kept: path, label, text; nothing that could not be read."""
+    wanted = {each.partition("=")[0] for each in asked.tried}
+    if not wanted:
+        return []
+    named = {each.path: each.ask.label for section in form.sections for each in every_path(section)}
+    return [(path, named.get(path, path), text or "unknown") for path, text in made.changes if path in wanted]
+
+
+def _see(made: Made, asked: Asked) -> dict[str, Any]:
+    """The ruler with the level that is looked at; where that cannot be read, with the level of the case and why."""
+    found = level_looked_at(made.study, asked.level)
+    level, fault = (None, found.sentence()) if isinstance(found, Fault) else (found, "")
+    carry = [("work", asked.work)] if asked.work else []
+    return {"see": see_view(made.study, asked.width_px, asked.height_px, level), "fault": fault, "carry": carry}
+
+
+def _data(made: Made, views: Mapping[str, Any]) -> dict[str, Any]:
+    return {
+        "version": made.case.version,
+        "order": made.study.order,
+        "head": asdict(views["head"]),
+        "refused": dict(views["refused"]),
+    }
+
+
+@cache
+def _environment() -> Environment:
+    return templates()

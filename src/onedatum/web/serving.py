@@ -1,0 +1,80 @@
+"""What the routes share: the folder, the workers, the templates; and the words of a refusal."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from fastapi import Request
+from fastapi.responses import HTMLResponse, JSONResponse, Response
+from jinja2 import Environment
+
+from onedatum.jobs.folder import Folder, NotThere
+from onedatum.jobs.keeping.history import Version
+from onedatum.jobs.page.made import CaseText
+from onedatum.web.bench import Worker
+from onedatum.web.tasks import Tasks
+from onedatum.web.templating import templates
+
+
+@dataclass
+class Serving:
+    """One server: its folder of cases, its workers, its templates."""
+
+    folder: Folder
+    quick: Worker
+    slow: Worker
+    templates: Environment = field(default_factory=templates)
+    tasks: Tasks = field(init=False)
+
+    def __post_init__(self) -> None:
+        """The tasks go to the slow worker."""
+        self.tasks = Tasks(self.slow)
+
+    def stop(self) -> None:
+        """End what is at work, and both workers."""
+        self.tasks.stop()
+        self.quick.stop()
+        self.slow.stop()
+
+    def render(self, template: str, status: int = 200, **values: Any) -> HTMLResponse:
+        """A page."""
+        return HTMLResponse(self.templates.get_template(template).render(**values), status)
+
+    async def case(self, name: str) -> CaseText:
+        """A case as its file holds it now; raises NotThere."""
+        kept = await asyncio.to_thread(self.folder.read, name)
+        return CaseText(str(Path(self.folder.path)), name, kept.text, kept.version)
+
+    async def version(self, name: str, version: str) -> CaseText:
+        """A case as an earlier version holds it; raises NotThere."""
+        kept = await asyncio.to_thread(self.folder.version, name, version)
+        return CaseText(str(Path(self.folder.path)), name, kept.text, kept.version)
+
+    async def versions(self, name: str) -> tuple[Version, ...]:
+        """The earlier versions kept of a case, the newest first."""
+        return (await asyncio.to_thread(self.folder.versions, name))[::-1]
+
+
+def serving(request: Request) -> Serving:
+    """The server that a request came to."""
+    found: Serving = request.app.state.serving
+    return found
+
+
+def wants_data(request: Request) -> bool:
+    """Whether the answer is read by a program rather than shown."""
+    return request.url.path.startswith("/api/")
+
+
+def refusal(request: Request, status: int, sentence: str, more: Mapping[str, Any] | None = None) -> Response:
+    """Why something was not done, as data or as a page."""
+    if wants_data(request):
+        return JSONResponse({"sentence": sentence, **(more or {})}, status)
+    return serving(request).render("refusal.html", status, sentence=sentence)
+
+
+__all__ = ["NotThere", "Serving", "refusal", "serving", "templates", "wants_data"]

@@ -1,0 +1,1 @@
+"""The server: its door, its workers, its pages."""

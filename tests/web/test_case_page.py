@@ -1,0 +1,128 @@
+"""The case page itself: whole HTML that the policy lets pass, whatever is looked at, tried or added.
+
+What is forbidden follows from the Content Security Policy (W3C, level 3) and from HTML; see `tests/web/markup.py`.
+"""
+
+from __future__ import annotations
+
+import json
+import shutil
+from collections.abc import Iterator, Mapping
+from pathlib import Path
+
+import pytest
+from starlette.testclient import TestClient
+
+from onedatum.case.reading import read_case_text
+from onedatum.case.skeleton import skeleton
+from onedatum.jobs.page.made import CaseText
+from onedatum.web.app import create_app
+from onedatum.web.guard import Door
+from onedatum.web.parts import Asked, Page, page
+from onedatum.web.templating import of_field, templates
+from tests.web.markup import Markup, read
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+TEXT = (EXAMPLES / "spirit_receiver.yaml").read_text(encoding="utf-8")
+HOSTILE = '<script>alert(1)</script>"><img src=x onerror=alert(2)>'
+TRIED = "loop.barrier.resistance=245 ohm"
+ORIGIN = {"Origin": "http://127.0.0.1:8423"}
+
+CASES = {
+    "scenario A": TEXT,
+    "steam drum": (EXAMPLES / "steam_drum.yaml").read_text(encoding="utf-8"),
+    "new": skeleton(),
+    "empty": "",
+    "faulty": TEXT.replace("inside_diameter: 1600 mm", "inside_diameter: 5 kg"),
+}
+LOOKS = {
+    "as it is": Asked(),
+    "every value": Asked(every="medium"),
+    "more about a value": Asked(beside="medium.viscosity"),
+    "a state more": Asked(add="states[3]"),
+    "no such thing": Asked(every=HOSTILE, beside=HOSTILE, add=HOSTILE, work=HOSTILE, level=HOSTILE, tried=(HOSTILE,)),
+}
+
+
+def made(text: str, asked: Asked, changes: Mapping[str, str | None] | None = None) -> Page:
+    """The parts of a page."""
+    return page(CaseText(str(EXAMPLES), "spirit_receiver", text, "0" * 64), changes or {}, asked)
+
+
+def whole(found: Page) -> Markup:
+    """The page as it is sent, without the data of the level line, which is no script that runs."""
+    case = CaseText(str(EXAMPLES), "spirit_receiver", "", "0" * 64)
+    html = templates().get_template("case.html").render(case=case, parts=found.html, data=found.data)
+    return read(html.replace('<script type="application/json" id="see-data">', '<template id="see-data">').replace(
+        "</script>\n</div>", "</template>\n</div>"
+    ))  # fmt: skip
+
+
+@pytest.mark.parametrize("look", LOOKS)
+@pytest.mark.parametrize("name", CASES)
+def test_the_page_is_whole(name: str, look: str) -> None:
+    found = whole(made(CASES[name], LOOKS[look]))
+    faults = [each for each in found.faults if not each.startswith("?work=")]  # another working on the same page
+    assert faults == []
+    assert HOSTILE not in "".join(found.ids)
+
+
+def test_a_way_out_stands_in_the_page_and_can_be_kept() -> None:
+    found = made(TEXT, Asked(tried=(TRIED,)), {"loop.barrier.resistance": "245 ohm"})
+    assert "Tried, not kept: resistance of the barrier, end to end 245 ohm" in read(found.html["head"]).text
+    assert "blocked" not in read(found.html["head"]).text
+    assert 'value="245 ohm"' in found.html["state"]
+    plain = read(made(TEXT, Asked()).html["judge"])
+    assert "Try 245 Ω" in plain.text
+    assert "Detail A" in plain.text
+
+
+def test_a_complaint_names_the_label_of_its_field() -> None:
+    told = read(made(CASES["faulty"], Asked()).html["state"]).text
+    assert "Inside diameter must be a length with its unit, for example 1850 mm; got '5 kg'." in told
+    assert of_field("a.b must be x; got y.", "a.c", "label") == "a.b must be x; got y."
+
+
+def test_the_papers_say_what_stops_them() -> None:
+    assert "Order blocked by 1 finding" in read(made(TEXT, Asked()).html["document"]).text
+    assert "Order no instrument is chosen" in read(made(skeleton(), Asked()).html["document"]).text
+    faulty = read(made(CASES["faulty"], Asked()).html["document"]).text
+    assert "Order blocked by 1 finding and 1 input to correct" in faulty
+
+
+@pytest.fixture
+def client(tmp_path: Path) -> Iterator[TestClient]:
+    """A client of a server with one case."""
+    shutil.copy(EXAMPLES / "spirit_receiver.yaml", tmp_path / "one.yaml")
+    app = create_app(tmp_path, Door({"127.0.0.1:8423"}))
+    with TestClient(app, base_url="http://127.0.0.1:8423", headers=ORIGIN, follow_redirects=False) as found:
+        yield found
+
+
+def test_tried_kept_and_undone_by_forms_alone(client: TestClient, tmp_path: Path) -> None:
+    """What the buttons of a page without scripts send: Try, Keep, Confirm, a new item, Undo."""
+    tried = client.get("/cases/one", params={"tried": TRIED})
+    assert tried.status_code == 200
+    assert "Back to the case as stated" in tried.text
+    assert (tmp_path / "one.yaml").read_text(encoding="utf-8") == TEXT
+
+    def send(values: Mapping[str, str]) -> None:
+        version = json.loads(client.get("/api/cases/one/page").text)["version"]
+        answer = client.post("/cases/one/edit", data={"_version": version, **values})
+        assert answer.status_code == 303
+
+    send({"loop.barrier.resistance": "245 ohm"})
+    send({"medium.viscosity.basis": "stated"})
+    send({"states[3].name": "cold", "states[3].instrument": "fitted"})
+    case = read_case_text((tmp_path / "one.yaml").read_text(encoding="utf-8"), "one.yaml", tmp_path).case
+    assert case.loop.barrier.resistance.si == 245.0
+    assert case.medium.viscosity.state == "stated"
+    assert [state.name.text for state in case.states][3:] == ["cold"]
+
+    version = json.loads(client.get("/api/cases/one/page").text)["version"]
+    back = client.post("/api/cases/one/undo", json={"version": version}).json()
+    assert back["conflict"] is None
+    assert back["version"] not in ("", version)
+    assert "name: cold" not in (tmp_path / "one.yaml").read_text(encoding="utf-8")
+    stale = client.post("/api/cases/one/redo", json={"version": version}).json()
+    assert stale["conflict"] is not None

@@ -1,0 +1,234 @@
+"""One recalculation at a time, the newest of each window; tasks that are cancelled, forgotten, ended with the server.
+
+Processes are real; what they work is small. Of two calls of one window the later is worked (the earlier is told that it
+was replaced), calls of different windows are all worked.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import time
+from collections.abc import Coroutine
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from onedatum.foundation.errors import OnedatumError
+from onedatum.web import tasks as tasks_room
+from onedatum.web.bench import Failed, Refused, Replaced, Worker
+from onedatum.web.tasks import HELD, Task, Tasks
+from tests.web.works import broken, dying, long, nothing, quick, refusing, slow
+
+CASE: Any = "one, version 0"
+CHANGED: Any = "one, version 1"
+"""What stands for a case: the tasks look at nothing in it."""
+MOST_S = 20.0
+
+
+def run(work: Coroutine[Any, Any, None]) -> None:
+    """Run it, however busy the machine, within a time that ends."""
+    asyncio.run(asyncio.wait_for(work, 3 * MOST_S))
+
+
+async def until(done: Any) -> None:
+    """Wait until something is so."""
+    begun = time.monotonic()
+    while not done():
+        assert time.monotonic() - begun < MOST_S
+        await asyncio.sleep(0.01)
+
+
+def test_of_each_window_the_newest_call_is_worked_and_no_two_at_a_time() -> None:
+    async def work() -> None:
+        worker = Worker(nothing)
+        try:
+            calls = [worker.newest(window, slow, number) for number, window in enumerate("aababb")]
+            found = await asyncio.gather(*calls, return_exceptions=True)
+            told = [each if isinstance(each, int) else type(each).__name__ for each in found]
+            assert told == [0, "Replaced", "Replaced", 3, "Replaced", 5]  # the first had begun
+            assert worker._newest == {}
+            begun = time.monotonic()
+            await asyncio.gather(worker.newest("a", slow, 1), worker.newest("b", slow, 2))
+            assert time.monotonic() - begun >= 0.6  # one after the other, 0.3 s each
+        finally:
+            worker.stop()
+
+    run(work())
+
+
+def test_a_call_that_was_begun_is_ended_and_the_newest_of_those_waiting_follows() -> None:
+    async def work() -> None:
+        worker = Worker(nothing)
+        try:
+            first = asyncio.create_task(worker.newest("a", slow, 1))
+            await asyncio.sleep(0.05)
+            second, third = (asyncio.create_task(worker.newest("a", slow, number)) for number in (2, 3))
+            assert await first == 1
+            with pytest.raises(Replaced):
+                await second
+            assert await third == 3
+        finally:
+            worker.stop()
+
+    run(work())
+
+
+def test_failures_are_told_and_the_next_call_is_worked() -> None:
+    async def work() -> None:
+        worker = Worker(nothing)
+        try:
+            with pytest.raises(Refused, match="one must be something else"):
+                await worker.work(refusing, "one")
+            with pytest.raises(ZeroDivisionError):
+                await worker.work(broken, "one")
+            for _ in range(2):
+                with pytest.raises(Failed):
+                    await worker.newest("a", dying, "one")
+                assert worker._newest == {}
+                assert await worker.newest("a", quick, 7) == 7
+        finally:
+            worker.stop()
+        with pytest.raises(Failed):
+            await worker.work(quick, 1)
+
+    run(work())
+
+
+def test_a_call_whose_client_is_gone_holds_up_nobody() -> None:
+    async def work() -> None:
+        worker = Worker(nothing)
+        try:
+            await worker.warm()
+            gone = asyncio.create_task(worker.newest("a", slow, 1))
+            waiting = asyncio.create_task(worker.newest("b", slow, 2))
+            await asyncio.sleep(0.05)
+            gone.cancel()
+            waiting.cancel()
+            assert await worker.newest("c", quick, 3) == 3
+            assert worker._newest == {}
+            assert not worker._turn.locked()
+        finally:
+            worker.stop()
+
+    run(work())
+
+
+def test_a_worker_that_ends_leaves_no_process_and_no_file() -> None:
+    async def work() -> None:
+        worker = Worker(nothing)
+        place = Path(worker._place)
+        working = asyncio.create_task(worker.work(long, 1))
+        await until(lambda: list(place.glob("test-*/left")))
+        (process,) = (worker._pool._processes or {}).values()
+        worker.restart()
+        with pytest.raises(Failed):
+            await working
+        assert not process.is_alive()
+        assert not place.exists()
+        again = Path(worker._place)
+        assert await worker.work(quick, 2) == 2
+        worker.stop()
+        assert not again.exists()
+
+    run(work())
+
+
+def test_tasks_are_worked_in_turn_and_the_same_is_made_once() -> None:
+    async def work() -> None:
+        worker = Worker(nothing)
+        tasks = Tasks(worker)
+        try:
+            one, two = tasks.start("papers", "Papers", CASE, slow), tasks.start("quantity", "Drawing", CASE, slow)
+            assert tasks.start("papers", "Papers", CASE, slow) is one
+            assert two.id != one.id
+            await until(lambda: two.state == "done")
+            assert (one.state, one.result, two.result) == ("done", CASE, CASE)
+            assert one.ended_s is not None and two.ended_s is not None
+            assert two.ended_s - one.ended_s >= 0.3  # each takes that long
+            assert tasks.of(one.id, "quantity") is None
+            assert tasks.found(one.id, "papers", CHANGED) is None
+        finally:
+            worker.stop()
+
+    run(work())
+
+
+def test_tasks_that_fail_say_so(capsys: pytest.CaptureFixture[str]) -> None:
+    async def work() -> None:
+        worker = Worker(nothing)
+        tasks = Tasks(worker)
+        try:
+            made: list[Task] = []
+            for page, make in (("a", refusing), ("b", broken), ("c", dying), ("d", quick)):
+                made.append(tasks.start(page, page, CASE, make))
+            await until(lambda: all(each.state != "running" for each in made))
+            assert [each.state for each in made] == ["failed", "failed", "failed", "done"]
+            assert "must be something else" in made[0].sentence
+            assert "An error of ours: ZeroDivisionError." in made[1].sentence
+            assert "Nothing was lost; try again." in made[2].sentence
+        finally:
+            worker.stop()
+
+    run(work())
+    assert "ZeroDivisionError" in capsys.readouterr().err
+
+
+def test_a_task_is_cancelled_at_work_and_while_it_waits() -> None:
+    async def work() -> None:
+        worker = Worker(nothing)
+        tasks = Tasks(worker)
+        try:
+            one, two = tasks.start("a", "a", CASE, long), tasks.start("b", "b", CASE, long)
+            three = tasks.start("c", "c", CASE, quick)
+            await until(lambda: tasks._now == one.id)
+            assert tasks.cancel("unknown") is None
+            assert tasks.told("unknown") is None
+            for each in (two, one):
+                assert tasks.cancel(each.id) is each
+                assert tasks.cancel(each.id) is each  # once more changes nothing
+            await until(lambda: three.state == "done")
+            assert [each.state for each in (one, two)] == ["cancelled", "cancelled"]
+            assert tasks.last("a", CASE) is None
+        finally:
+            worker.stop()
+
+    run(work())
+
+
+def test_tasks_are_held_for_a_while_and_too_many_are_refused(monkeypatch: pytest.MonkeyPatch) -> None:
+    async def work() -> None:
+        worker = Worker(nothing)
+        tasks = Tasks(worker)
+        try:
+            first = [tasks.start(f"{number}", "", CASE, quick) for number in range(HELD + 3)]
+            await until(lambda: all(each.state == "done" for each in first))
+            tasks.start("last", "", CASE, quick)
+            assert [tasks.told(each.id) is None for each in first] == [True] * 4 + [False] * (HELD - 1)
+            monkeypatch.setattr(tasks_room, "MOST_WAITING", 3)
+            for number in range(3 - sum(each.state == "running" for each in tasks._tasks.values())):
+                tasks.start(f"long {number}", "", CASE, long)
+            with pytest.raises(OnedatumError, match="Too much waits"):
+                tasks.start("one more", "", CASE, long)
+        finally:
+            tasks.stop()
+            worker.stop()
+
+    run(work())
+
+
+def test_the_server_ends_with_tasks_at_work() -> None:
+    async def work() -> None:
+        worker = Worker(nothing)
+        tasks = Tasks(worker)
+        one, two = tasks.start("a", "a", CASE, long), tasks.start("b", "b", CASE, long)
+        await until(lambda: list(Path(worker._place).glob("test-*/left")))
+        place, begun = Path(worker._place), time.monotonic()
+        tasks.stop()
+        worker.stop()
+        await until(lambda: not tasks._working)
+        assert time.monotonic() - begun < 5.0
+        assert (one.state, two.state) == ("cancelled", "cancelled")
+        assert not place.exists()
+
+    run(work())
