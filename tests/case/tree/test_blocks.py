@@ -51,7 +51,7 @@ STRANGE = (
 def whole(text: str) -> Tree:
     """The text read in one piece."""
     clean, faults = without_invisible(text, "f.yaml")
-    return in_one_piece(text, clean, "f.yaml", faults).tree
+    return in_one_piece(text, clean, "f.yaml", faults)
 
 
 def same(text: str) -> None:

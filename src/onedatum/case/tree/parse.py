@@ -51,7 +51,7 @@ def parse_text(text: str | bytes, file_name: str = "<text>") -> Tree:
     clean, invisible = without_invisible(plain, file_name)
     told = faults or invisible
     root = None if told else read_in_blocks(clean, file_name, _run)
-    return in_one_piece(plain, clean, file_name, told).tree if root is None else Tree(root, (), file_name, plain)
+    return in_one_piece(plain, clean, file_name, told) if root is None else Tree(root, (), file_name, plain)
 
 
 def parse_traced(text: str | bytes, file_name: str = "<text>") -> Traced:
@@ -66,33 +66,39 @@ def parse_traced(text: str | bytes, file_name: str = "<text>") -> Traced:
 @lru_cache(maxsize=TEXTS_KEPT)
 def _traced(plain: str, faults: tuple[Fault, ...], file_name: str) -> Traced:
     clean, invisible = without_invisible(plain, file_name)
-    return in_one_piece(plain, clean, file_name, list(faults or invisible))
+    builder = Builder(file_name, list(faults or invisible))
+    events: list[Event] = []
+    _run(builder, clean, events)
+    return Traced(_finished(builder, plain), tuple(events))
 
 
-def in_one_piece(plain: str, clean: str, file_name: str, faults: list[Fault]) -> Traced:
-    """The tree of a text whatever it holds, traced; `clean` is the text without what cannot be seen."""
+def in_one_piece(plain: str, clean: str, file_name: str, faults: list[Fault]) -> Tree:
+    """The tree of a text whatever it holds; `clean` is the text without what cannot be seen."""
     builder = Builder(file_name, faults)
-    events = _run(builder, clean)
+    _run(builder, clean)
+    return _finished(builder, plain)
+
+
+def _finished(builder: Builder, plain: str) -> Tree:
     root = builder.finished_root()
-    return Traced(Tree(root, tuple(builder.faults), file_name, plain, builder.broken), tuple(events))
+    return Tree(root, tuple(builder.faults), builder.file, plain, builder.broken)
 
 
-def _run(builder: Builder, text: str) -> list[Event]:
-    """Feed the events of a text to the builder until one of them is at its end; gives those that were fed."""
+def _run(builder: Builder, text: str, trace: list[Event] | None = None) -> None:
+    """Feed the events of a text to the builder until one of them is at its end; `trace` takes those that were fed."""
     from ruamel.yaml.error import MarkedYAMLError, YAMLError
 
-    fed: list[Event] = []
     try:
         for event in _events(text):
-            fed.append(event)
             builder.take(event)
+            if trace is not None:
+                trace.append(event)
     except Stop:
         builder.broken = True
     except (MarkedYAMLError, YAMLError) as error:
         builder.break_off(syntax_fault(error, text.split("\n"), builder.file))
     except _SCANNER_GIVES_UP:
         builder.break_off(unreadable_fault(builder.last_place))
-    return fed
 
 
 def _events(text: str) -> Iterator[Event]:

@@ -92,7 +92,8 @@ def waveguide_chapter(desk: Desk, stem: StemChapter, lower: Float | None = None)
 def flight_now(desk: Desk, stem: StemChapter, wire: WaveguideChapter, now: str) -> None:
     """What the pulse tells at the level now, the float riding on the liquid of the state now."""
     riding = next((each for each in stem.ridings if each.state == now), None)
-    if riding is None:
+    level = desk.take(desk.case.level_now, "mm")
+    if riding is None or _above(level, stem.face):
         return
     distance = desk.calc(
         "waveguide.distance_now",
@@ -100,7 +101,7 @@ def flight_now(desk: Desk, stem: StemChapter, wire: WaveguideChapter, now: str) 
         shown="mm",
         meaning="distance of the magnet plane from the flange face at the level now",
         flange_face_height_m=stem.face,
-        level_m=desk.take(desk.case.level_now, "mm"),
+        level_m=level,
         waterline_above_magnet_m=riding.waterline,
     )
     desk.calc(
@@ -111,6 +112,11 @@ def flight_now(desk: Desk, stem: StemChapter, wire: WaveguideChapter, now: str) 
         distance_m=distance,
         speed_m_per_s=wire.speed,
     )
+
+
+def _above(level: Entry, face: Entry) -> bool:
+    """Whether a level lies above the flange, where no float rides; it is told to be wrong elsewhere."""
+    return level.value is not None and face.value is not None and level.value > face.value
 
 
 def assumed(desk: Desk, stated: Value, usual: Figure, words: str, shown: str = "") -> Entry:
