@@ -38,6 +38,7 @@ def test_axe_core_finds_nothing_in_scenario_a(server: Server, browser: Browser, 
     assert _found(server, browser, size, scheme, EVERY) == []
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(("size", "scheme"), [("desk", "light"), ("phone", "dark")])
 def test_axe_core_finds_nothing_in_other_cases(server: Server, browser: Browser, size: str, scheme: str) -> None:
     assert _found(server, browser, size, scheme, SOME) == []

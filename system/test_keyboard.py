@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
+import pytest
 from playwright.sync_api import Page, expect
 from pypdf import PdfReader
 
@@ -116,6 +117,7 @@ def walk(page: Page, left: dict[str, str]) -> None:
                 calm(page)
 
 
+@pytest.mark.long
 def test_scenario_a_from_an_empty_form_to_the_pdf(own_server: Server, desk: Watched, tmp_path: Path) -> None:
     page = desk.page
     page.goto(own_server.link)
