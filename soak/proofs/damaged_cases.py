@@ -8,36 +8,13 @@ from random import Random
 
 from onedatum.case.reading import read_case_text
 from onedatum.study.study import study
+from soak.damage import damaged
 from soak.report import Report
 
 NAME = "damaged_cases"
 SEED = 20261125
 TRIALS = 5_000
 EXAMPLE = Path(__file__).resolve().parents[2] / "examples" / "spirit_receiver.yaml"
-
-VALUES = (
-    "unknown", "none", "0", "-1 m", "1e400 m", "NaN", "1850", "1,850 mm", "12 bar", "120 %vol", "1e30 m", "1e-30 m",
-    "50 degC", "-300 degC", "9**9**9 mm", "'", '"', "[1, 2", "{a: b", "*x", "&x y", "!!python/object x", "日本", "\t",
-    "0 m", "1 kg", "1 mA", "100 m", "0.1 mm", "#", ": :", "3 ft 4 in", "true", "~", "unknwon", "as liquid",
-)  # fmt: skip
-
-
-def damaged(random: Random, lines: list[str]) -> str:
-    """The example with one to four lines changed: a value replaced, a line lost, doubled, moved or cut."""
-    kept = list(lines)
-    for _ in range(random.randint(1, 4)):
-        at = random.randrange(len(kept))
-        line = kept[at]
-        match random.randrange(6):
-            case 0 | 1 | 2 if ":" in line:
-                kept[at] = f"{line.partition(':')[0]}: {random.choice(VALUES)}"
-            case 3:
-                del kept[at]
-            case 4:
-                kept.insert(at, line)
-            case _:
-                kept[at] = line[: random.randrange(len(line) + 1)]
-    return "\n".join(kept) + "\n"
 
 
 def run() -> Report:

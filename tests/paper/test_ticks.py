@@ -3,12 +3,13 @@
 from itertools import pairwise
 from math import pi
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from onedatum.paper.model import Scale
-from onedatum.paper.ruler.tables import height_of, usable, value_at
+from onedatum.paper.ruler.tables import heights_of, usable, value_at
 from onedatum.paper.ruler.ticks import MOST_TICKS, decimal, nice_step, scale_ticks, step_decimals, steps
 from tests.closeness import close
 
@@ -52,7 +53,7 @@ def test_ticks_of_a_curved_scale_stand_at_the_inverse_of_its_law() -> None:
 def test_a_falling_scale_is_read_both_ways() -> None:
     falling = Scale("us", "", (0.0, 3.0), (1200.0, 30.0), 1)
     assert value_at(falling, 1.5) == 615
-    assert close(height_of(falling, 615), 1.5, 1e-12, "rounding")
+    assert close(heights_of(falling, np.array([615.0]))[0], 1.5, 1e-12, "rounding")
     assert [t.label for t in scale_ticks(falling, 0, 3, 200) if t.label][:2] == ["100", "200"]
 
 

@@ -7,8 +7,9 @@ from random import Random
 import pytest
 
 from onedatum.web.parts import Asked
+from soak.damage import damaged
 from tests.web.markup import read
-from tests.web.variety import CASES, TEXTS, case, damaged, pages, wrong
+from tests.web.variety import CASES, TEXTS, case, pages, wrong
 
 SEED = 20261126
 DAMAGED = 12
@@ -39,7 +40,7 @@ def test_a_case_that_is_damaged_breaks_no_page() -> None:
     random, names = Random(SEED), sorted(TEXTS)
     for _ in range(DAMAGED):
         name = random.choice(names)
-        text = damaged(random, TEXTS[name])
+        text = damaged(random, TEXTS[name].splitlines())
         said = [html for _, html in pages(case(text, name))]
         assert len(said) == 9
         assert [each for html in said for each in wrong(html)] == [], text

@@ -1,7 +1,6 @@
-"""Cases of every kind for the pages: other vessels, other units, gaps, faults; and examples damaged at random.
+"""Cases of every kind for the pages: other vessels, other units, gaps, faults.
 
-The shapes and words are those of the case file; the damage is what a hand does to a file: a value replaced, a line
-lost, doubled or cut.
+The shapes and words are those of the case file.
 """
 
 from __future__ import annotations
@@ -9,7 +8,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from pathlib import Path
-from random import Random
 
 from onedatum.case.skeleton import skeleton
 from onedatum.jobs.page.choosing import order_view, questions_view, selection_view
@@ -24,12 +22,6 @@ from onedatum.web.parts import Asked, page
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 TEXTS = {path.stem: path.read_text(encoding="utf-8") for path in sorted(EXAMPLES.glob("*.yaml"))}
-VALUES = (
-    "unknown", "none", "0", "-1 m", "1e400 m", "NaN", "1850", "12 bar", "120 %vol", "1e30 m", "1e-30 m", "50 degC",
-    "-300 degC", "'", "[1, 2", "{a: b", "*x", "日本", "0 m", "1 kg", "1 mA", "100 m", "0.1 mm", "3 ft",
-    "12 in", "40 lb", "true",
-    "~", "as liquid", "sphere", "lying cylinder", "box", "cone", "yes", "no", "2", "air", "water",
-)  # fmt: skip
 VESSELS = {
     "sphere": "shape: sphere\n  inside_diameter: 4 m",
     "box": "shape: box\n  length: 3 m\n  width: 2 m\n  height: 2.5 m",
@@ -90,24 +82,6 @@ def pages(of: CaseText, asked: Asked | None = None) -> Iterator[tuple[str, str]]
     yield "table", shown("table.html", table_view, of, "")
     yield "file", shown("file.html", file_view, of, versions=())
     yield "signal", shown("signal.html", signal_view, of, "", "", "")
-
-
-def damaged(random: Random, text: str) -> str:
-    """A text with one to four lines changed."""
-    kept = text.splitlines()
-    for _ in range(random.randint(1, 4)):
-        at = random.randrange(len(kept))
-        line = kept[at]
-        match random.randrange(6):
-            case 0 | 1 | 2 if ":" in line:
-                kept[at] = f"{line.partition(':')[0]}: {random.choice(VALUES)}"
-            case 3:
-                del kept[at]
-            case 4:
-                kept.insert(at, line)
-            case _:
-                kept[at] = line[: random.randrange(len(line) + 1)]
-    return "\n".join(kept) + "\n"
 
 
 BAD = re.compile(

@@ -8,11 +8,10 @@ from dataclasses import dataclass, field
 from functools import cache
 from typing import Any, get_args
 
-from onedatum.case.editing.target import section_of
 from onedatum.case.kinds import Choice, FreeText, Kind, Listing, Quantity
 from onedatum.case.leaf import Side
 from onedatum.case.model.vessel import OrWord
-from onedatum.case.section import Section
+from onedatum.case.section import Section, section_of
 from onedatum.foundation.units import dimension
 
 _VALUE = re.compile(r"value: ([^,}]+)")

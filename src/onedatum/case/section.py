@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from functools import cached_property
-from typing import Any, Self
+from typing import Any, Self, get_args
 
 from pydantic import (
     BaseModel,
@@ -116,3 +116,11 @@ class Section(BaseModel):
         copy = super().model_copy(update=update, deep=deep)
         copy.__dict__.pop("_leaves", None)
         return copy
+
+
+def section_of(annotation: Any) -> type[Section] | None:
+    """The section a field holds, one or a list of them."""
+    for candidate in (annotation, *get_args(annotation)):
+        if isinstance(candidate, type) and issubclass(candidate, Section):
+            return candidate
+    return None

@@ -7,7 +7,7 @@ from typing import Any, get_args
 
 from onedatum.case.kinds import Choice, Kind, Listing, Quantity
 from onedatum.case.model import Case
-from onedatum.case.section import Section
+from onedatum.case.section import Section, section_of
 
 HEAD = """\
 # A case of onedatum: one measuring point.
@@ -31,7 +31,7 @@ def _section(section: type[Section], depth: int) -> Iterator[str]:
     for name, info in section.model_fields.items():
         key = f"{'  ' * depth}{info.alias or name}:"
         kind = next((item for item in info.metadata if isinstance(item, Kind)), None)
-        inner = _inner(info.annotation)
+        inner = section_of(info.annotation)
         if kind is not None:
             stated = f"{key} {_FIRST.get(name, 'unknown')}"
             yield f"{stated:<{_COLUMN}} # {_hint(kind)}"
@@ -44,14 +44,6 @@ def _section(section: type[Section], depth: int) -> Iterator[str]:
             yield from ("",) if depth == 0 else ()
             yield key
             yield from _section(inner, depth + 1)
-
-
-def _inner(annotation: Any) -> type[Section] | None:
-    """The section a field holds, one or a list of them."""
-    for candidate in (annotation, *get_args(annotation)):
-        if isinstance(candidate, type) and issubclass(candidate, Section):
-            return candidate
-    return None
 
 
 def _is_list(annotation: Any) -> bool:

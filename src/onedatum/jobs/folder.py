@@ -129,11 +129,9 @@ class Folder:
     def upload(self, name: str, content: bytes) -> Saved:
         """Take a case in by the name of its file, ending or not, if it can be read and no case has that name."""
         name = name_of_file(name)
-        try:
+        with _told():
             check_size(len(content), name)
             _, faults = decoded(content, name)
-        except Refused as error:
-            raise CaseError([error.fault]) from None
         tree = parse_text(content, name)
         if faults or tree.broken:
             raise CaseError(list(tree.faults) or faults)
@@ -220,14 +218,21 @@ class Folder:
         return History(self.path / HIDDEN / "versions" / name, temporary)
 
     def _bytes(self, file: Path) -> bytes:
-        try:
+        with _told():
             return read_bytes(file)
-        except Refused as error:
-            raise CaseError([error.fault]) from None
 
     def _conflict(self, name: str, mine: str, old: bytes) -> Conflict:
         theirs = _text(old, name)
         return Conflict(name, mine, theirs, version_of(old), differences(mine, theirs, self.path))
+
+
+@contextmanager
+def _told() -> Iterator[None]:
+    """What a source refuses, as an error of the case."""
+    try:
+        yield
+    except Refused as error:
+        raise CaseError([error.fault]) from None
 
 
 def differences(mine: str, theirs: str, folder: Path) -> tuple[Difference, ...]:
@@ -261,20 +266,17 @@ def _statement(leaf: Leaf) -> str:
 def _content(text: str, name: str) -> bytes:
     try:
         content = text.encode("utf-8")
-        check_size(len(content), name)
     except UnicodeEncodeError:
         raise CaseError([Fault(name, "text in UTF-8", "half of a character", "It cannot be written")]) from None
-    except Refused as error:
-        raise CaseError([error.fault]) from None
+    with _told():
+        check_size(len(content), name)
     return content
 
 
 def _text(content: bytes, name: str) -> str:
     """The text of a case with its byte order mark and line ends as they are."""
-    try:
+    with _told():
         _, faults = decoded(content, name)
-    except Refused as error:
-        raise CaseError([error.fault]) from None
     if faults:
         raise CaseError(faults)
     return content.decode("utf-8")

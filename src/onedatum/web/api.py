@@ -6,16 +6,15 @@ import asyncio
 from dataclasses import asdict
 from typing import Annotated, Any
 
-from fastapi import APIRouter, Depends, Query
+from fastapi import APIRouter, Query
 from pydantic import BaseModel, Field
 
 from onedatum.jobs.folder import Conflict
 from onedatum.jobs.page.change import change_case
 from onedatum.web.parts import Asked, Page, page, working_of
-from onedatum.web.serving import Serving, serving
+from onedatum.web.serving import Server
 
 router = APIRouter(prefix="/api", tags=["cases"])
-Server = Annotated[Serving, Depends(serving)]
 
 
 class Room(BaseModel):

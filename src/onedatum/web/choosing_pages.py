@@ -5,9 +5,7 @@ What would change the verdicts takes seconds where nearly everything is unknown:
 
 from __future__ import annotations
 
-from typing import Annotated
-
-from fastapi import APIRouter, Depends
+from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
 
 from onedatum.jobs.page.choosing import (
@@ -21,10 +19,9 @@ from onedatum.jobs.page.choosing import (
     selection_view,
 )
 from onedatum.web.making import shown
-from onedatum.web.serving import Serving, serving
+from onedatum.web.serving import Server
 
 router = APIRouter()
-Server = Annotated[Serving, Depends(serving)]
 
 
 @router.get("/cases/{name}/selection", include_in_schema=False)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import asyncio
 from typing import Annotated, Any
 
-from fastapi import APIRouter, Depends, Query
+from fastapi import APIRouter, Query
 from fastapi.responses import HTMLResponse
 from pydantic import BaseModel, ConfigDict
 
@@ -13,10 +13,9 @@ from onedatum.jobs.page.comparing import compare_data, compare_view
 from onedatum.jobs.page.made import CaseText
 from onedatum.web.bench import Refused
 from onedatum.web.making import shown
-from onedatum.web.serving import Serving, serving
+from onedatum.web.serving import Server, Serving
 
 router = APIRouter()
-Server = Annotated[Serving, Depends(serving)]
 With = Annotated[str, Query(alias="with", max_length=200, description="another case of the folder")]
 Version = Annotated[str, Query(max_length=64, description="a version of a case; of this one where `with` is empty")]
 

@@ -4,15 +4,14 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from fastapi import APIRouter, Depends, Query, Request
+from fastapi import APIRouter, Query, Request
 from fastapi.responses import HTMLResponse, Response
 
 from onedatum.jobs.page.formulas import LONGEST, UnknownFormula, formula_view, formulas_view
 from onedatum.web.making import alone
-from onedatum.web.serving import Serving, refusal, serving
+from onedatum.web.serving import Server, refusal
 
 router = APIRouter(include_in_schema=False)
-Server = Annotated[Serving, Depends(serving)]
 UNIT = "shown_in"
 
 

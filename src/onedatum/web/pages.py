@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from typing import Annotated, Any
 from urllib.parse import quote
 
-from fastapi import APIRouter, Depends, Form, Query, Request, UploadFile
+from fastapi import APIRouter, Form, Query, Request, UploadFile
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from onedatum.foundation.errors import OnedatumError
@@ -15,10 +15,9 @@ from onedatum.jobs.folder import Conflict, NotThere
 from onedatum.jobs.page.change import change_case, changes_of_form
 from onedatum.web.api import Room
 from onedatum.web.parts import page
-from onedatum.web.serving import Serving, refusal, serving
+from onedatum.web.serving import Server, Serving
 
 router = APIRouter(include_in_schema=False)
-Server = Annotated[Serving, Depends(serving)]
 
 
 @router.get("/")
@@ -98,6 +97,3 @@ async def _stepped(server: Serving, name: str, step: Any, version: str) -> Respo
 def to_case(name: str) -> Response:
     """On to the page of a case."""
     return RedirectResponse(f"/cases/{quote(name, safe='')}", 303)
-
-
-__all__ = ["refusal", "router", "to_case"]

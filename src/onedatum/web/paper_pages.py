@@ -4,16 +4,15 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from fastapi import APIRouter, Depends, Query, Request
+from fastapi import APIRouter, Query, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from onedatum.jobs.page.papers import KINDS, made_papers
 from onedatum.web.files import attached
-from onedatum.web.serving import Serving, refusal, serving
+from onedatum.web.serving import Server, refusal
 from onedatum.web.templating import part
 
 router = APIRouter(include_in_schema=False)
-Server = Annotated[Serving, Depends(serving)]
 MAKING = "papers"
 
 

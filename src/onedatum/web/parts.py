@@ -17,6 +17,7 @@ from onedatum.jobs.page.head import head_view
 from onedatum.jobs.page.judge import judge_view
 from onedatum.jobs.page.made import CaseText, Made, made_of
 from onedatum.jobs.page.principles import principles_view
+from onedatum.jobs.page.scales import page_scales
 from onedatum.jobs.page.see import level_looked_at, see_view
 from onedatum.jobs.page.signal import card_of
 from onedatum.jobs.page.working import UnknownEntry, working_view
@@ -85,19 +86,18 @@ def working(made: Made, entry: str) -> str:
 
 
 def _views(made: Made, changes: Mapping[str, str | None], asked: Asked) -> dict[str, Any]:
+    refused = {path: fault.sentence() for path, fault in made.refused.items()}
     return {
         "case": made.case,
         "asked": asked,
-        "typed": {path: text for path, text in changes.items() if path in made.refused},
-        "refused": {path: fault.sentence() for path, fault in made.refused.items()},
-        "changed": frozenset(path for path, _ in made.changes),
+        "refused": refused,
         "head": head_view(made),
         "form": (form := form_view(made, asked.add)),
         "tried": _tried(made, asked, form),
         "control": Controls(
             made.case.name,
             {path: text for path, text in changes.items() if path in made.refused},
-            {path: fault.sentence() for path, fault in made.refused.items()},
+            refused,
             frozenset(path for path, _ in made.changes),
             asked.beside,
         ),
@@ -121,10 +121,12 @@ def _tried(made: Made, asked: Asked, form: FormView) -> list[tuple[str, str, str
 
 def _see(made: Made, asked: Asked) -> dict[str, Any]:
     """The ruler with the level that is looked at; where that cannot be read, with the level of the case and why."""
-    found = level_looked_at(made.study, asked.level)
+    scales = page_scales(made.study)
+    found = level_looked_at(made.study, scales, asked.level)
     level, fault = (None, found.sentence()) if isinstance(found, Fault) else (found, "")
     carry = [("work", asked.work)] if asked.work else []
-    return {"see": see_view(made.study, asked.width_px, asked.height_px, level), "fault": fault, "carry": carry}
+    seen = see_view(made.study, asked.width_px, asked.height_px, level, scales)
+    return {"see": seen, "fault": fault, "carry": carry}
 
 
 def _data(made: Made, views: Mapping[str, Any]) -> dict[str, Any]:

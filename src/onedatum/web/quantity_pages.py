@@ -4,19 +4,18 @@ from __future__ import annotations
 
 from typing import Annotated, Any
 
-from fastapi import APIRouter, Depends, Query
+from fastapi import APIRouter, Query
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from pydantic import BaseModel
 
 from onedatum.jobs.page.made import CaseText
 from onedatum.jobs.page.quantity import QuantityView, drawn_view, quantity_data, quantity_view
 from onedatum.web.making import printed, shown
-from onedatum.web.serving import Serving, serving
+from onedatum.web.serving import Server
 from onedatum.web.tasks import Told
 from onedatum.web.templating import part
 
 router = APIRouter()
-Server = Annotated[Serving, Depends(serving)]
 DRAWING = "quantity"
 
 

@@ -6,13 +6,13 @@ import asyncio
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
+from typing import Annotated, Any
 
-from fastapi import Request
+from fastapi import Depends, Request
 from fastapi.responses import HTMLResponse, JSONResponse, Response
 from jinja2 import Environment
 
-from onedatum.jobs.folder import Folder, NotThere
+from onedatum.jobs.folder import Folder
 from onedatum.jobs.keeping.history import Version
 from onedatum.jobs.page.made import CaseText
 from onedatum.web.bench import Worker
@@ -65,6 +65,10 @@ def serving(request: Request) -> Serving:
     return found
 
 
+Server = Annotated[Serving, Depends(serving)]
+"""What a route asks for to get at its server."""
+
+
 def wants_data(request: Request) -> bool:
     """Whether the answer is read by a program rather than shown."""
     return request.url.path.startswith("/api/")
@@ -75,6 +79,3 @@ def refusal(request: Request, status: int, sentence: str, more: Mapping[str, Any
     if wants_data(request):
         return JSONResponse({"sentence": sentence, **(more or {})}, status)
     return serving(request).render("refusal.html", status, sentence=sentence)
-
-
-__all__ = ["NotThere", "Serving", "refusal", "serving", "templates", "wants_data"]

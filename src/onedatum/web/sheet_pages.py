@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any
+from typing import Any
 
-from fastapi import APIRouter, Depends
+from fastapi import APIRouter
 from fastapi.responses import HTMLResponse, Response
 
 from onedatum.jobs.page.file import file_view
@@ -13,10 +13,9 @@ from onedatum.jobs.page.sheets import sheets_view
 from onedatum.paper.text import file_stem
 from onedatum.web.files import attached
 from onedatum.web.making import shown
-from onedatum.web.serving import Serving, serving
+from onedatum.web.serving import Server
 
 router = APIRouter(include_in_schema=False)
-Server = Annotated[Serving, Depends(serving)]
 
 
 @router.get("/cases/{name}/sheets")

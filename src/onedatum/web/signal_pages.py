@@ -4,17 +4,16 @@ from __future__ import annotations
 
 from typing import Annotated, Any
 
-from fastapi import APIRouter, Depends, Query
+from fastapi import APIRouter, Query
 from fastapi.responses import HTMLResponse
 from pydantic import BaseModel, ConfigDict
 
 from onedatum.jobs.page.signal import SignalView, signal_data, signal_view
 from onedatum.web.bench import Refused
 from onedatum.web.making import shown
-from onedatum.web.serving import Serving, serving
+from onedatum.web.serving import Server
 
 router = APIRouter()
-Server = Annotated[Serving, Depends(serving)]
 Dip = Annotated[str, Query(max_length=80, description="level by dip, with its unit; empty: as the case states it")]
 Step = Annotated[str, Query(max_length=40, description="a length added to the dip")]
 Meter = Annotated[str, Query(max_length=40, description="reading in mA, or in mV on the test resistor")]

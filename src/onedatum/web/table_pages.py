@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Any
 
-from fastapi import APIRouter, Depends, Path, Query, Request
+from fastapi import APIRouter, Path, Query, Request
 from fastapi.responses import HTMLResponse, Response
 
 from onedatum.jobs.page.table import table_data, table_file, table_view
@@ -12,10 +12,9 @@ from onedatum.paper.text import file_stem
 from onedatum.web.bench import Refused
 from onedatum.web.files import attached
 from onedatum.web.making import shown
-from onedatum.web.serving import Serving, refusal, serving
+from onedatum.web.serving import Server, refusal
 
 router = APIRouter()
-Server = Annotated[Serving, Depends(serving)]
 Step = Annotated[str, Query(max_length=80, description="a length with its unit; empty: as the case states it")]
 
 

@@ -2,18 +2,15 @@
 
 from __future__ import annotations
 
-from typing import Annotated
-
-from fastapi import APIRouter, Depends
+from fastapi import APIRouter
 from fastapi.responses import RedirectResponse, Response
 from starlette.exceptions import HTTPException
 
-from onedatum.web.serving import Serving, serving
+from onedatum.web.serving import Server
 from onedatum.web.tasks import Told
 from onedatum.web.templating import part
 
 router = APIRouter()
-Server = Annotated[Serving, Depends(serving)]
 NOT_HELD = "This task is no longer held"
 
 

@@ -2,23 +2,21 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
-from typing import Any, get_args
+from typing import get_args
 
 from onedatum.case.kinds import RANGE_KEYS, Kind, Listing, Quantity
 from onedatum.case.model import Case
 from onedatum.case.model.vessel import OrWord
 from onedatum.case.reader import BASIS_KEYS
-from onedatum.case.section import Section
+from onedatum.case.section import Section, section_of
 from onedatum.case.tree import join_index, join_key
+from onedatum.case.tree.node import Step, steps_of
 from onedatum.case.uncertain import UNCERTAINTY_KEYS
 from onedatum.foundation.errors import Fault
 from onedatum.foundation.units import hint
 
-Step = str | int
 MAIN_KEYS = ("value", "normal")
-_STEP = re.compile(r'\.?(?:"((?:[^"\\]|\\.)*)"|\[(\d{1,8})\]|([^.\[\]"]+))')
 
 
 class Refusal(Exception):
@@ -71,7 +69,9 @@ def path_of(steps: tuple[Step, ...]) -> str:
 
 def target_of(path: str) -> Target:
     """What a path names in the model; raises Refusal where it names nothing."""
-    steps = _steps(path)
+    steps, rest = steps_of(path)
+    if rest:
+        raise _unknown(path, rest, ())
     section: type[Section] = Case
     orders: list[tuple[str, ...]] = []
     at = 0
@@ -99,14 +99,6 @@ def target_of(path: str) -> Target:
     raise _unknown(path, path, tuple(Case.keys().values()))
 
 
-def section_of(annotation: Any) -> type[Section] | None:
-    """The section a field holds, one or a list of them."""
-    for candidate in (annotation, *get_args(annotation)):
-        if isinstance(candidate, type) and issubclass(candidate, Section):
-            return candidate
-    return None
-
-
 def _leaf(path: str, steps: tuple[Step, ...], at: int, orders: list[tuple[str, ...]], kind: Kind | None) -> Target:
     rest = steps[at:]
     known = () if isinstance(kind, Listing) else (*own_keys(kind), *BASIS_KEYS)
@@ -115,21 +107,6 @@ def _leaf(path: str, steps: tuple[Step, ...], at: int, orders: list[tuple[str, .
     if len(rest) == 1 and rest[0] in known:
         return Target(path, steps[:at], tuple(orders), kind, str(rest[0]))
     raise _unknown(path, str(rest[0]), known)
-
-
-def _steps(path: str) -> tuple[Step, ...]:
-    steps: list[Step] = []
-    at = 0
-    while at < len(path):
-        found = _STEP.match(path, at)
-        if found is None:
-            raise _unknown(path, path[at:], ())
-        if found[2] is not None:
-            steps.append(int(found[2]))
-        else:
-            steps.append(found[3] if found[1] is None else re.sub(r"\\(.)", r"\1", found[1]))
-        at = found.end()
-    return tuple(steps)
 
 
 def _unknown(path: str, got: str, known: tuple[str, ...], allowed: str = "a value that a case has") -> Refusal:

@@ -8,7 +8,10 @@ from dataclasses import dataclass, field
 from onedatum.foundation.errors import Fault, Place
 
 _PLAIN_KEY = re.compile(r'[^.\[\]"]+')
-_STEP = re.compile(r'\.?(?:"((?:[^"\\]|\\.)*)"|\[(\d+)\]|([^.\[\]"]+))')
+_STEP = re.compile(r'\.?(?:"((?:[^"\\]|\\.)*)"|\[(\d{1,8})\]|([^.\[\]"]+))')
+
+Step = str | int
+"""One step of a path: a key, or the number of an item."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,24 +78,32 @@ def join_index(path: str, index: int) -> str:
     return f"{path}[{index}]"
 
 
-def node_at(tree: Tree, path: str) -> Node | None:
-    """The node at a path, or None where nothing stands there; "" is the root."""
-    node: Node = tree.root
+def steps_of(path: str) -> tuple[tuple[Step, ...], str]:
+    """The steps of a path, and what is left of it from the first place that is none: "" for a whole path."""
+    steps: list[Step] = []
     at = 0
     while at < len(path):
-        step = _STEP.match(path, at)
-        if step is None:
-            return None
-        below = _below(node, step)
-        if below is None:
-            return None
-        node, at = below, step.end()
+        found = _STEP.match(path, at)
+        if found is None:
+            break
+        if found[2] is not None:
+            steps.append(int(found[2]))
+        else:
+            steps.append(found[3] if found[1] is None else re.sub(r"\\(.)", r"\1", found[1]))
+        at = found.end()
+    return tuple(steps), path[at:]
+
+
+def node_at(tree: Tree, path: str) -> Node | None:
+    """The node at a path, or None where nothing stands there; "" is the root."""
+    steps, rest = steps_of(path)
+    node: Node | None = None if rest else tree.root
+    for step in steps:
+        node = None if node is None else _below(node, step)
     return node
 
 
-def _below(node: Node, step: re.Match[str]) -> Node | None:
-    if step[2] is not None:
-        index = int(step[2]) if len(step[2]) < 9 else -1
-        return node.items[index] if isinstance(node, Row) and 0 <= index < len(node.items) else None
-    key = step[3] if step[1] is None else re.sub(r"\\(.)", r"\1", step[1])
-    return node.items.get(key) if isinstance(node, Branch) else None
+def _below(node: Node, step: Step) -> Node | None:
+    if isinstance(step, int):
+        return node.items[step] if isinstance(node, Row) and step < len(node.items) else None
+    return node.items.get(step) if isinstance(node, Branch) else None

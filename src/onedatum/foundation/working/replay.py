@@ -67,8 +67,6 @@ class Workings:
         moved = set(worked)
         for entry in self._entries:
             if entry.name not in worked:
-                if not entry.known:
-                    raise SheetError(f"{entry.name} is unknown and cannot be worked again")
                 if any(e.name in moved for e in entry.inputs.values()):
                     moved.add(entry.name)
                     worked[entry.name] = self.step(entry, {key: worked[e.name] for key, e in entry.inputs.items()})
@@ -94,9 +92,7 @@ class Workings:
         if entry.selects:
             pick = np.minimum if entry.selects == "least" else np.maximum
             return cast(Reals, reduce(pick, below.values()))
-        if entry.content is None:
-            raise SheetError(f"{entry.name} is unknown and cannot be worked again")
-        return cast(Real, entry.content)
+        return cast(Real, self.kept(entry))
 
 
 def _shape_of(values: Mapping[str, Reals]) -> tuple[int, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 from typing import Any
@@ -10,7 +10,7 @@ from typing import Any
 from onedatum.case.beside import beside
 from onedatum.case.edit import edited
 from onedatum.case.form import FormField, FormSection, blank_item, fields
-from onedatum.case.reading import read_case_text
+from onedatum.case.reading import Statement, read_case_text
 from onedatum.foundation.errors import Fault
 from onedatum.jobs.folder import Conflict, Folder, NotThere, differences
 from onedatum.jobs.page.form import every_path
@@ -42,9 +42,8 @@ def change_case(folder: Folder, name: str, changes: Mapping[str, str | None], ve
     kept = folder.read(name)
     case = CaseText(str(folder.path), name, kept.text, kept.version)
     good, faults, _ = sound_changes(case, changes)
-    refused = {path: changes[path] for path in faults}
     if not good:
-        return Outcome(kept.version, refused, faults)
+        return Outcome(kept.version, dict(changes), faults)
     made = edited(kept.text, good, f"{name}.yaml")
     faults |= {fault.path: fault for fault in made.faults}
     refused = {path: text for path, text in changes.items() if path in faults}
@@ -67,17 +66,20 @@ def changes_of_form(folder: Folder, name: str, texts: Mapping[str, str], version
     """What of a posted form differs from the version it was made on, by path."""
     kept = folder.version(name, version)
     case = CaseText(str(folder.path), name, kept.text, kept.version)
-    stood = {field.path: _said(field) for section in fields(_read(case)) for field in _fields(section)}
+    stood = {field.path: _said(field) for section in fields(_read(case)) for field in _fields(section, texts)}
     return {path: text.strip() or None for path, text in texts.items() if path in stood and text.strip() != stood[path]}
 
 
-def _fields(section: FormSection) -> Iterator[FormField]:
-    """Every field that a page of the form may hold: those of an item that is not there yet too."""
+def _fields(section: FormSection, posted: Collection[str]) -> Iterator[FormField]:
+    """Every field that a posted form may hold: what stands beside a value too, and an item that is not there yet."""
+    beneath = {path.rpartition(".")[0] for path in posted}
     for field in every_path(section):
         yield field
-        yield from beside(field)
+        if field.path in beneath:
+            yield from beside(field)
     for each in section.every_section():
-        yield from blank_item(each.next_path) if each.next_path else ()
+        if each.next_path and any(path.startswith(f"{each.next_path}.") for path in posted):
+            yield from blank_item(each.next_path)
 
 
 def _said(field: FormField) -> str:
@@ -85,5 +87,5 @@ def _said(field: FormField) -> str:
     return "" if field.text == "unknown" else field.text
 
 
-def _read(case: CaseText) -> Any:
+def _read(case: CaseText) -> Statement:
     return read_case_text(case.text, f"{case.name}.yaml", Path(case.folder))

@@ -72,11 +72,13 @@ def sound_changes(
 
 def _unreadable(statement: Statement, changes: Mapping[str, str | None]) -> dict[str, Fault]:
     """Those of the changes that hold something which could not be read, each with its fault."""
-    unread = {leaf.path for leaf in statement.case.leaves() if leaf.state == "faulty"}
+    if not statement.faults:
+        return {}
+    read = {leaf.path for leaf in statement.case.leaves() if leaf.state != "faulty"}
     found: dict[str, Fault] = {}
     for fault in statement.faults:
         at = next((path for path in changes if _is_of(fault, path)), None)
-        if at is not None and (fault.path in unread or fault.path not in _paths(statement)):
+        if at is not None and fault.path not in read:
             found.setdefault(at, fault)
     return found
 
@@ -84,7 +86,3 @@ def _unreadable(statement: Statement, changes: Mapping[str, str | None]) -> dict
 def _is_of(fault: Fault, path: str) -> bool:
     """Whether a fault is of a change: at its place, at the number of its long form, or of what it stands in."""
     return fault.path in (path, f"{path}.value") or path.startswith(f"{fault.path}.")
-
-
-def _paths(statement: Statement) -> frozenset[str]:
-    return frozenset(leaf.path for leaf in statement.case.leaves())

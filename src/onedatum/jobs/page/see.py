@@ -160,13 +160,20 @@ class SeeView:
         }
 
 
-def see_view(study: Study, width_px: float, height_px: float, level_m: float | None = None) -> SeeView:
+def see_view(
+    study: Study,
+    width_px: float,
+    height_px: float,
+    level_m: float | None = None,
+    scales: tuple[PageScale, ...] | None = None,
+) -> SeeView:
     """The drawing at this size; `level_m` is where the level line first stands, else it stands at the level now.
 
     The parts that follow the level (classes `moves-liquid`, `moves-float`, `moves-line`) are drawn there in groups
-    that are moved by their `transform`; the readouts (class `readouts`) serve readers without JavaScript.
+    that are moved by their `transform`; the readouts (class `readouts`) serve readers without JavaScript. Whoever has
+    the scales of the study already hands them on.
     """
-    scales = page_scales(study)
+    scales = page_scales(study) if scales is None else scales
     span_m = (scales[0].levels_m[0], scales[0].levels_m[-1]) if scales else None
     level = _held(study.value("level_now") if level_m is None else level_m, span_m)
     ruler = replace(ruler_with(study, tuple(map(_drawn, scales))), level_m=level)
@@ -200,11 +207,11 @@ def _brackets(study: Study) -> dict[str, paper.Bracket]:
     return {key: paper.Bracket(letter, span) for letter, (key, span) in zip(ascii_uppercase, found, strict=False)}
 
 
-def level_looked_at(study: Study, text: str) -> float | Fault | None:
+def level_looked_at(study: Study, scales: Sequence[PageScale], text: str) -> float | Fault | None:
     """The level that is typed, as a reading on any scale or the name of a mark; None where nothing is typed."""
     if not text.strip():
         return None
-    return level_of(text, page_scales(study), {mark.name: mark.height_m for mark in _marks(study)})
+    return level_of(text, scales, {mark.name: mark.height_m for mark in _marks(study)})
 
 
 def _held(level_m: float | None, span_m: tuple[float, float] | None) -> float | None:

@@ -91,11 +91,12 @@ def draw_spine(svg: Svg, lane: Lane, frame: Frame, ground: Ground, look: Look) -
     svg.line(x, frame.y(lane.high_m), x, frame.y(lane.low_m), look.ink, 0.9)
     svg.open_group(NUMBERS)
     last_y = float("inf")
+    start, lengths = f"M{number(x)} ", [f"h{number(lane.side * reach)}" for reach in TICK_PX]
     for tick in sorted(lane.ticks, key=lambda t: t.height_m):
         y = frame.y(tick.height_m)
         if ground.covers(y) and not look.live:
             continue
-        data.append(f"M{number(x)} {number(y)}h{number(lane.side * TICK_PX[tick.rank])}")
+        data.append(f"{start}{number(y)}{lengths[tick.rank]}")
         if tick.label and y > frame.top_px + 5 and last_y - y > look.tick_size:
             last_y = draw_number(svg, lane, tick, y, ground, look) or last_y
     svg.close_group()

@@ -6,6 +6,9 @@ from functools import lru_cache
 from itertools import pairwise
 from math import isfinite
 
+import numpy as np
+
+from onedatum.foundation.numerics import Reals
 from onedatum.paper.model import Scale
 
 
@@ -36,17 +39,10 @@ def above_stop(scale: Scale, height_m: float) -> bool:
     return scale.stops_at is not None and height_m > scale.stops_at.height_m + 1e-6
 
 
-def height_of(scale: Scale, value: float) -> float:
-    """Height at which the scale shows a value; the lowest such height where the table is flat."""
-    if scale.values[-1] > scale.values[0]:
-        return interpolate(value, scale.values, scale.heights_m)
-    return interpolate(-value, _turned(scale.values), scale.heights_m)
-
-
-@lru_cache(maxsize=64)
-def _turned(values: tuple[float, ...]) -> tuple[float, ...]:
-    """Falling values as rising ones."""
-    return tuple(-value for value in values)
+def heights_of(scale: Scale, values: Reals) -> Reals:
+    """Heights at which the scale shows values; the lowest such height where the table is flat."""
+    way = 1.0 if scale.values[-1] > scale.values[0] else -1.0
+    return interpolated(way * values, way * np.array(scale.values), np.array(scale.heights_m))
 
 
 def interpolate(x: float, xs: Sequence[float], ys: Sequence[float]) -> float:
@@ -55,3 +51,12 @@ def interpolate(x: float, xs: Sequence[float], ys: Sequence[float]) -> float:
     x0, x1, y0, y1 = xs[i - 1], xs[i], ys[i - 1], ys[i]
     share = min(max((x - x0) / (x1 - x0), 0.0), 1.0) if x1 > x0 else 0.0
     return y0 + (y1 - y0) * share
+
+
+def interpolated(x: Reals, xs: Reals, ys: Reals) -> Reals:
+    """The same at many places."""
+    i = np.clip(np.searchsorted(xs, x), 1, len(xs) - 1)
+    x0, wide = xs[i - 1], xs[i] - xs[i - 1]
+    share = np.clip(np.divide(x - x0, wide, out=np.zeros(len(x)), where=wide > 0.0), 0.0, 1.0)
+    found: Reals = ys[i - 1] + (ys[i] - ys[i - 1]) * share
+    return found

@@ -1,11 +1,14 @@
 """Ticks of a scale: which values get one, how long, at which height."""
 
-from itertools import pairwise
 from math import ceil, floor, inf, isfinite, log10
 from typing import NamedTuple
 
+import numpy as np
+from numpy.typing import NDArray
+
+from onedatum.foundation.numerics import Reals
 from onedatum.paper.model import Scale
-from onedatum.paper.ruler.tables import height_of, interpolate
+from onedatum.paper.ruler.tables import heights_of, interpolate, interpolated
 
 LABEL_PX = 27.0
 MINOR_PX = 3.6
@@ -34,15 +37,11 @@ def scale_ticks(scale: Scale, low_m: float, high_m: float, px_per_m: float) -> l
     )
     if not isfinite(minor) or minor <= 0 or (ends[1] - ends[0]) / minor > MOST_TICKS:
         return []
-    first, last = ceil(ends[0] / minor - 1e-6), floor(ends[1] / minor + 1e-6)
-    return [tick(scale, i, labelled, minor) for i in range(first, last + 1)]
-
-
-def tick(scale: Scale, index: int, labelled: float, minor: float) -> Tick:
-    """The tick at a multiple of the minor step, placed by the inverse of the scale."""
-    value = index * minor
-    rank = 0 if is_multiple(value, labelled) else 1 if is_multiple(value, labelled / 2) else 2
-    return Tick(value, height_of(scale, value), rank, decimal(value, step_decimals(labelled)) if rank == 0 else "")
+    values = np.arange(ceil(ends[0] / minor - 1e-6), floor(ends[1] / minor + 1e-6) + 1) * minor
+    ranks = np.where(are_multiples(values, labelled), 0, np.where(are_multiples(values, labelled / 2), 1, 2))
+    places = zip(values.tolist(), heights_of(scale, values).tolist(), ranks.tolist(), strict=True)
+    decimals = step_decimals(labelled)
+    return [Tick(value, height, rank, "" if rank else decimal(value, decimals)) for value, height, rank in places]
 
 
 def steepest_slope(scale: Scale, low_m: float, high_m: float) -> float:
@@ -50,8 +49,9 @@ def steepest_slope(scale: Scale, low_m: float, high_m: float) -> float:
     step = (high_m - low_m) / SAMPLES
     if not step > 0:
         return 0.0
-    values = [interpolate(low_m + i * step, scale.heights_m, scale.values) for i in range(SAMPLES + 1)]
-    return max(abs(b - a) for a, b in pairwise(values)) / step
+    heights_m = low_m + np.arange(SAMPLES + 1) * step
+    values = interpolated(heights_m, np.array(scale.heights_m), np.array(scale.values))
+    return float(np.abs(np.diff(values)).max()) / step
 
 
 def steps(px_per_unit: float) -> tuple[float, float]:
@@ -69,9 +69,10 @@ def nice_step(least: float) -> float:
     return next(m * 10.0**power for m in (1, 2, 5, 10) if m * 10.0**power >= least * (1 - 1e-9))
 
 
-def is_multiple(value: float, step: float) -> bool:
-    """Whether a value is a whole number of steps."""
-    return abs(value / step - round(value / step)) < 1e-6
+def are_multiples(values: Reals, step: float) -> NDArray[np.bool_]:
+    """Which values are a whole number of steps."""
+    found: NDArray[np.bool_] = np.abs(values / step - np.round(values / step)) < 1e-6
+    return found
 
 
 def step_decimals(step: float) -> int:
