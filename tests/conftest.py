@@ -1,8 +1,16 @@
 """What every test needs."""
 
+import gc
+
 from hypothesis import settings
 
 # Two slow cores must not fail a property: no time limit for one example. The examples are the same in every run, so
 # that a change is refused for what it does and not for what is found by chance; `dev.py soak` tries new ground.
 settings.register_profile("onedatum", settings(), deadline=None, derandomize=True, database=None)
 settings.load_profile("onedatum")
+
+
+def pytest_collection_finish() -> None:
+    """What the collection has loaded stays until the end: looking through it for garbage again and again is dear."""
+    gc.freeze()
+    gc.set_threshold(20_000, 20, 20)

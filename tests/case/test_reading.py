@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from onedatum.case.leaf import Value, Word
@@ -287,6 +287,7 @@ def test_any_text_gives_a_statement(text: str) -> None:
 
 
 @given(st.sampled_from(PLAIN_PATHS), st.text(max_size=30))
+@settings(max_examples=30)
 def test_any_value_of_any_leaf_gives_a_study(path: str, value: str) -> None:
     study(read_case_text(with_leaf(path, value)))
 

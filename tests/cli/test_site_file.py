@@ -8,11 +8,9 @@ from __future__ import annotations
 
 import json
 import os
-from io import BytesIO
 from pathlib import Path
 
 import pytest
-from pypdf import PdfReader
 
 from onedatum.case.reading import read_case
 from onedatum.jobs.check import faults_of
@@ -22,6 +20,7 @@ from onedatum.paper.choosing.as_pdf import selection_pdf
 from onedatum.verdicts.rules import rule_base
 from tests.cli.run import onedatum
 from tests.jobs.judged import case_in, text_with_conditions
+from tests.pdf import pages_of
 from tests.study.variants import WITH_ISOLATOR, text_with
 
 BESIDE = "\nchoosing: {file: site.yaml, entry: plant}\n"
@@ -256,8 +255,7 @@ def test_less_safe_than_a_published_document_needs_a_reason_and_stands_on_the_fi
     sheet = selection_sheet(examine(folder_with(tmp_path, site(row))))
     assert sheet is not None
     assert sheet.faults == ()
-    pages = PdfReader(BytesIO(selection_pdf(sheet))).pages
-    first = " ".join(pages[0].extract_text().split())
+    first = " ".join(pages_of(selection_pdf(sheet))[0].split())
     assert "Limits of published documents that the site sets less safe" in first
     assert "the certificate allows it" in first
     assert "plant manager" in first

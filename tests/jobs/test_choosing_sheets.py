@@ -4,11 +4,9 @@ from __future__ import annotations
 
 import json
 import re
-from io import BytesIO
 from pathlib import Path
 
 import pytest
-from pypdf import PdfReader
 
 from onedatum.case.reading import read_case_text
 from onedatum.foundation.units import in_print
@@ -27,6 +25,7 @@ from onedatum.verdicts.rules import CRITERIA, CRITERION_TITLES, Override, rule_b
 from onedatum.verdicts.rules.words import principle_title, quantity_title
 from tests.jobs.judged import case_in, judged, text_with_conditions
 from tests.jobs.test_document import folded, text_of
+from tests.pdf import pages_of
 from tests.study.variants import EXAMPLES, WITH_ISOLATOR
 from tests.verdicts.rules.scenarios import scenarios
 
@@ -145,7 +144,7 @@ def test_where_nothing_suits_the_first_page_asks_and_reasons(tmp_path: Path) -> 
     assert asked is not None
     assert [note.text for note in sheet.first_asked[:-1]] == [each.text for each in asked.deciding[:6]]
     assert sheet.first_asked[-1].text == f"{len(asked.deciding) - 6} more on the sheet of questions."
-    first = PdfReader(BytesIO(selection_pdf(sheet))).pages[0].extract_text()
+    first = pages_of(selection_pdf(sheet))[0]
     assert folded(sheet.first_asked[0].text) in folded(first)
     assert folded("Every rule that decides") in folded(first)
     assert selection(judged("A")).first_asked == ()
@@ -190,7 +189,7 @@ def test_a_limit_of_the_site_is_marked_wherever_it_counts() -> None:
 def test_a_standard_made_less_safe_stands_on_the_first_page(tmp_path: Path) -> None:
     sheet = selection(judged("A", OF_STANDARD))
     assert len(sheet.loosened) == 1
-    first = PdfReader(BytesIO(selection_pdf(sheet))).pages[0].extract_text()
+    first = pages_of(selection_pdf(sheet))[0]
     assert "less safe" in first
     assert folded("the certificate allows it") in folded(first)
 

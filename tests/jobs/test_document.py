@@ -16,6 +16,7 @@ from pypdf import PdfReader
 from onedatum.foundation.units import in_print
 from onedatum.jobs.document import document
 from onedatum.jobs.paper_of_study import BUDGET_LINES
+from tests.pdf import pages_of
 from tests.study.variants import WITH_BARRIER, WITH_ISOLATOR, text_with
 
 SEED = 20261125
@@ -29,35 +30,14 @@ def folded(text: str) -> str:
 
 
 class Printed:
-    """What stands in a PDF; to take the text out of a page is dear, so none is read twice or for nothing."""
+    """What stands in a PDF, white space aside."""
 
     def __init__(self, pdf: Path) -> None:
-        self._left = iter(PdfReader(io.BytesIO(pdf.read_bytes())).pages)
-        self._read: list[str] = []
-        self._folded = ""
-
-    @property
-    def pages(self) -> list[str]:
-        """The text of every page."""
-        while self._next():
-            pass
-        return self._read
+        self.pages = pages_of(pdf.read_bytes())
+        self._folded = folded("".join(self.pages))
 
     def __contains__(self, part: str) -> bool:
-        """Whether a text stands there, white space aside; read as far as it takes to find it."""
-        sought = folded(part)
-        while sought not in self._folded:
-            if not self._next():
-                return False
-        return True
-
-    def _next(self) -> bool:
-        page = next(self._left, None)
-        if page is None:
-            return False
-        self._read.append(page.extract_text())
-        self._folded += folded(self._read[-1])
-        return True
+        return folded(part) in self._folded
 
 
 text_of = cache(Printed)

@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-import io
 import re
 from pathlib import Path
 
 import pytest
-from pypdf import PdfReader
 
 from onedatum.case.reading import read_case_text
 from onedatum.jobs.paper_of_study import paper_of
@@ -17,6 +15,7 @@ from onedatum.paper.model import TopicSheet
 from onedatum.study.cautions import AREA, CAUTIONS, CHARGE, DEFERENCE, LOOP, OVERFILL, SAFETY
 from onedatum.study.result import Study
 from onedatum.study.study import study
+from tests.pdf import pages_of
 from tests.study.variants import EXAMPLES, WITH_BARRIER, study_with
 
 SOLVENT = EXAMPLES / "solvent_tank.yaml"
@@ -211,8 +210,7 @@ def test_static_charge_is_never_passed() -> None:
 @pytest.mark.parametrize(("example", "changes"), [(SOLVENT, ()), (WITH_BARRIER, ()), (SOLVENT, CHANGED["hot"][0])])
 def test_the_pdf_of_the_sheets_holds_answers_and_cautions(example: Path, changes: tuple[tuple[str, str], ...]) -> None:
     found = study_with(*changes, example=example)
-    pages = PdfReader(io.BytesIO(safety_pdf(paper_of(found)))).pages
-    printed = re.sub(r"\s+", "", "".join(page.extract_text() for page in pages))
+    printed = re.sub(r"\s+", "", "".join(pages_of(safety_pdf(paper_of(found)))))
     for sheet in safety_sheets(found):
         for text in (sheet.title, sheet.answer, *sheet.cautions):
             assert re.sub(r"\s+", "", text) in printed, text

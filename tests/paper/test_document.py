@@ -16,6 +16,7 @@ from onedatum.paper.model import Chapter, Entry, Finding, Head, Link, Mark, Note
 from onedatum.paper.text import coverage, printable
 from onedatum.paper.vessel.model import Dimension, VesselDrawing
 from tests.paper import sample, vessels
+from tests.pdf import pages_of
 
 HOSTILE = [
     '#evil[] <x> $ \\ " @ * _ ` ~ [ ] { } // /* */ = - + #sys.inputs #panic()',
@@ -36,8 +37,7 @@ def read(pdf: bytes) -> PdfReader:
 
 def words(pdf: bytes) -> str:
     """All text of all pages on one line; break opportunities are no text."""
-    text = " ".join(page.extract_text() for page in read(pdf).pages)
-    return " ".join(text.replace("\u200b", "").split())
+    return " ".join(" ".join(pages_of(pdf)).split())
 
 
 def filled_with(text: str) -> Paper:
@@ -176,7 +176,7 @@ def test_the_drawing_and_every_formula_have_words_for_those_who_cannot_see_them(
 
 def test_the_vessel_from_the_side_is_printed_after_the_ruler_with_its_caption_and_words() -> None:
     plain, drawn = sample.paper(), replace(sample.paper(), vessel=vessels.SHAPES["lying 1:100"])
-    first, second = (page.extract_text() for page in read(document_pdf(drawn)).pages[:2])
+    first, second = pages_of(document_pdf(drawn))[:2]
     assert "4000 mm" not in first
     for said in ("The vessel", "Side elevation", "Section across", "4000 mm", "slope drawn true to scale", "Findings"):
         assert said in second, said

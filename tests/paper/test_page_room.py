@@ -9,6 +9,7 @@ from pypdf import PageObject, PdfReader
 from onedatum.paper.document import document_pdf
 from onedatum.paper.model import Chapter, Entry, Finding, Input, Link, Paper
 from tests.paper import sample
+from tests.pdf import pages_of
 
 Placed = tuple[float, float, str]
 """A piece of text with where it starts on the page, in points from the left and from the bottom."""
@@ -67,6 +68,5 @@ def test_the_effect_of_a_finding_stands_on_the_page_of_its_title(ways: int) -> N
         return Finding(f"Title{i}x", f"Effect{i}x", chain, tuple(f"way {way}" for way in range(ways)))
 
     paper = replace(sample.paper(), findings=tuple(found(i) for i in range(12)))
-    for page in PdfReader(io.BytesIO(document_pdf(paper))).pages:
-        text = page.extract_text()
+    for text in pages_of(document_pdf(paper)):
         assert all((f"Title{i}x" in text) == (f"Effect{i}x" in text) for i in range(12))

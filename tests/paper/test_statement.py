@@ -19,12 +19,13 @@ from onedatum.paper.table.lines import columns_of
 from onedatum.paper.table.model import Line
 from tests.closeness import close
 from tests.paper.statement_sample import PICTURE, SHARES, STATEMENT
+from tests.pdf import pages_of
 
 NASTY = "#eval(1) $x$ \\ <b> \u0007 日本 " + "W" * 300
 
 
 def words_of(pdf: bytes) -> str:
-    return " ".join("".join(page.extract_text() for page in PdfReader(BytesIO(pdf)).pages).split())
+    return " ".join("".join(pages_of(pdf)).split())
 
 
 def hostile() -> Statement:

@@ -21,6 +21,7 @@ from tests.paper.metrics import SVG, measured, overlapping, text_boxes
 from tests.paper.test_document import HOSTILE, alternatives, read, words
 from tests.paper.test_table_model import empty
 from tests.paper.test_table_text import filled_with
+from tests.pdf import pages_of as printed_pages
 
 
 def test_it_is_tagged_titled_and_declares_accessibility() -> None:
@@ -88,7 +89,7 @@ def test_it_says_everything_it_was_given() -> None:
 
 
 def test_names_and_units_stand_over_every_block() -> None:
-    pages = [page.extract_text() for page in read(table_pdf(sample.table())).pages]
+    pages = printed_pages(table_pdf(sample.table()))
     assert [len(re.findall(r"L/mm", page)) for page in pages] == [0, 4, 4]
 
 

@@ -5,13 +5,12 @@ Each case was once a way to "holds" or to a free order; no published source: the
 
 from __future__ import annotations
 
-import time
-
 import pytest
 
 from onedatum.jobs.signal import forecast_lines, signal_at, signal_json, signal_remarks
 from onedatum.study.result import Study
 from onedatum.verdicts import Effect, Verdict
+from tests.soon import soon
 from tests.study.test_circuit import ALONE, NO_HART, SOLVENT, holds, solvent
 from tests.study.variants import WITH_BARRIER, WITH_ISOLATOR, study_with
 
@@ -275,9 +274,8 @@ def test_a_small_gap_and_a_missing_common_cause_are_told() -> None:
 
 
 def test_proof_tests_every_second_are_refused_at_once() -> None:
-    begin = time.process_time()
-    study = solvent(("proof_test_interval: 8760 h", "proof_test_interval: 1 s"))
-    assert time.process_time() - begin < 5.0
+    with soon(5.0):
+        study = solvent(("proof_test_interval: 8760 h", "proof_test_interval: 1 s"))
     assert not study.sheet["safety.subsystem[1].pfd_by_markov"].known
 
 
