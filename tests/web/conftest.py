@@ -37,7 +37,7 @@ class Desk:
 def shared(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Desk]:
     """The server."""
     folder = tmp_path_factory.mktemp("none")
-    app = create_app(folder, Door({HOST}))
+    app = create_app(folder, Door({HOST}), workers=1)
     with TestClient(app, base_url=f"http://{HOST}", follow_redirects=False, raise_server_exceptions=False) as client:
         yield Desk(client, folder, app)
 

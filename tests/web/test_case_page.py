@@ -94,7 +94,7 @@ def test_the_papers_say_what_stops_them() -> None:
 def client(tmp_path: Path) -> Iterator[TestClient]:
     """A client of a server with one case."""
     shutil.copy(EXAMPLES / "spirit_receiver.yaml", tmp_path / "one.yaml")
-    app = create_app(tmp_path, Door({"127.0.0.1:8423"}))
+    app = create_app(tmp_path, Door({"127.0.0.1:8423"}), workers=1)
     with TestClient(app, base_url="http://127.0.0.1:8423", headers=ORIGIN, follow_redirects=False) as found:
         yield found
 

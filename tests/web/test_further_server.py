@@ -54,7 +54,7 @@ def client(tmp_path_factory: pytest.TempPathFactory) -> Iterator[TestClient]:
     folder = tmp_path_factory.mktemp("cases")
     shutil.copy(EXAMPLES / "spirit_receiver.yaml", folder / "one.yaml")
     (folder / "other.yaml").write_text(OTHER, encoding="utf-8")
-    app = create_app(folder, Door({"127.0.0.1:8423"}))
+    app = create_app(folder, Door({"127.0.0.1:8423"}), workers=1)
     with TestClient(app, base_url="http://127.0.0.1:8423") as found:
         yield found
 

@@ -16,7 +16,7 @@ import pytest
 
 from onedatum.foundation.errors import OnedatumError
 from onedatum.web import tasks as tasks_room
-from onedatum.web.bench import Failed, Refused, Replaced, Worker
+from onedatum.web.bench import Crew, Failed, Refused, Replaced, Worker
 from onedatum.web.tasks import HELD, Task, Tasks
 from tests.web.works import broken, dying, long, nothing, quick, refusing, slow
 
@@ -53,6 +53,28 @@ def test_of_each_window_the_newest_call_is_worked_and_no_two_at_a_time() -> None
             assert time.monotonic() - begun >= 0.6  # one after the other, 0.3 s each
         finally:
             worker.stop()
+
+    run(work())
+
+
+def test_a_crew_works_two_calls_at_a_time_and_the_newest_of_each_window() -> None:
+    async def work() -> None:
+        crew = Crew(nothing, 2)
+        try:
+            await crew.warm()
+            begun = time.monotonic()
+            found = await asyncio.gather(*(crew.newest(window, slow, at) for at, window in enumerate("ab")))
+            assert found == [0, 1]
+            assert time.monotonic() - begun < 0.6  # side by side, 0.3 s each
+            calls = [crew.newest(window, slow, number) for number, window in enumerate("abab")]
+            told = await asyncio.gather(*calls, return_exceptions=True)
+            assert [each if isinstance(each, int) else type(each).__name__ for each in told] == [0, 1, 2, 3]
+            calls = [crew.newest("a", slow, number) for number in range(3)]
+            told = await asyncio.gather(*calls, return_exceptions=True)
+            assert [each if isinstance(each, int) else type(each).__name__ for each in told] == [0, "Replaced", 2]
+            assert await asyncio.gather(*(crew.work(quick, number) for number in range(5))) == list(range(5))
+        finally:
+            crew.stop()
 
     run(work())
 

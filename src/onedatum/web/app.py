@@ -19,7 +19,7 @@ from onedatum.foundation.constants import VERSION
 from onedatum.foundation.errors import OnedatumError
 from onedatum.jobs.folder import Folder, NotThere
 from onedatum.web import api, further, pages
-from onedatum.web.bench import Failed, Replaced, Worker
+from onedatum.web.bench import Crew, Failed, Replaced, Worker, usual_workers
 from onedatum.web.guard import HEADERS, Door, Guard
 from onedatum.web.parts import prepare
 from onedatum.web.serving import Serving, refusal
@@ -47,12 +47,12 @@ REFUSALS: dict[int | str, dict[str, Any]] = {
 """What every route may answer in place of what was asked for."""
 
 
-def create_app(folder: Path, door: Door) -> FastAPI:
-    """The server of a folder of cases, answering whom the door lets in."""
+def create_app(folder: Path, door: Door, workers: int | None = None) -> FastAPI:
+    """The server of a folder of cases, answering whom the door lets in; `workers` where not as many as usual."""
 
     @asynccontextmanager
     async def lifespan(app: FastAPI) -> AsyncIterator[None]:
-        app.state.serving = Serving(Folder(folder), Worker(prepare), Worker(prepare))
+        app.state.serving = Serving(Folder(folder), Crew(prepare, workers or usual_workers()), Worker(prepare))
         warm = asyncio.create_task(app.state.serving.quick.warm())
         yield
         warm.cancel()

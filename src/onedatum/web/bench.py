@@ -1,4 +1,4 @@
-"""The workers behind the page: one recalculation at a time in a process of its own.
+"""The workers behind the page: each a process of its own with one recalculation at a time.
 
 Whoever changes a field while the last recalculation of the same window still waits replaces it: only the newest is
 worked, the older one is told that it was replaced. What takes longer than a blink (papers, Monte Carlo) has a second
@@ -14,10 +14,10 @@ import shutil
 import signal
 import tempfile
 import threading
-from collections.abc import Callable, Iterator
+from collections.abc import AsyncIterator, Callable, Iterator
 from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
-from contextlib import contextmanager
+from contextlib import asynccontextmanager, contextmanager
 from functools import partial
 from multiprocessing import resource_tracker
 from typing import Any, TypeVar
@@ -27,6 +27,8 @@ from onedatum.foundation.errors import OnedatumError
 Result = TypeVar("Result")
 ENDS_WITHIN_S = 2.0
 """Longest wait for a process that was killed."""
+MOST_WORKERS = 4
+"""Processes for recalculations; each holds some 200 MB."""
 
 
 class Replaced(Exception):
@@ -90,6 +92,8 @@ class Worker:
         self._turn = asyncio.Lock()
         self._newest: dict[str, int] = {}
         self._calls = 0
+        self.open = 0
+        """Calls that wait or are worked."""
 
     def _new(self) -> ProcessPoolExecutor:
         self._place = tempfile.mkdtemp(prefix="onedatum-")
@@ -105,7 +109,7 @@ class Worker:
         self._calls += 1
         mine = self._newest[window] = self._calls
         try:
-            async with self._turn:
+            async with self._in_turn():
                 if self._newest.get(window) != mine:
                     raise Replaced
                 return await self._in_process(function, *arguments)
@@ -115,15 +119,28 @@ class Worker:
 
     async def work(self, function: Callable[..., Result], *arguments: Any) -> Result:
         """Work the call in its turn; raises Failed."""
-        async with self._turn:
+        async with self._in_turn():
             return await self._in_process(function, *arguments)
 
     async def begun(self, begin: Callable[[], bool], function: Callable[..., Result], *arguments: Any) -> Result:
         """Work the call in its turn if `begin`, asked then, still wants it; raises Replaced, Failed."""
-        async with self._turn:
+        async with self._in_turn():
             if not begin():
                 raise Replaced
             return await self._in_process(function, *arguments)
+
+    def waits_for(self, window: str) -> bool:
+        """Whether a call of a window waits here or is worked."""
+        return window in self._newest
+
+    @asynccontextmanager
+    async def _in_turn(self) -> AsyncIterator[None]:
+        self.open += 1
+        try:
+            async with self._turn:
+                yield
+        finally:
+            self.open -= 1
 
     async def _in_process(self, function: Callable[..., Result], *arguments: Any) -> Result:
         if self._stopped:
@@ -161,3 +178,37 @@ class Worker:
         """End what is being worked, and stand ready again."""
         self._end()
         self._pool = self._new()
+
+
+class Crew:
+    """Several workers. A call goes to the one with the least to do, but to where an older call of its window waits."""
+
+    def __init__(self, prepare: Callable[[], None], size: int) -> None:
+        self._workers = tuple(Worker(prepare) for _ in range(size))
+
+    async def warm(self) -> None:
+        """Start the processes, one after the other, before anybody waits for them."""
+        for worker in self._workers:
+            await worker.warm()
+
+    async def newest(self, window: str, function: Callable[..., Result], *arguments: Any) -> Result:
+        """Work the call unless a newer one of the same window comes meanwhile; raises Replaced, Failed."""
+        held = next((worker for worker in self._workers if worker.waits_for(window)), None)
+        return await (held or self._freest()).newest(window, function, *arguments)
+
+    async def work(self, function: Callable[..., Result], *arguments: Any) -> Result:
+        """Work the call in its turn; raises Failed."""
+        return await self._freest().work(function, *arguments)
+
+    def stop(self) -> None:
+        """End for good."""
+        for worker in self._workers:
+            worker.stop()
+
+    def _freest(self) -> Worker:
+        return min(self._workers, key=lambda worker: worker.open)
+
+
+def usual_workers() -> int:
+    """As many as the machine has cores, within limits."""
+    return min(os.cpu_count() or 1, MOST_WORKERS)

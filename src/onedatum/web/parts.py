@@ -22,7 +22,7 @@ from onedatum.jobs.page.see import level_looked_at, see_view
 from onedatum.jobs.page.signal import card_of
 from onedatum.jobs.page.working import UnknownEntry, working_view
 from onedatum.web.controls import Controls
-from onedatum.web.serving import templates
+from onedatum.web.templating import templates
 
 PARTS = ("head", "card", "state", "see", "judge", "document")
 

@@ -15,7 +15,7 @@ from jinja2 import Environment
 from onedatum.jobs.folder import Folder
 from onedatum.jobs.keeping.history import Version
 from onedatum.jobs.page.made import CaseText
-from onedatum.web.bench import Worker
+from onedatum.web.bench import Crew, Worker
 from onedatum.web.tasks import Tasks
 from onedatum.web.templating import templates
 
@@ -25,7 +25,7 @@ class Serving:
     """One server: its folder of cases, its workers, its templates."""
 
     folder: Folder
-    quick: Worker
+    quick: Crew
     slow: Worker
     templates: Environment = field(default_factory=templates)
     tasks: Tasks = field(init=False)
@@ -35,7 +35,7 @@ class Serving:
         self.tasks = Tasks(self.slow)
 
     def stop(self) -> None:
-        """End what is at work, and both workers."""
+        """End what is at work, and every worker."""
         self.tasks.stop()
         self.quick.stop()
         self.slow.stop()

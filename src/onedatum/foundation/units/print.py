@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 _RAISED = str.maketrans("23", "²³")
 _SIGNS = ((re.compile(r"\bdegC\b"), "°C"), (re.compile(r"\bdegF\b"), "°F"), (re.compile(r"ohm\b"), "Ω"))
@@ -10,6 +11,7 @@ _POWER = re.compile(r"\b([kcm]?m|s)([23])\b")
 _MICRO = re.compile(r"\bu(?=(?:S|F|H|s|A|J|C|m)\b)")
 
 
+@lru_cache(maxsize=20_000)
 def in_print(text: str) -> str:
     """The text with its units in their typographic form.
 

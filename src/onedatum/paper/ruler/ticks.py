@@ -37,7 +37,8 @@ def scale_ticks(scale: Scale, low_m: float, high_m: float, px_per_m: float) -> l
     )
     if not isfinite(minor) or minor <= 0 or (ends[1] - ends[0]) / minor > MOST_TICKS:
         return []
-    values = np.arange(ceil(ends[0] / minor - 1e-6), floor(ends[1] / minor + 1e-6) + 1) * minor
+    first, last = ceil(ends[0] / minor - 1e-6), floor(ends[1] / minor + 1e-6)
+    values: Reals = np.arange(first, last + 1, dtype=np.float64) * minor
     ranks = np.where(are_multiples(values, labelled), 0, np.where(are_multiples(values, labelled / 2), 1, 2))
     places = zip(values.tolist(), heights_of(scale, values).tolist(), ranks.tolist(), strict=True)
     decimals = step_decimals(labelled)
@@ -49,7 +50,7 @@ def steepest_slope(scale: Scale, low_m: float, high_m: float) -> float:
     step = (high_m - low_m) / SAMPLES
     if not step > 0:
         return 0.0
-    heights_m = low_m + np.arange(SAMPLES + 1) * step
+    heights_m: Reals = low_m + np.arange(SAMPLES + 1, dtype=np.float64) * step
     values = interpolated(heights_m, np.array(scale.heights_m), np.array(scale.values))
     return float(np.abs(np.diff(values)).max()) / step
 
