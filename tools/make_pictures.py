@@ -40,7 +40,7 @@ PAGES: tuple[tuple[str, str, tuple[int, int], str, str], ...] = (
     ("table", f"{CASE}/table", DESK, "light", "The tank table."),
     ("signal", f"{CASE}/signal", DESK, "light", "The expected signal, for whoever stands at the tank."),
     ("papers", f"{CASE}/papers", DESK, "light", "The papers of a case."),
-    ("compare", f"{CASE}/compare", DESK, "light", "Two cases, or two versions of one, value by value."),
+    ("compare", f"{CASE}/compare?with=spirit_receiver_isolator", DESK, "light", "Two cases, or two versions of one, value by value."),
     ("file", f"{CASE}/file", DESK, "light", "The case file with its faults and its earlier versions."),
     ("formulas", "/formulas", DESK, "light", "Every formula with its source."),
     ("formula", "/formulas/loop.current?level=1.85+m&lower_range_value=100+mm&upper_range_value=2.8+m", DESK, "light",
@@ -56,7 +56,7 @@ def picture(browser: Browser, link: str, name: str, size: tuple[int, int], schem
     calm(window.page)
     window.page.evaluate(NO_PATH)
     file = PICTURES / f"{name}.jpg"
-    for quality in (88, 80, 70, 60, 50):
+    for quality in (88, 80, 70, 60, 50, 40, 30):
         window.page.screenshot(path=file, type="jpeg", quality=quality)
         if file.stat().st_size < MOST_BYTES:
             break
@@ -70,11 +70,13 @@ def main() -> None:
     PICTURES.mkdir(parents=True, exist_ok=True)
     with tempfile.TemporaryDirectory() as folder, sync_playwright() as driver:
         server = started(copied(Path(folder) / "cases"))
-        browser = driver.chromium.launch(executable_path=CHROMIUM, headless=True, args=ARGUMENTS)
-        for name, link, size, scheme, _ in PAGES:
-            picture(browser, server.link + link, name, size, scheme)
-        browser.close()
-        stop(server)
+        try:
+            browser = driver.chromium.launch(executable_path=CHROMIUM, headless=True, args=ARGUMENTS)
+            for name, link, size, scheme, _ in PAGES:
+                picture(browser, server.link + link, name, size, scheme)
+            browser.close()
+        finally:
+            stop(server)
     told = "\n\n".join(f"{words}\n\n![{words}](pictures/{name}.jpg)" for name, _, _, _, words in PAGES)
     head = "# The pages\n\nMade by `tools/make_pictures.py` from the examples, which are invented.\n\n"
     (ROOT / "docs" / "pages.md").write_text(head + told + "\n", encoding="utf-8")
