@@ -58,27 +58,26 @@ def test_the_model_was_walked() -> None:
     assert len(QUANTITIES) > 60
 
 
-@pytest.mark.parametrize("name", KINDS)
-def test_a_leaf_has_a_title_and_a_side(name: str) -> None:
-    kind = KINDS[name]
-    assert len(kind.title) > 2 or kind.title == "tag"
-    assert kind.title == kind.title.strip() and not kind.title.endswith(".")
-    assert kind.side in ("process", "instrument", "paper")
-    if isinstance(kind, Choice):
-        assert kind.words and len(set(kind.words)) == len(kind.words)
-        assert all(word == word.strip() and word != "unknown" for word in kind.words)
-    if isinstance(kind, FreeText):
-        assert kind.longest > 0
+def test_a_leaf_has_a_title_and_a_side() -> None:
+    for name, kind in KINDS.items():
+        assert len(kind.title) > 2 or kind.title == "tag", name
+        assert kind.title == kind.title.strip() and not kind.title.endswith("."), name
+        assert kind.side in ("process", "instrument", "paper"), name
+        if isinstance(kind, Choice):
+            assert kind.words and len(set(kind.words)) == len(kind.words), name
+            assert all(word == word.strip() and word != "unknown" for word in kind.words), name
+        if isinstance(kind, FreeText):
+            assert kind.longest > 0, name
 
 
-@pytest.mark.parametrize("name", QUANTITIES)
-def test_a_quantity_has_a_dimension_a_range_and_an_example_that_reads(name: str) -> None:
-    kind = QUANTITIES[name]
-    wanted = dimension(kind.dimension)
-    Interval.read(kind.allowed)
-    unit = unit_of_suffix(kind.suffix)
-    assert unit == ("Pa(g)" if kind.dimension == PRESSURE else wanted.si) or same_quantity(unit, wanted.si)
-    assert unit_of_name(f"x_{kind.suffix}" if kind.suffix else "x") == unit
+def test_a_quantity_has_a_dimension_a_range_and_an_example_that_reads() -> None:
+    for name, kind in QUANTITIES.items():
+        wanted = dimension(kind.dimension)
+        Interval.read(kind.allowed)
+        unit = unit_of_suffix(kind.suffix)
+        fits = unit == ("Pa(g)" if kind.dimension == PRESSURE else wanted.si) or same_quantity(unit, wanted.si)
+        assert fits, name
+        assert unit_of_name(f"x_{kind.suffix}" if kind.suffix else "x") == unit, name
 
 
 def in_file(section: type[Section], path: str = "") -> Iterator[tuple[str, Kind]]:

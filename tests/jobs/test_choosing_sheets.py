@@ -349,18 +349,24 @@ def test_everything_unknown_is_printed_whole(tmp_path: Path) -> None:
     assert folded("83 questions decide") in text_of(tmp_path / "papers" / "bare-questions.pdf")
 
 
+PRINTED = ("caustic_tank", "spirit_receiver", "steam_drum")
+"""Examples whose papers are printed: a probe, a stem in the tank and one beside a chamber."""
+
+
 @pytest.mark.parametrize("example", sorted(EXAMPLES.glob("*.yaml")), ids=lambda path: path.stem)
 def test_an_example_without_its_principle_gives_papers_without_an_instrument(example: Path, tmp_path: Path) -> None:
     """Verdicts and questions first, no loop, no order, no sheet and no drawing of a stem; every PDF is one."""
     text, count = re.subn(r"(?m)^  principle:.*$", "  principle: unknown", example.read_text(encoding="utf-8"))
     assert count == 1
-    papers = document(case_in(tmp_path, text), tmp_path / "papers")
-    names = [file.name for file in papers.files]
-    assert names[0] == "case-selection.pdf"
-    assert not any("order" in name or "loop" in name for name in names)
-    for file in papers.files:
-        assert file.suffix != ".pdf" or file.read_bytes().startswith(b"%PDF-")
-    paper = paper_of(papers.study)
+    case = case_in(tmp_path, text)
+    if example.stem in PRINTED:
+        papers = document(case, tmp_path / "papers")
+        names = [file.name for file in papers.files]
+        assert names[0] == "case-selection.pdf"
+        assert not any("order" in name or "loop" in name for name in names)
+        for file in papers.files:
+            assert file.suffix != ".pdf" or file.read_bytes().startswith(b"%PDF-")
+    paper = paper_of(examine(case))
     assert paper.stem == ()
     assert paper.ruler is None or paper.ruler.stem is None
     assert paper.vessel is None or (paper.vessel.stem is None and paper.vessel.float_body is None)

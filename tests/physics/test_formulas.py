@@ -259,8 +259,7 @@ def numbers_of(tag: Tag) -> list[Symbol]:
     return [symbol for symbol in tag.symbols if symbol.whole is None]
 
 
-@each_numbered
-def test_an_array_gives_what_its_elements_give(function: Function) -> None:
+def an_array_gives_what_its_elements_give(function: Function) -> None:
     tag = tag_of(function)
     whole = first_wholes(tag)
     sets = list(some(tag, 8, fixed=whole))
@@ -278,8 +277,7 @@ def test_an_array_gives_what_its_elements_give(function: Function) -> None:
         assert np.all(np.abs(rows[:, number] - in_numbers(value)) <= _rounding(tag, chosen, value))
 
 
-@each_numbered
-def test_arguments_broadcast(function: Function) -> None:
+def arguments_broadcast(function: Function) -> None:
     tag = tag_of(function)
     numbers = numbers_of(tag)
     first, last = numbers[0].parameter, numbers[-1].parameter
@@ -318,8 +316,7 @@ def ends(symbol: Symbol) -> list[tuple[float, float]]:
     return [low, high]
 
 
-@each
-def test_a_scalar_just_outside_is_refused_by_name(function: Function) -> None:
+def a_scalar_just_outside_is_refused_by_name(function: Function) -> None:
     tag = tag_of(function)
     base = next(some(tag, 1))
     for symbol in numbers_of(tag):
@@ -330,8 +327,7 @@ def test_a_scalar_just_outside_is_refused_by_name(function: Function) -> None:
             assert caught.value.formula == tag.name
 
 
-@each
-def test_a_scalar_just_inside_is_accepted_where_the_relations_allow(function: Function) -> None:
+def a_scalar_just_inside_is_accepted_where_the_relations_allow(function: Function) -> None:
     tag = tag_of(function)
     accepted = 0
     for symbol in numbers_of(tag):
@@ -347,8 +343,7 @@ def test_a_scalar_just_inside_is_accepted_where_the_relations_allow(function: Fu
     assert accepted >= len(free), "most ends of the intervals cannot be reached"
 
 
-@each
-def test_elements_outside_become_nan_and_are_counted(function: Function) -> None:
+def elements_outside_become_nan_and_are_counted(function: Function) -> None:
     tag = tag_of(function)
     base = next(some(tag, 1))
     for symbol in numbers_of(tag):
@@ -360,8 +355,7 @@ def test_elements_outside_become_nan_and_are_counted(function: Function) -> None
         assert missing.tolist() == [False, True, True, True]
 
 
-@each
-def test_a_broken_relation_is_refused_with_its_reason(function: Function) -> None:
+def a_broken_relation_is_refused_with_its_reason(function: Function) -> None:
     """Where the intervals alone admit something that a relation forbids, that relation is what refuses it."""
     tag = tag_of(function)
     for base in some(tag, 5):
@@ -374,6 +368,20 @@ def test_a_broken_relation_is_refused_with_its_reason(function: Function) -> Non
                     with pytest.raises(ValidityError) as caught:
                         apply(function, chosen)
                     assert caught.value.why == broken.why
+
+
+@each_numbered
+def test_floats_and_arrays_are_worked_alike(function: Function) -> None:
+    an_array_gives_what_its_elements_give(function)
+    arguments_broadcast(function)
+
+
+@each
+def test_the_validity_is_kept(function: Function) -> None:
+    a_scalar_just_outside_is_refused_by_name(function)
+    a_scalar_just_inside_is_accepted_where_the_relations_allow(function)
+    elements_outside_become_nan_and_are_counted(function)
+    a_broken_relation_is_refused_with_its_reason(function)
 
 
 # ---------------------------------------------------------------- what a formula says about itself

@@ -75,30 +75,30 @@ def numbers(line: str) -> list[str]:
     return re.findall(r"\d+(?:\.\d+)?", line)
 
 
-@pytest.mark.parametrize("name", [name for name, tag in formulas().items() if tag.kind != "procedure"])
-def test_every_formula_is_well_formed_and_of_allowed_elements(name: str) -> None:
-    tag = formulas()[name]
-    markup = math_element(tag_line(tag, STYLE))
-    assert markup.startswith("<math") and refused(markup) == []
-    for need in tag.requires:
-        assert refused(math_element(need.relation.written(STYLE))) == []
+TYPESET = [tag for tag in formulas().values() if tag.kind != "procedure"]
 
 
-@pytest.mark.parametrize("name", [name for name, tag in formulas().items() if tag.kind != "procedure"])
-def test_every_symbol_and_sign_of_a_formula_stands_in_it(name: str) -> None:
+def test_every_formula_is_well_formed_and_of_allowed_elements() -> None:
+    for tag in TYPESET:
+        markup = math_element(tag_line(tag, STYLE))
+        assert markup.startswith("<math") and refused(markup) == [], tag.name
+        for need in tag.requires:
+            assert refused(math_element(need.relation.written(STYLE))) == [], tag.name
+
+
+def test_every_symbol_and_sign_of_a_formula_stands_in_it() -> None:
     """Counted in the tree that Python itself reads from the text."""
-    tag = formulas()[name]
-    nodes = [top for markup in [math_element(tag_line(tag, STYLE))] for each in parsed(markup) for top in each.iter()]
-    tree = ast.parse(tag.text.replace(" = ", " - ", 1) if tag.equation else tag.text)
-    kinds = [type(node) for node in ast.walk(tree)]
-    roots = sum(
-        isinstance(n, ast.Call) and isinstance(n.func, ast.Name) and n.func.id == "sqrt" for n in ast.walk(tree)
-    )
-    names = [n for n in ast.walk(tree) if isinstance(n, ast.Name) and n.id not in ("sqrt", "abs")]
-    assert sum(node.tag == "msqrt" for node in nodes) == roots
-    assert sum(node.tag == "mfrac" for node in nodes) == kinds.count(ast.Div)
-    assert sum(node.tag == "mi" for node in nodes) == len(names)
-    assert sum(node.text == "⋅" for node in nodes) == kinds.count(ast.Mult)
+    for tag in TYPESET:
+        markup = math_element(tag_line(tag, STYLE))
+        nodes = [top for each in parsed(markup) for top in each.iter()]
+        tree = ast.parse(tag.text.replace(" = ", " - ", 1) if tag.equation else tag.text)
+        kinds = [type(node) for node in ast.walk(tree)]
+        named = [n for n in ast.walk(tree) if isinstance(n, ast.Name)]
+        roots = [n.func for n in ast.walk(tree) if isinstance(n, ast.Call) and isinstance(n.func, ast.Name)]
+        assert sum(node.tag == "msqrt" for node in nodes) == sum(n.id == "sqrt" for n in roots), tag.name
+        assert sum(node.tag == "mfrac" for node in nodes) == kinds.count(ast.Div), tag.name
+        assert sum(node.tag == "mi" for node in nodes) == sum(n.id not in ("sqrt", "abs") for n in named), tag.name
+        assert sum(node.text == "⋅" for node in nodes) == kinds.count(ast.Mult), tag.name
 
 
 def test_a_formula_that_is_no_equation_leaves_its_line_empty() -> None:
