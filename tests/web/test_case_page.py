@@ -19,7 +19,7 @@ from onedatum.jobs.page.made import CaseText
 from onedatum.web.app import create_app
 from onedatum.web.guard import Door
 from onedatum.web.parts import Asked, Page, page
-from onedatum.web.templating import of_field, templates
+from onedatum.web.templating import moment, of_field, templates
 from tests.web.markup import Markup, read
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -126,3 +126,8 @@ def test_tried_kept_and_undone_by_forms_alone(client: TestClient, tmp_path: Path
     assert "name: cold" not in (tmp_path / "one.yaml").read_text(encoding="utf-8")
     stale = client.post("/api/cases/one/redo", json={"version": version}).json()
     assert stale["conflict"] is not None
+
+
+def test_a_moment_is_told_to_the_minute_in_universal_time() -> None:
+    assert moment("2026-11-26T10:40:12.345+01:00") == "2026-11-26 09:40 UTC"
+    assert moment("") == ""

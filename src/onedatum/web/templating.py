@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import UTC, datetime
 from typing import Any
 from urllib.parse import quote
 
@@ -22,6 +23,14 @@ def of_field(sentence: str, path: str, label: str) -> str:
     return f"{label[:1].upper()}{label[1:]} {sentence.partition(' ')[2]}"
 
 
+def moment(time: str) -> str:
+    """A moment in universal time, to the minute, as it is read: 2026-11-26 09:40 UTC; other texts stay as they are."""
+    try:
+        return datetime.fromisoformat(time).astimezone(UTC).strftime("%Y-%m-%d %H:%M UTC")
+    except ValueError:
+        return time
+
+
 def templates() -> Environment:
     """The templates; whatever is put into them is escaped."""
     made = Environment(
@@ -32,6 +41,7 @@ def templates() -> Environment:
         lstrip_blocks=True,
     )
     made.filters["part"] = part
+    made.filters["moment"] = moment
     made.filters["of_field"] = of_field
     made.globals["tool_version"] = VERSION
     return made
