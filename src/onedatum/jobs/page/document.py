@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from onedatum.jobs.page.made import Made
 from onedatum.study.result import Study
-from onedatum.verdicts import Effect
+from onedatum.verdicts import Effect, Verdict
 
 READY = "ready"
 
@@ -30,13 +30,21 @@ def document_view(made: Made) -> tuple[PaperLine, ...]:
 def _lines(study: Study) -> Iterator[PaperLine]:
     yield _order(study)
     yield PaperLine("selection", "Selection", READY if study.choosing else "no principle is judged")
-    asked = len(study.questions)
-    yield PaperLine("questions", "Questions to the customer", f"{asked} to ask" if asked else "nothing to ask")
+    yield PaperLine("questions", "Questions to the customer", _questions(study))
     yield PaperLine("sheets", "Sheets: loop, alarms, area, stem", _with_faults(study))
     yield PaperLine("quantity", "Quantity statement", READY if study.quantity else "no quantity is asked for")
     yield PaperLine("table", "Tank table", READY if study.vessel else "waits for the vessel")
     yield PaperLine("signal", "Expected signal card", READY if study.has_instrument else "no instrument is chosen")
     yield PaperLine("papers", "All papers, to print and send", _with_faults(study))
+
+
+def _questions(study: Study) -> str:
+    """How many numbers are asked for, and whether the choice of the principle asks too."""
+    asked, verdicts = len(study.questions), study.choosing.verdicts.values() if study.choosing else ()
+    undecided = not study.has_instrument and any(each.verdict is Verdict.UNDECIDED for each in verdicts)
+    told = [f"{asked} to ask"] if asked else []
+    told += ["what decides the principle"] if undecided else []
+    return ", and ".join(told) or "nothing to ask"
 
 
 def _order(study: Study) -> PaperLine:
