@@ -6,12 +6,9 @@
     ├── ExpressionError    an equation text cannot be read (our own mistake)
     ├── SheetError         the working was joined wrongly (our own mistake)
     ├── CaseError          a case file cannot be used at all; carries its faults
+    ├── ProvingError       a calibration cannot be planned or judged; carries its faults
     ├── OutputError        a result cannot be written where it was asked for
     └── StoreError         records cannot be read, written or trusted
-
-
-    ├── ProvingError       a calibration cannot be planned or judged; carries its faults
-    └── OutputError        a result cannot be written where it was asked for
 
 The sentence: *path* must be *allowed*; got *value*. *Why, clause.*
 """
