@@ -1,0 +1,1 @@
+"""What was found on site against what the case lets expect."""
