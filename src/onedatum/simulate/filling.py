@@ -12,6 +12,8 @@ from onedatum.foundation.numerics import Reals
 from onedatum.physics.vessels import Body
 from onedatum.simulate.instrument import Instrument, Signal, State
 
+MOST_INTERVALS = 2_000_000
+
 
 @dataclass(frozen=True)
 class Step:
@@ -73,6 +75,8 @@ def _refuse(body: Body, start_m: float, steps: Sequence[Step], interval_s: float
         raise QuantityError("one step or more", "none", "a tank without a plan stands still")
     if not 0.0 < interval_s < np.inf:
         raise QuantityError("an interval above 0 s", f"{interval_s:g} s")
+    if not sum(step.duration_s for step in steps) / interval_s <= MOST_INTERVALS:
+        raise QuantityError(f"at most {MOST_INTERVALS} intervals", "more", "take a longer interval")
     if not float(body.low_m) <= start_m <= float(body.high_m):
         inside = f"from {float(body.low_m):g} m to {float(body.high_m):g} m"
         raise QuantityError(inside, f"{start_m:g} m", "the first level lies inside the vessel")

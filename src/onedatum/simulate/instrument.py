@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
@@ -32,6 +32,8 @@ CONSTANTS = (
     "legs.upper_leg.density",
 )
 """Entries beneath what is felt that a case may have wrong, beside the densities of the liquid."""
+MOST_SETTINGS = 64
+"""Settings with other constants that are kept."""
 
 
 @dataclass(frozen=True)
@@ -84,6 +86,7 @@ class Instrument:
     """Densities for the leg at the upper tap: as set, what comes in its place, the liquid, the gas."""
     warm: str
     """The entry of the temperature in the chamber."""
+    _at_set: dict[tuple[object, ...], tuple[Reals, Reals]] = field(default_factory=dict)
 
     @property
     def kinds(self) -> tuple[str, ...]:
@@ -156,9 +159,14 @@ class Instrument:
 
     def _set(self, of: Mapping[str, Reals]) -> tuple[Reals, Reals]:
         """What is felt at the two levels of the setting, in the liquid that it is set for."""
-        both = {name: np.asarray(factor)[..., None] for name, factor in of.items()}
-        felt = self._felt(np.array(self.set_m), None, {}, both)
-        return felt[..., 0], felt[..., 1]
+        key = tuple((name, np.shape(factor), np.asarray(factor).tobytes()) for name, factor in of.items())
+        if key not in self._at_set:
+            if len(self._at_set) >= MOST_SETTINGS:
+                self._at_set.clear()
+            both = {name: np.asarray(factor)[..., None] for name, factor in of.items()}
+            felt = self._felt(np.array(self.set_m), None, {}, both)
+            self._at_set[key] = felt[..., 0], felt[..., 1]
+        return self._at_set[key]
 
     def _felt(
         self, level_m: Reals, temperature_K: Reals | None, sizes: Mapping[str, Reals], of: Mapping[str, Reals]

@@ -68,7 +68,7 @@ class Readings:
 
     def rows(self, which: Sequence[int]) -> Readings:
         """Some of the rows, or all in another order."""
-        return Readings(*(getattr(self, name)[np.asarray(which)] for name in self.__dataclass_fields__))
+        return Readings(*(getattr(self, name)[np.asarray(which, dtype=int)] for name in self.__dataclass_fields__))
 
 
 def read(

@@ -38,6 +38,7 @@ class Sensor:
     """The entry of the temperature of the liquid; empty where nothing felt rests on it."""
     densities: tuple[str, ...]
     _workings: dict[tuple[str, ...], Workings] = field(default_factory=dict)
+    _beneath: dict[str, frozenset[str]] = field(default_factory=dict)
 
     def felt(self, level_m: Reals, temperature_K: Reals, factors: Factors, moves: Moves) -> Reals:
         """What is felt; NaN where a formula of the chain does not hold, such as for a float that sinks."""
@@ -45,10 +46,18 @@ class Sensor:
         if self.temperature:
             values[self.temperature] = temperature_K
         for name in [each for each in self.sheet.entries if each in factors or each in moves]:
-            own = self._worked((name,), values)[0] if name not in values else values[name]
+            own = values[name] if name in values else self._own(name, values)
             values[name] = own * factors.get(name, np.ones(1)) + moves.get(name, np.zeros(1))
         felt = self._worked(self.targets, values)
         return felt[0] if self.kind != CHAMBER else np.asarray(magnet_height_m(felt[0], felt[1]))
+
+    def _own(self, name: str, values: Mapping[str, Reals]) -> Reals:
+        """What the sheet has for an entry, worked again where what lies beneath it has moved."""
+        if name not in self._beneath:
+            self._beneath[name] = frozenset(entry.name for entry in beneath([self.sheet[name]]))
+        if self._beneath[name] & values.keys():
+            return self._worked((name,), values)[0]
+        return np.full(1, self.sheet[name].value)
 
     def _worked(self, names: tuple[str, ...], values: Mapping[str, Reals]) -> list[Reals]:
         if names not in self._workings:

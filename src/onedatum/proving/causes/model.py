@@ -145,7 +145,8 @@ class Model:
         constants = {name: np.full(1, factor) for name, factor in self.drawn.items()}
         signal = self.instrument.signal(self.state, {key: np.full(1, size)}, constants)
         shape = self._present.shape[1]
-        return np.array([np.broadcast_to(getattr(signal, channel), shape) for channel in CHANNELS])[self._present]
+        read = np.array([np.broadcast_to(getattr(signal, channel), shape) for channel in CHANNELS])
+        return np.asarray(read[self._present])
 
     def further(self, key: str, sizes: Reals, state: State, channel: str, level_u_m: Reals) -> tuple[Reals, Reals]:
         """One channel of another state, by size and row; and how each uncertainty moves it at the first size."""
