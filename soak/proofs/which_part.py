@@ -215,6 +215,11 @@ class Score:
         return sum(each.bound_place <= places for each in self.outcomes) / len(self.outcomes)
 
     @property
+    def itself(self) -> float:
+        """The share of faults that were the likeliest of the group that came first."""
+        return sum(each.first == each.fault.key for each in self.outcomes) / len(self.outcomes)
+
+    @property
     def expected_bound(self) -> float:
         """What the exact posterior expects of itself: the mean of the share it puts first."""
         return sum(each.bound_share for each in self.outcomes) / len(self.outcomes)
@@ -284,6 +289,7 @@ def run() -> Report:
             (f"faults, seed {seed}", f"{len(score.outcomes)}"),
             (f"true cause first, seed {seed}", per_cent(score.within(1))),
             (f"true cause among the first three, seed {seed}", per_cent(score.within(3))),
+            (f"true cause first, alone of those that look alike, seed {seed}", per_cent(score.itself)),
             (f"exact posterior: first, seed {seed}", per_cent(score.bound(1))),
             (f"exact posterior: among the first three, seed {seed}", per_cent(score.bound(3))),
             (f"exact posterior: first, as it expects itself, seed {seed}", per_cent(score.expected_bound)),

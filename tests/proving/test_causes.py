@@ -12,6 +12,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from onedatum.case.reading import read_case_text
 from onedatum.data import table
 from onedatum.foundation.errors import CaseError
 from onedatum.proving.causes import (
@@ -25,7 +26,9 @@ from onedatum.proving.causes import (
     stated_priors,
     told,
 )
-from onedatum.simulate import CHANNELS, Readings, read
+from onedatum.simulate import CHANNELS, Readings, instrument_of, read
+from onedatum.study.study import study
+from tests.house.tree import ROOT
 from tests.simulate.instruments import CHAMBER, EVERY, FLOAT, LEGS, PROBE, instrument, levels, state
 
 READ = ("current_A", "voltage_V", "supply_V")
@@ -320,3 +323,40 @@ def test_the_table_that_ships_names_every_fault_and_its_source() -> None:
     assert stated["source"] == "common-practice" and stated["tag"] == "common practice, no source"
     for example in EVERY:
         assert set(instrument(example).kinds) <= set(stated["causes"])
+
+
+@pytest.mark.parametrize(
+    "row", [Row(dip_m=900.0, current_A=0.012), Row(dip_m=1.0, temperature_K=1400.0, current_A=0.012)]
+)
+def test_a_row_at_which_the_case_does_not_hold_is_left_out_and_told(row: Row) -> None:
+    good = Row(dip_m=1.45, current_A=0.012)
+    found = rank(instrument(FLOAT), readings_of([good, row]))
+    alone = rank(instrument(FLOAT), readings_of([good]))
+    assert found.left_out == (2,) and shares(found) == pytest.approx(shares(alone))
+    assert any("row 2" in line for line in told(found))
+
+
+@pytest.mark.parametrize("row", [Row(dip_m=1.45, current_A=0.0036), Row(dip_m=1.45, voltage_V=0.215)])
+def test_failure_information_is_told_as_such(row: Row) -> None:
+    """NE 43, read second-hand: 3.6 mA and below, 21 mA and above is no level."""
+    found = rank(instrument(FLOAT), readings_of([row]))
+    assert found.in_failure == (1,)
+    assert any(line.startswith("Failure information") for line in told(found))
+
+
+def test_meters_stated_without_error_end_in_no_breakdown() -> None:
+    stated = edited(spread=dict.fromkeys(table("causes.json")["spread"], 1e-12))
+    found = rank(instrument(FLOAT), readings(FLOAT, datum=0.01), priors=read_priors(stated), further=False)
+    assert sum(shares(found).values()) == pytest.approx(1.0)
+
+
+def test_a_signal_that_acts_in_reverse_is_ranked_like_one_that_does_not() -> None:
+    text = (ROOT / "examples" / f"{LEGS}.yaml").read_text(encoding="utf-8")
+    text = text.replace("  4 mA: 0 in\n  20 mA: 100 in\n", "  4 mA: 100 in\n  20 mA: 0 in\n")
+    reverse = instrument_of(study(read_case_text(text, "reverse.yaml")))
+    assert reverse is not None and reverse.lower_m > reverse.upper_m
+    where = state(LEGS, levels(LEGS, 0.15, 0.5, 0.85))
+    random, spread = np.random.default_rng(3), stated_priors().spread
+    given_ = read(reverse, where, spread, random, {"leg": 0.3}, None, READ)
+    assert given_.current_A[0] > given_.current_A[2]
+    assert rank(reverse, given_, further=False).place("leg") == 1

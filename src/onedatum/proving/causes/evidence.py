@@ -18,6 +18,9 @@ from onedatum.proving.causes.model import Predicted
 _FLAT = 1e-10
 """A gap over which the readings move by less than this many standard deviations, squared, is flat."""
 
+_STEEP = 100.0
+"""A density at the end of a gap beyond exp of this is all at that end."""
+
 
 @dataclass(frozen=True)
 class Evidence:
@@ -77,7 +80,7 @@ def _along(a: Reals, b: Reals, width: Reals) -> tuple[Reals, Reals, Reals]:
     low, high = -middle / sigma, (width - middle) / sigma
     log_inside = _log_between(low, high)
     log_area = 0.5 * b**2 / a_safe + np.log(np.sqrt(2.0 * np.pi) * sigma) + log_inside
-    at_low, at_high = (np.exp(-0.5 * x**2 - log_inside) / np.sqrt(2.0 * np.pi) for x in (low, high))
+    at_low, at_high = (np.exp(np.minimum(-0.5 * x**2 - log_inside, _STEEP)) / np.sqrt(2.0 * np.pi) for x in (low, high))
     mean = np.clip(middle + sigma * (at_low - at_high), 0.0, width)
     variance = sigma**2 * (1.0 + low * at_low - high * at_high - (at_low - at_high) ** 2)
     variance = np.clip(np.nan_to_num(variance), 0.0, width**2 / 12.0)

@@ -68,7 +68,7 @@ def information_bits(shares: Reals, means: Reals, standards: Reals) -> float:
     near = [mean + standard * np.linspace(-_WIDE, _WIDE, 121) for mean, standard in zip(means, standards, strict=True)]
     grid = np.unique(np.concatenate([np.linspace(low, high, _POINTS), *near]))
     log_each = -0.5 * ((grid[:, None] - means) / standards) ** 2 - np.log(standards * np.sqrt(2.0 * np.pi))
-    log_whole = logsumexp(log_each, b=shares, axis=1)
+    log_whole = logsumexp(log_each + np.log(np.maximum(shares, 1e-300)), axis=1)
     gained = (np.exp(log_each) * shares * (log_each - log_whole[:, None])).sum(axis=1)
     return max(float(np.trapezoid(gained, grid) / np.log(2.0)), 0.0)
 

@@ -11,13 +11,18 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from onedatum.foundation.numerics import Reals
-from onedatum.physics.loop import current_of_voltage_A, level_at_current_m
+from onedatum.physics.loop import current_of_voltage_A, level_at_current_m, usual_bands
 from onedatum.simulate import CHANNELS, Instrument, Readings, Signal, Spread, State
 
 _STEP_M, _STEP_K, _SMALL = 1e-3, 0.2, 0.05
 """Steps of level and temperature; of a constant, as a share of its standard uncertainty."""
+_TIMES = 5.0
+"""Standard uncertainties by which a dip may lie outside the vessel."""
+_ROUNDING = 1e-10
+"""Of a variance: what keeps the scatter from being singular where meters are stated without error."""
 _LEVEL, _WARMTH, _OFFSET, _SLOPE = 1, 2, 3, 4
 """Which of the variants moves what; 0 moves nothing, the constants follow."""
 
@@ -48,7 +53,8 @@ class Model:
         self.drawn = dict(drawn or {})
         columns = np.array([readings.of(channel) for channel in CHANNELS])
         kept = np.isfinite(columns).any(axis=0)
-        self.readings = readings.rows(np.flatnonzero(kept).tolist())
+        self._numbers = np.flatnonzero(kept)
+        self.readings = readings.rows(self._numbers.tolist())
         self._columns = columns[:, kept]
         self._level_m, self._level_u_m = self._levels()
         read_K = self.readings.temperature_K
@@ -62,8 +68,8 @@ class Model:
             np.full(len(self._level_m), self._level_m.max(initial=-1e3)),
         )
         sound = self._signal({}, 1)
-        told = np.array([np.isfinite(getattr(sound, channel)[0, 0]) for channel in CHANNELS])
-        self._present = np.isfinite(self._columns) & told
+        told = np.array([np.isfinite(getattr(sound, channel)[0]).all(axis=0) for channel in CHANNELS])
+        self._present = np.isfinite(self._columns) & told & self._inside()
         self.values = self._columns[self._present]
         self.uncertainty = np.repeat([spread.of(c) for c in CHANNELS], self._present.sum(axis=1))
 
@@ -72,6 +78,21 @@ class Model:
         """Rows that tell something: a reading beside a dip, or two readings beside one another."""
         beside = self._present.sum(axis=0) + np.isfinite(self.readings.dip_m)
         return int((beside >= 2).sum())
+
+    @property
+    def left_out(self) -> tuple[int, ...]:
+        """Rows, counted from 1, of which no reading can be predicted: the case does not hold there."""
+        return tuple(int(number) + 1 for number in self._numbers[~self._present.any(axis=0)])
+
+    @property
+    def in_failure(self) -> tuple[int, ...]:
+        """Rows, counted from 1, whose current is failure information and no level."""
+        low_A, *_, high_A = usual_bands().currents_A
+        read_A = [self.readings.current_A]
+        if self.instrument.loop.test_ohm:
+            read_A.append(np.asarray(current_of_voltage_A(self.readings.voltage_V, self.instrument.loop.test_ohm)))
+        beyond = np.any([(each <= low_A) | (each >= high_A) for each in read_A], axis=0)
+        return tuple(int(number) + 1 for number in self._numbers[beyond])
 
     @property
     def level_u_m(self) -> Reals:
@@ -92,6 +113,14 @@ class Model:
         for guess in guesses:
             level_m = np.where(np.isnan(level_m), guess, level_m)
         return level_m, np.where(np.isnan(dips), 0.5 * span_m, self.spread.dip_m)
+
+    def _inside(self) -> NDArray[np.bool_]:
+        """Whether each level lies inside the vessel, where one is known, by as much as a dip may be off."""
+        body = self.instrument.body
+        if body is None:
+            return np.ones(len(self._level_m), dtype=bool)
+        off_m = _TIMES * self._level_u_m
+        return (self._level_m >= float(body.low_m) - off_m) & (self._level_m <= float(body.high_m) + off_m)
 
     # ------------------------------------------------------------ prediction
 
@@ -114,6 +143,8 @@ class Model:
         causes = np.concatenate(parts, axis=1)
         kept = np.where(np.isfinite(causes), causes, 0.0)
         covariance = np.swapaxes(kept, 1, 2) @ kept + np.diag(self.uncertainty**2)
+        number = np.arange(covariance.shape[1])
+        covariance[:, number, number] *= 1.0 + _ROUNDING
         return Predicted(base, covariance)
 
     def _signal(self, sizes: dict[str, Reals], count: int, state: State | None = None) -> Signal:

@@ -33,6 +33,7 @@ _WIDE = np.array([0.02, 0.05, 0.1, 0.17, 0.25, 0.35, 0.5, 0.7, 0.9, 1.15, 1.45, 
 _TAIL = np.array([5.0, 7.0, 10.0, 15.0, 25.0])
 _EVEN_NODES, _LOG_NODES, _HALF_NODES = 33, 25, 49
 SPAN, RANGE = "span", "range"
+LEAST_SPREAD = 1e-12
 
 
 @dataclass(frozen=True)
@@ -235,8 +236,9 @@ def _spread_faults(spread: Any) -> Iterator[Fault]:
         return
     for name, value in spread.items():
         number = _number(value)
-        if number is None or number <= 0.0:
-            yield Fault(f"priors.spread.{name}", "a number above 0", f"{value!r}", "nothing is read without error")
+        if number is None or number < LEAST_SPREAD:
+            allowed, why = f"a number of {LEAST_SPREAD:g} or more", "nothing is read without error"
+            yield Fault(f"priors.spread.{name}", allowed, f"{value!r}", why)
 
 
 def _rest_faults(stated: Mapping[str, Any]) -> Iterator[Fault]:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 import numpy as np
 from scipy.special import logsumexp
 
-from onedatum.foundation.errors import CaseError, Fault
+from onedatum.foundation.errors import CaseError, Fault, QuantityError
 from onedatum.foundation.numerics import Reals
 from onedatum.proving.causes.apart import Pattern, groups, pattern
 from onedatum.proving.causes.evidence import Evidence, of_point, over_sizes
@@ -60,15 +60,22 @@ class Ranking:
     unseen: tuple[str, ...]
     """Causes that these readings cannot show at any size; they are joined with nothing being wrong."""
     limits: Mapping[str, tuple[float | None, float | None]]
-    """Detection limits of the others, below and above zero."""
+    """Detection limits of the others, below and above zero; a float that sticks has none."""
     known_words: tuple[str, ...]
     """Words of the recent change that were understood."""
     further: tuple[Further, ...]
     """Further measurements, the most information for the cost first."""
+    left_out: tuple[int, ...] = ()
+    """Rows, counted from 1, at which the case does not hold."""
+    in_failure: tuple[int, ...] = ()
+    """Rows, counted from 1, whose current is failure information."""
 
     def place(self, key: str) -> int:
         """The place of the group of a cause, counted from 1."""
-        return next(number for number, group in enumerate(self.groups, 1) if key in group.keys)
+        for number, group in enumerate(self.groups, 1):
+            if key in group.keys:
+                return number
+        raise QuantityError(f"one of {', '.join(each.key for each in self.causes)}", repr(key), "it was not ranked")
 
 
 @dataclass(frozen=True)
@@ -162,9 +169,11 @@ def rank(
         tuple(ranked),
         cap,
         unseen,
-        {key: each.limits() for key, each in found.patterns.items() if key not in unseen},
+        {key: each.limits() for key, each in found.patterns.items() if key not in (*unseen, "stuck")},
         known,
         next_measurements(found.model, judged, held) if further else (),
+        found.model.left_out,
+        found.model.in_failure,
     )
 
 

@@ -31,6 +31,11 @@ def told(ranking: Ranking) -> tuple[str, ...]:
     if ranking.unseen:
         words = "; ".join(by_key[key].words for key in ranking.unseen if key in by_key)
         lines.append(f"These readings would not show: {words}.")
+    if ranking.in_failure:
+        rows = ", ".join(map(str, ranking.in_failure))
+        lines.append(f"Failure information by NE 43 in row {rows}: ask the transmitter for its own diagnosis first.")
+    if ranking.left_out:
+        lines.append(f"Left out, as the case does not hold there: row {', '.join(map(str, ranking.left_out))}.")
     if ranking.known_words:
         lines.append(f"The change was understood by: {', '.join(ranking.known_words)}.")
     if not ranking.further:
