@@ -39,10 +39,14 @@ class Filled:
 
     @property
     def state(self) -> State:
-        """The same as an instrument feels it: a level that falls lies below the highest one since it was empty."""
-        rising = np.gradient(self.volume_m3) >= 0.0
+        """The same as an instrument feels it: a level at rest was approached as it last moved, at first from below.
+
+        A film reaches up to the highest level since the start; that it drains in time is left out.
+        """
+        moved = np.sign(np.diff(self.volume_m3, prepend=self.volume_m3[0]))
+        last = np.maximum.accumulate(np.where(moved != 0.0, np.arange(len(moved)), 0))
         highest_m = np.maximum.accumulate(self.level_m)
-        return State(self.level_m, self.temperature_K, rising.astype(float), highest_m)
+        return State(self.level_m, self.temperature_K, (moved[last] >= 0.0).astype(float), highest_m)
 
 
 def filled(
@@ -58,16 +62,17 @@ def filled(
     for step in steps:
         temperature_K = temperature_K if step.temperature_K is None else step.temperature_K
         temperatures.append(temperature_K)
-    inflow = np.array([step.inflow_m3_per_s for step in steps])[which]
-    outflow = np.array([step.outflow_m3_per_s for step in steps])[which]
-    volume, whole_m3 = np.empty(count + 1), float(body.volume_m3)
-    volume[0] = float(body.volume_below_m3(start_m))
+    inflow_m3_per_s = np.array([step.inflow_m3_per_s for step in steps])[which]
+    outflow_m3_per_s = np.array([step.outflow_m3_per_s for step in steps])[which]
+    volume_m3, whole_m3 = np.empty(count + 1), float(body.volume_m3)
+    volume_m3[0] = float(body.volume_below_m3(start_m))
     for i in range(count):
-        outflow[i] = min(outflow[i], volume[i] / interval_s + inflow[i])
-        inflow[i] = min(inflow[i], (whole_m3 - volume[i]) / interval_s + outflow[i])
-        volume[i + 1] = min(max(volume[i] + (inflow[i] - outflow[i]) * interval_s, 0.0), whole_m3)
-    level_m = np.asarray(body.level_m(volume), dtype=float)
-    return Filled(time_s, level_m, volume, inflow, outflow, np.array(temperatures)[which])
+        outflow_m3_per_s[i] = min(outflow_m3_per_s[i], volume_m3[i] / interval_s + inflow_m3_per_s[i])
+        inflow_m3_per_s[i] = min(inflow_m3_per_s[i], (whole_m3 - volume_m3[i]) / interval_s + outflow_m3_per_s[i])
+        gained_m3 = (inflow_m3_per_s[i] - outflow_m3_per_s[i]) * interval_s
+        volume_m3[i + 1] = min(max(volume_m3[i] + gained_m3, 0.0), whole_m3)
+    level_m = np.asarray(body.level_m(volume_m3), dtype=float)
+    return Filled(time_s, level_m, volume_m3, inflow_m3_per_s, outflow_m3_per_s, np.array(temperatures)[which])
 
 
 def _refuse(body: Body, start_m: float, steps: Sequence[Step], interval_s: float) -> None:

@@ -31,9 +31,10 @@ class Film:
     def adds_m(self, length_m: Reals, is_rising: Reals, thickness_m: Reals, of: Mapping[str, Reals]) -> Reals:
         """What the film seems to add to a level that has fallen by a length; a level that rises meets none."""
         one = np.ones(1)
-        conductivity = self.conductivity_S_per_m * of.get(CONDUCTIVITY, one)
-        resistance = film_resistance_ohm_per_m(self.radius_m, np.maximum(thickness_m, LEAST_M), conductivity)
-        depth_m = film_depth_m(self.frequency_Hz, resistance, self.coating_F_per_m * of.get(COATING, one))
+        conductivity_S_per_m = self.conductivity_S_per_m * of.get(CONDUCTIVITY, one)
+        least_m = np.maximum(thickness_m, LEAST_M)
+        resistance_ohm_per_m = film_resistance_ohm_per_m(self.radius_m, least_m, conductivity_S_per_m)
+        depth_m = film_depth_m(self.frequency_Hz, resistance_ohm_per_m, self.coating_F_per_m * of.get(COATING, one))
         adds = film_left_m if self.takes_off_loss else film_extra_m
         added_m = adds(np.maximum(length_m, 0.0), depth_m)
         return np.where((is_rising < 0.5) & (thickness_m > LEAST_M), added_m, 0.0)
