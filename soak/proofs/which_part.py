@@ -321,12 +321,13 @@ METHOD = (
     "error of 10 % that the ranking does not know; the instrument is set with the true ones, as on site. Draws with "
     "which the float sinks, or the loop would not carry the current of a sound instrument, are left away. Dips, "
     "temperatures and meters have the noise of the stated table. The ranking uses the stated priors, not those of the "
-    "draw. Causes that look alike are joined, and listed. The bound is the exact posterior under the model that made "
-    "the readings, with the priors of the draw; no ranking can do better on the average. It takes the constants as "
-    "straight, as the ranking does, and is worked anew for some with the constants of the sensor drawn. Whether a "
-    "receiver or a tank table is off cannot be seen in these readings, and is not drawn. The simulation is by the "
-    "same physics that the ranking uses: this shows what the method can tell apart, not how well the physics fits a "
-    "tank."
+    "draw. Causes that look alike are joined, and listed. Beside it stands the posterior under the model that made "
+    "the readings, with the priors of the draw: worked exactly, no ranking does better on the average. It takes the "
+    "constants as straight, as the ranking does, and is worked anew for some with the constants of the sensor drawn; "
+    "that it scores a little less than it expects of itself is what this leaves out, so the true bound lies between "
+    "the two. Whether a receiver or a tank table is off cannot be seen in these readings, and is not drawn. The "
+    "simulation is by the same physics that the ranking uses: this shows what the method can tell apart, not how well "
+    "the physics fits a tank."
 )
 
 
