@@ -16,7 +16,11 @@ from onedatum.web.serving import Server
 router = APIRouter()
 Dip = Annotated[str, Query(max_length=80, description="level by dip, with its unit; empty: as the case states it")]
 Step = Annotated[str, Query(max_length=40, description="a length added to the dip")]
-Meter = Annotated[str, Query(max_length=40, description="reading in mA, or in mV on the test resistor")]
+Meter = Annotated[
+    str,
+    Query(max_length=40, description="reading in mA, in mV on a resistor, in % of the span, or of the sensor itself"),
+]
+On = Annotated[str, Query(max_length=40, description="resistor that a voltage is read on; empty: that of the case")]
 
 
 class Signal(BaseModel):
@@ -33,18 +37,18 @@ class Signal(BaseModel):
 
 @router.get("/cases/{name}/signal", include_in_schema=False)
 async def signal_page(
-    name: str, server: Server, dip: Dip = "", step: Step = "", meter: Meter = "", card: str = ""
+    name: str, server: Server, dip: Dip = "", step: Step = "", meter: Meter = "", on: On = "", card: str = ""
 ) -> HTMLResponse:
     """The card; with `card` that part alone, for a page that swaps it."""
     template = "card.html" if card else "signal.html"
     case = await server.case(name)
-    return HTMLResponse(await server.quick.work(shown, template, signal_view, case, dip, step, meter))
+    return HTMLResponse(await server.quick.work(shown, template, signal_view, case, dip, step, meter, on))
 
 
 @router.get("/api/cases/{name}/card", tags=["signal"])
-async def card(name: str, server: Server, dip: Dip = "", step: Step = "", meter: Meter = "") -> SignalView:
+async def card(name: str, server: Server, dip: Dip = "", step: Step = "", meter: Meter = "", on: On = "") -> SignalView:
     """The card in the words of the page."""
-    return await server.quick.work(signal_view, await server.case(name), dip, step, meter)
+    return await server.quick.work(signal_view, await server.case(name), dip, step, meter, on)
 
 
 @router.get("/api/cases/{name}/signal", tags=["signal"])
