@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
-from typing import NoReturn
+from typing import Any, NoReturn
 
 import click
 
 from onedatum.cli.exits import BAD_INPUT, of_faults
 from onedatum.cli.output import printable, say_faults, say_json
 from onedatum.foundation.errors import Fault
+from onedatum.foundation.working import entry_text
+from onedatum.jobs.known import CAUTIONS_OF, adjusted, adjusted_json
 from onedatum.jobs.reading import dip_words, limits_of, told_by, told_json
 from onedatum.jobs.signal import (
     expected,
@@ -25,9 +27,18 @@ from onedatum.jobs.signal import (
 from onedatum.study.cautions import DEFERENCE
 from onedatum.study.result import Study
 
-ONE_OF = ("level", "reading", "pressure")
-GOES_WITH = {"rate": ("level",), "clock": ("level",), "on": ("reading",)}
+ONE_OF = ("level", "reading", "pressure", "known")
+GOES_WITH = {
+    "rate": ("level",),
+    "clock": ("level",),
+    "on": ("reading", "known"),
+    "dip_within": ("known",),
+    "meter_within": ("known",),
+    "working": ("known",),
+}
 SAID = {"clock": "--at"}
+NOT_GIVEN = (None, (), False)
+Given = dict[str, Any]
 
 
 @click.command("signal")
@@ -44,10 +55,26 @@ SAID = {"clock": "--at"}
 )
 @click.option("--rate", metavar="QUANTITY", help='Filling rate now for a forecast, such as "12 m3/h".')
 @click.option("--at", "clock", metavar="HH:MM", help="Time of day of that level, so that the forecast tells times.")
+@click.option(
+    "--known",
+    multiple=True,
+    metavar="DIP, READING",
+    help='In place of the level, once or twice: what was read at a known level, such as "dip 1.350 m, 11.52 mA", with '
+    '"digital 1.352 m" behind it where it was read too.',
+)
+@click.option("--dip-within", metavar="QUANTITY", help='How well each dip is known, such as "3 mm".')
+@click.option("--meter-within", metavar="QUANTITY", help='How well the meter is known, such as "0.01 mA".')
+@click.option("--working", is_flag=True, help="Every number of the known levels with formula, inputs and source.")
 @click.option("--json", "as_data", is_flag=True, help="Print the signal as JSON.")
-def command(case: Path, as_data: bool, **given: str | None) -> None:
-    """The signal to expect from CASE at --level, or the level that --reading or --pressure tells."""
+def command(case: Path, as_data: bool, **given: Any) -> None:
+    """The signal to expect from CASE at --level, or the level that --reading or --pressure tells.
+
+    With --known: what is to be adjusted where, range, trim of the output, datum and slope kept apart.
+    """
     which = _which(given)
+    if which == "known":
+        _known(case, given, as_data)
+        return
     if which == "reading":
         _reading(case, given["reading"] or "", given["on"] or "", as_data)
         return
@@ -65,15 +92,15 @@ def command(case: Path, as_data: bool, **given: str | None) -> None:
     sys.exit(of_faults(found.faults))
 
 
-def _which(given: dict[str, str | None]) -> str:
+def _which(given: Given) -> str:
     """Which of the questions is asked: one of them, with what goes with it."""
-    asked = [name for name in ONE_OF if given[name] is not None]
+    asked = [name for name in ONE_OF if given[name] not in NOT_GIVEN]
     if len(asked) != 1:
         raise click.UsageError(f"Give one of {', '.join(f'--{name}' for name in ONE_OF)}.")
     for name, wanted in GOES_WITH.items():
-        if given[name] is not None and asked[0] not in wanted:
+        if given[name] not in NOT_GIVEN and asked[0] not in wanted:
             words = " or ".join(f"--{each}" for each in wanted)
-            raise click.UsageError(f"{SAID.get(name, f'--{name}')} goes with {words}.")
+            raise click.UsageError(f"{SAID.get(name, '--' + name.replace('_', '-'))} goes with {words}.")
     return asked[0]
 
 
@@ -100,6 +127,28 @@ def _reading(case: Path, text: str, on: str, as_data: bool) -> None:
     for line in limits_of(told.found):
         click.echo(printable(line))
     sys.exit(of_faults(told.found.faults))
+
+
+def _known(case: Path, given: Given, as_data: bool) -> None:
+    """What known levels say of range, output, datum and slope."""
+    widths = given["dip_within"] or "", given["meter_within"] or ""
+    told = adjusted(case, given["known"], given["on"] or "", *widths)
+    if isinstance(told, tuple):
+        say_faults(told)
+        sys.exit(BAD_INPUT)
+    if as_data:
+        say_json(adjusted_json(told))
+        return
+    click.echo(told.title)
+    for line in (*told.said, *told.open_):
+        click.echo(printable(f"- {line}."))
+    for entry in told.numbers:
+        click.echo(printable(f"{entry.text:>20}  {entry.meaning}"))
+    if given["working"]:
+        for entry in told.sheet.entries.values():
+            click.echo(printable(f"\n{entry_text(entry)}"))
+    for line in (*CAUTIONS_OF, DEFERENCE):
+        click.echo(line)
 
 
 def _say_signal(found: Study, dip: str = "") -> None:

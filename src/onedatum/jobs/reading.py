@@ -15,7 +15,7 @@ from onedatum.case.change import with_level
 from onedatum.case.reading import Statement, read_case
 from onedatum.foundation.constants import VERSION
 from onedatum.foundation.errors import Fault, QuantityError
-from onedatum.foundation.units import in_unit, read_one_of, read_quantity, show
+from onedatum.foundation.units import DIMENSIONS, in_unit, read_one_of, read_quantity, show
 from onedatum.jobs.page.level import solved
 from onedatum.jobs.page.scales import page_scales
 from onedatum.jobs.signal import signal_json
@@ -49,6 +49,8 @@ class Reading:
     """Of a reading of the output."""
     value: float | None = None
     """Of a reading of the sensor itself, in SI."""
+    unit: str = ""
+    """SI unit of that."""
     why: str = ""
     """Why no level is promised."""
     at_end_of_loop: bool = False
@@ -108,9 +110,7 @@ def told_by(path: Path, text: str, on: str = "") -> Told | Fault:
 
 def told_of(statement: Statement, text: str, on: str = "") -> Told | Fault:
     """The same of a statement."""
-    found = study(statement)
-    if not found.sheet["level_now"].known:
-        found = _with_any_level(statement, found)
+    found = for_sensors(statement, study(statement))
     reading = reading_of(found, text, on)
     if isinstance(reading, Fault):
         return reading
@@ -119,13 +119,12 @@ def told_of(statement: Statement, text: str, on: str = "") -> Told | Fault:
     return Told(reading, study(with_level(statement, f"{1e3 * reading.level_m:.2f} mm", "--reading")))
 
 
-def _with_any_level(statement: Statement, found: Study) -> Study:
-    """The study at the middle of the range: a scale is worked from some level, whichever."""
-    middle = found.sheet.entries.get("range.4 mA"), found.sheet.entries.get("range.20 mA")
-    ends = [entry.value for entry in middle if entry is not None and entry.value is not None]
-    if len(ends) < len(middle):
+def for_sensors(statement: Statement, found: Study) -> Study:
+    """The study, at the middle of the range where no level is stated: a scale is worked from some level, whichever."""
+    lower, upper = found.value("range.4 mA"), found.value("range.20 mA")
+    if found.sheet["level_now"].known or lower is None or upper is None or lower == upper:
         return found
-    level = float(level_at_current_m(0.012, *ends))
+    level = float(level_at_current_m(0.012, lower, upper))
     return study(with_level(statement, f"{1e3 * level:.2f} mm", "--reading"))
 
 
@@ -259,7 +258,9 @@ def _of_sensor(found: Study, value: float, kind: str, typed: str, said_as: str) 
     level = solved(scale, value * in_unit(1.0, scale.kind.unit), typed)
     if isinstance(level, Fault):
         return replace(level, path=said_as, allowed=f"within the {scale.kind.title} that the sensor can tell")
-    return Reading(typed, f"{scale.kind.title}, read at the sensor itself", level, value=value)
+    return Reading(
+        typed, f"{scale.kind.title}, read at the sensor itself", level, value=value, unit=DIMENSIONS[kind].si
+    )
 
 
 def _with_article(kind: str) -> str:

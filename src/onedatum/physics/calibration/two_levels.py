@@ -149,6 +149,30 @@ def current_as_level_m(difference_A: Real, lower_range_value_m: Real, upper_rang
 
 
 @formula(
+    equation="u = sqrt(u_r**2 + u_i**2 + (d_r**2 + d_s**2)/12)",
+    gives=("u", "standard uncertainty of the error at a known level"),
+    where={
+        "reference_u_m": ("u_r", "standard uncertainty of the dip", _SIZE),
+        "meter_u_m": ("u_i", "standard uncertainty of the meter of the current, as a level; 0 without one", _SIZE),
+        "reference_digit_m": ("d_r", "digit to which the dip was read", _SIZE),
+        "shown_digit_m": ("d_s", "digit of the reading, as a level", _SIZE),
+    },
+    source="jcgm-100: 4.3.7 and 5.1.2",
+)
+def known_error_u_m(reference_u_m: Real, meter_u_m: Real, reference_digit_m: Real, shown_digit_m: Real) -> Real:
+    """Standard uncertainty of the error at a known level: the dip, the meter, and the digits of both.
+
+    Example
+    -------
+    >>> round(float(known_error_u_m(0.001, 0.0, 0.001, 0.0001)), 6)
+    0.001041
+    """
+    digits_m2 = reference_digit_m**2 + shown_digit_m**2
+    result: Real = np.sqrt(reference_u_m**2 + meter_u_m**2 + digits_m2 / 12.0)
+    return result
+
+
+@formula(
     equation="u_g = sqrt(u_1**2 + u_2**2)/abs(H_2 - H_1)",
     gives=("u_g", "standard uncertainty of the error of the slope"),
     where={"first_u_m": _U_1, "second_u_m": _U_2, "first_known_m": _FIRST, "second_known_m": _SECOND},
@@ -168,32 +192,28 @@ def slope_error_u(first_u_m: Real, second_u_m: Real, first_known_m: Real, second
 
 
 @formula(
-    equation="u_e = sqrt(((u_1*(H_2 - H))**2 + (u_2*(H - H_1))**2)/(H_2 - H_1)**2 + u_c**2)",
-    gives=("u_e", "standard uncertainty of the error at the level"),
+    equation="u_e = sqrt((u_1*(H_2 - H))**2 + (u_2*(H - H_1))**2)/abs(H_2 - H_1)",
+    gives=("u_e", "standard uncertainty of the error at the level, that of the datum apart"),
     where={
         "level_m": ("H", "level at which the error is asked for", _LEVEL),
         "first_known_m": _FIRST,
         "second_known_m": _SECOND,
         "first_u_m": _U_1,
         "second_u_m": _U_2,
-        "common_u_m": ("u_c", "standard uncertainty of what both dips have in common, such as the datum", _SIZE),
     },
     requires=(_APART,),
     source="jcgm-100: 5.1.2",
 )
-def error_at_u_m(
-    level_m: Real, first_known_m: Real, second_known_m: Real, first_u_m: Real, second_u_m: Real, common_u_m: Real
-) -> Real:
+def error_at_u_m(level_m: Real, first_known_m: Real, second_known_m: Real, first_u_m: Real, second_u_m: Real) -> Real:
     """Standard uncertainty of the error by the line at any level: it grows outside the two known levels.
 
     Example
     -------
-    >>> round(float(error_at_u_m(4.0, 1.0, 2.0, 0.001, 0.001, 0.0)), 9)
+    >>> round(float(error_at_u_m(4.0, 1.0, 2.0, 0.001, 0.001)), 9)
     0.003605551
     """
-    apart = second_known_m - first_known_m
-    own = (first_u_m * (second_known_m - level_m)) ** 2 + (second_u_m * (level_m - first_known_m)) ** 2
-    result: Real = np.sqrt(own / apart**2 + common_u_m**2)
+    own_m2 = (first_u_m * (second_known_m - level_m)) ** 2 + (second_u_m * (level_m - first_known_m)) ** 2
+    result: Real = np.sqrt(own_m2) / np.abs(second_known_m - first_known_m)
     return result
 
 

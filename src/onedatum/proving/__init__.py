@@ -1,0 +1,1 @@
+"""Proving a level measurement: what readings at known levels say of it."""

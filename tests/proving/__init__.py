@@ -1,0 +1,1 @@
+"""Proving: what readings at known levels say."""
