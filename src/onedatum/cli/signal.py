@@ -10,8 +10,9 @@ import click
 
 from onedatum.cli.exits import BAD_INPUT, of_faults
 from onedatum.cli.output import printable, say_faults, say_json
-from onedatum.foundation.errors import Fault
+from onedatum.foundation.errors import Fault, OutputError
 from onedatum.foundation.working import entry_text
+from onedatum.jobs.card import card_at, card_json, card_text_of, write_card
 from onedatum.jobs.known import CAUTIONS_OF, adjusted, adjusted_json
 from onedatum.jobs.reading import dip_words, limits_of, told_by, told_json
 from onedatum.jobs.signal import (
@@ -27,7 +28,7 @@ from onedatum.jobs.signal import (
 from onedatum.study.cautions import DEFERENCE
 from onedatum.study.result import Study
 
-ONE_OF = ("level", "reading", "pressure", "known")
+ONE_OF = ("level", "reading", "pressure", "known", "table")
 GOES_WITH = {
     "rate": ("level",),
     "clock": ("level",),
@@ -35,6 +36,7 @@ GOES_WITH = {
     "dip_within": ("known",),
     "meter_within": ("known",),
     "working": ("known",),
+    "out": ("table",),
 }
 SAID = {"clock": "--at"}
 NOT_GIVEN = (None, (), False)
@@ -65,15 +67,22 @@ Given = dict[str, Any]
 @click.option("--dip-within", metavar="QUANTITY", help='How well each dip is known, such as "3 mm".')
 @click.option("--meter-within", metavar="QUANTITY", help='How well the meter is known, such as "0.01 mA".')
 @click.option("--working", is_flag=True, help="Every number of the known levels with formula, inputs and source.")
+@click.option(
+    "--table",
+    metavar="STEP",
+    help='In place of the level: the signal at the marks and at every step, such as "100 mm".',
+)
+@click.option("--out", type=click.Path(path_type=Path), help="Folder to write that table into, as a card in PDF too.")
 @click.option("--json", "as_data", is_flag=True, help="Print the signal as JSON.")
 def command(case: Path, as_data: bool, **given: Any) -> None:
     """The signal to expect from CASE at --level, or the level that --reading or --pressure tells.
 
-    With --known: what is to be adjusted where, range, trim of the output, datum and slope kept apart.
+    With --table: the signal at every step of the level. With --known: what is to be adjusted where, range, trim of the
+    output, datum and slope kept apart.
     """
     which = _which(given)
-    if which == "known":
-        _known(case, given, as_data)
+    if which in ("known", "table"):
+        (_known if which == "known" else _table)(case, given, as_data)
         return
     if which == "reading":
         _reading(case, given["reading"] or "", given["on"] or "", as_data)
@@ -149,6 +158,26 @@ def _known(case: Path, given: Given, as_data: bool) -> None:
             click.echo(printable(f"\n{entry_text(entry)}"))
     for line in (*CAUTIONS_OF, DEFERENCE):
         click.echo(line)
+
+
+def _table(case: Path, given: Given, as_data: bool) -> None:
+    """The card of the signal."""
+    made = card_at(case, given["table"])
+    if isinstance(made, Fault):
+        _refuse(made)
+    say_faults(made.found.faults)
+    if given["out"] is not None:
+        try:
+            for file in write_card(made, case.stem, given["out"]):
+                click.echo(f"written: {file}", err=as_data)
+        except OutputError as error:
+            click.echo(str(error), err=True)
+            sys.exit(BAD_INPUT)
+    if as_data:
+        say_json(card_json(made))
+    elif given["out"] is None:
+        click.echo(card_text_of(made), nl=False)
+    sys.exit(of_faults(made.found.faults))
 
 
 def _say_signal(found: Study, dip: str = "") -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
 from pathlib import Path
 from typing import Any
@@ -31,6 +32,15 @@ CAUTIONS_OF = (
 )
 
 
+@dataclass(frozen=True)
+class Typed:
+    """A known level as typed, in its parts."""
+
+    dip: str
+    reading: str
+    digital: str = ""
+
+
 def adjusted(
     path: Path, texts: Sequence[str], on: str = "", dip_within: str = "", meter_within: str = ""
 ) -> Adjusting | tuple[Fault, ...]:
@@ -46,12 +56,29 @@ def adjusted_of(
 
 
 def adjusted_in(
-    found: Study, texts: Sequence[str], on: str = "", dip_within: str = "", meter_within: str = "", said_as: str = SAID
+    found: Study, texts: Sequence[str], on: str = "", dip_within: str = "", meter_within: str = ""
 ) -> Adjusting | tuple[Fault, ...]:
-    """The same of a study; faults name `said_as`, the options where that is one."""
+    """The same of a study."""
+    typed = [typed_of(text) for text in texts]
+    faults = tuple(each for each in typed if isinstance(each, Fault))
+    if faults:
+        return faults
+    sound = [each for each in typed if isinstance(each, Typed)]
+    return adjusted_from(found, sound, on, dip_within, meter_within)
+
+
+def adjusted_from(
+    found: Study,
+    typed: Sequence[Typed],
+    on: str = "",
+    dip_within: str = "",
+    meter_within: str = "",
+    said_as: str = SAID,
+) -> Adjusting | tuple[Fault, ...]:
+    """The same of known levels in their parts; `said_as` names them in faults."""
     if found.value("range.4 mA") is None or found.value("range.20 mA") is None:
         return (Fault(said_as, "given for a case whose range is known", "an unknown range", "state 4 mA and 20 mA"),)
-    known = [known_of(found, text, on, said_as) for text in texts]
+    known = [known_of(found, each, on, said_as) for each in typed]
     widths = width_of(dip_within, "length", "--dip-within"), width_of(meter_within, "current", "--meter-within")
     faults = [each for each in (*known, *widths) if isinstance(each, Fault)]
     sound = [each for each in known if isinstance(each, Known)]
@@ -76,27 +103,32 @@ def width_of(text: str, kind: str, said_as: str) -> float | Fault | None:
     return value
 
 
-def known_of(found: Study, text: str, on: str = "", said_as: str = SAID) -> Known | Fault:
-    """One known level as typed."""
+def typed_of(text: str) -> Typed | Fault:
+    """The parts of a known level as typed in one text."""
     parts = [" ".join(part.split()) for part in text[:LONGEST].split(",")]
-    dips = [part.removeprefix(DIP).strip() for part in parts if part.casefold().startswith(DIP)]
-    digital = [part.removeprefix(DIGITAL).strip() for part in parts if part.casefold().startswith(DIGITAL)]
+    dips = [part[len(DIP) :].strip() for part in parts if part.casefold().startswith(DIP)]
+    digital = [part[len(DIGITAL) :].strip() for part in parts if part.casefold().startswith(DIGITAL)]
     readings = [part for part in parts if not part.casefold().startswith((DIP, DIGITAL))]
     if len(dips) != 1 or len(readings) != 1 or len(digital) > 1 or not readings[0]:
-        return Fault(said_as, ALLOWED, f'"{text.strip()[:LONGEST]}"', COMMA)
-    dip = _length(dips[0], f"{said_as}, the dip,")
+        return Fault(SAID, ALLOWED, f'"{text.strip()[:LONGEST]}"', COMMA)
+    return Typed(dips[0], readings[0], *digital)
+
+
+def known_of(found: Study, typed: Typed, on: str = "", said_as: str = SAID) -> Known | Fault:
+    """One known level read."""
+    dip = _length(typed.dip, f"{said_as}, the dip,")
     if isinstance(dip, Fault):
         return dip
-    told = _length(digital[0], f"{said_as}, the digital level,") if digital else (None, 0.0)
+    told = _length(typed.digital, f"{said_as}, the digital level,") if typed.digital else (None, 0.0)
     if isinstance(told, Fault):
         return told
-    volts = readings[0].rstrip().endswith("V")
-    reading = reading_of(found, readings[0], on if volts else "", said_as)
+    on = on if typed.reading.rstrip().endswith("V") else ""
+    reading = reading_of(found, typed.reading, on, said_as)
     if isinstance(reading, Fault):
         return reading
     if reading.level_m is None:
-        return Fault(said_as, "read where the signal tells a level", f'"{readings[0]}"', reading.why)
-    return _known(found, reading, dip, told, on if volts else "")
+        return Fault(said_as, "read where the signal tells a level", f'"{reading.text}"', reading.why)
+    return _known(found, reading, dip, told, on)
 
 
 def _known(

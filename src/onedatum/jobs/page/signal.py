@@ -8,9 +8,12 @@ from typing import Any
 
 from onedatum.foundation.errors import Fault, QuantityError
 from onedatum.foundation.units import in_print, read_quantity, show
+from onedatum.jobs.card import FORMS, card_of_study, usual_step
+from onedatum.jobs.page.adjusting import AdjustingView, KnownLevels, adjusting_of
 from onedatum.jobs.page.made import CaseText, Made, made_of
+from onedatum.jobs.page.table import File
 from onedatum.jobs.paper_of_study import head_of
-from onedatum.jobs.reading import Reading, reading_of
+from onedatum.jobs.reading import Reading, for_sensors, reading_of
 from onedatum.jobs.signal import expected, is_reliable, signal_json, signal_remarks, signal_text, signal_word
 from onedatum.paper.model import Head
 from onedatum.physics.loop import level_at_current_m
@@ -20,6 +23,7 @@ from onedatum.study.result import Study
 LEVEL = "level_now"
 STEPS = (-10, -1, 1, 10)
 """Steps of the dip, in millimetres."""
+NOTHING_KNOWN = KnownLevels()
 CURRENT, VOLTAGE = "signal.current_shown", "signal.test_voltage"
 
 
@@ -59,16 +63,23 @@ class SignalView:
     tells: str
     remarks: tuple[str, ...]
     reading: ReadingView | None
+    known: AdjustingView
+    card_step: str
+    """The step of the card to print."""
     cautions: tuple[str, ...]
 
 
-def signal_view(case: CaseText, dip: str, step: str, meter: str, on: str = "") -> SignalView:
+def signal_view(
+    case: CaseText, dip: str, step: str, meter: str, on: str = "", known: KnownLevels = NOTHING_KNOWN
+) -> SignalView:
     """The card of a case for a dip and a reading; an empty dip is the level the case states."""
     made, fault = _at(case, dip, step)
-    return card_of(made, fault, dip if fault else "", meter, on)
+    return card_of(made, fault, dip if fault else "", meter, on, known)
 
 
-def card_of(made: Made, fault: str = "", typed: str = "", meter: str = "", on: str = "") -> SignalView:
+def card_of(
+    made: Made, fault: str = "", typed: str = "", meter: str = "", on: str = "", known: KnownLevels = NOTHING_KNOWN
+) -> SignalView:
     """The card of a study that was made; `typed` is a dip that cannot be read, and `fault` says why."""
     study = made.study
     level = study.sheet[LEVEL]
@@ -89,6 +100,8 @@ def card_of(made: Made, fault: str = "", typed: str = "", meter: str = "", on: s
         tells=signal_word(study),
         remarks=tuple(in_print(each[:1].upper() + each[1:]) for each in signal_remarks(study)),
         reading=reading if isinstance(reading, ReadingView) else None,
+        known=adjusting_of(study, known),
+        card_step=usual_step(study),
         cautions=tuple(_cautions(study)),
     )
 
@@ -97,6 +110,14 @@ def signal_data(case: CaseText, dip: str, step: str) -> dict[str, Any]:
     """The expected signal in SI, unrounded; `sentence` says what is wrong with the dip, where something is."""
     made, fault = _at(case, dip, step)
     return {**signal_json(made.study), "sentence": fault}
+
+
+def signal_file(case: CaseText, step: str, ending: str) -> File | str:
+    """The card to print as a file of that ending; a sentence says what stands against it."""
+    study = made_of(case, {}).study
+    found = for_sensors(study.statement, study)
+    made = card_of_study(found, step.strip() or usual_step(found), "step")
+    return made.sentence() if isinstance(made, Fault) else File(f"signal.{ending}", FORMS[ending](made))
 
 
 # ---------------------------------------------------------------- the dip
