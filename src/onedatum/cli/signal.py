@@ -13,6 +13,7 @@ from onedatum.cli.output import printable, say_faults, say_json
 from onedatum.foundation.errors import Fault, OutputError
 from onedatum.foundation.working import entry_text
 from onedatum.jobs.card import card_at, card_json, card_text_of, write_card
+from onedatum.jobs.examine import examine
 from onedatum.jobs.known import CAUTIONS_OF, adjusted, adjusted_json
 from onedatum.jobs.reading import dip_words, limits_of, told_by, told_json
 from onedatum.jobs.signal import (
@@ -93,7 +94,7 @@ def command(case: Path, as_data: bool, **given: Any) -> None:
         else signal_of_difference(case, given["pressure"] or "")
     )
     if isinstance(found, Fault):
-        _refuse(found)
+        _refuse(case, found)
     if as_data:
         say_json(signal_json(found))
     else:
@@ -113,8 +114,10 @@ def _which(given: Given) -> str:
     return asked[0]
 
 
-def _refuse(fault: Fault) -> NoReturn:
-    say_faults([fault])
+def _refuse(case: Path, *faults: Fault) -> NoReturn:
+    """What is wrong with the question, after what is wrong with the case itself."""
+    own = examine(case).faults
+    say_faults((*own, *(fault for fault in faults if fault not in own)))
     sys.exit(BAD_INPUT)
 
 
@@ -122,7 +125,7 @@ def _reading(case: Path, text: str, on: str, as_data: bool) -> None:
     """The level that a reading tells."""
     told = told_by(case, text, on)
     if isinstance(told, Fault):
-        _refuse(told)
+        _refuse(case, told)
     if as_data:
         say_json(told_json(told))
         sys.exit(of_faults(told.found.faults))
@@ -143,11 +146,11 @@ def _known(case: Path, given: Given, as_data: bool) -> None:
     widths = given["dip_within"] or "", given["meter_within"] or ""
     told = adjusted(case, given["known"], given["on"] or "", *widths)
     if isinstance(told, tuple):
-        say_faults(told)
-        sys.exit(BAD_INPUT)
+        _refuse(case, *told)
     if as_data:
         say_json(adjusted_json(told))
-        return
+        sys.exit(of_faults(told.faults))
+    say_faults(told.faults)
     click.echo(told.title)
     for line in (*told.said, *told.open_):
         click.echo(printable(f"- {line}."))
@@ -158,13 +161,14 @@ def _known(case: Path, given: Given, as_data: bool) -> None:
             click.echo(printable(f"\n{entry_text(entry)}"))
     for line in (*CAUTIONS_OF, DEFERENCE):
         click.echo(line)
+    sys.exit(of_faults(told.faults))
 
 
 def _table(case: Path, given: Given, as_data: bool) -> None:
     """The card of the signal."""
     made = card_at(case, given["table"])
     if isinstance(made, Fault):
-        _refuse(made)
+        _refuse(case, made)
     say_faults(made.found.faults)
     if given["out"] is not None:
         try:

@@ -15,7 +15,7 @@ from onedatum.foundation.units import read_quantity
 from onedatum.jobs.reading import Reading, for_sensors, reading_of
 from onedatum.proving.commissioning import Adjusting, Known, Within, adjusting, faults_of
 from onedatum.study.cautions import CAUTIONS, CHARGE, LOOP
-from onedatum.study.form import entry_json
+from onedatum.study.form import entry_json, fault_json
 from onedatum.study.result import Study
 from onedatum.study.study import study
 
@@ -199,5 +199,6 @@ def adjusted_json(found: Adjusting) -> dict[str, Any]:
         "said": list(found.said),
         "open": list(found.open_),
         "numbers": [entry_json(entry) for entry in found.sheet.entries.values()],
+        "faults": [fault_json(fault) for fault in found.faults],
         "cautions": [*CAUTIONS_OF, *CAUTIONS],
     }

@@ -11,6 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from onedatum.case.model.instrument import CAPACITIVE
+from onedatum.foundation.errors import Fault
 from onedatum.foundation.working import Entry, Sheet
 from onedatum.proving.commissioning.known import Known, Within
 from onedatum.proving.commissioning.sheet import Line, Output, Point, Told, Worked, Working, worked
@@ -55,6 +56,8 @@ class Adjusting:
     points: tuple[Point, ...] = ()
     line: Line | None = None
     kind: str = ANY
+    faults: tuple[Fault, ...] = ()
+    """What is wrong with the case itself."""
 
 
 def adjusting(found: Study, known: Sequence[Known], within: Within) -> Adjusting:
@@ -75,6 +78,7 @@ def adjusting(found: Study, known: Sequence[Known], within: Within) -> Adjusting
         done.points,
         done.line,
         kind,
+        found.faults,
     )
 
 
