@@ -12,10 +12,10 @@ from hypothesis import strategies as st
 
 from onedatum.physics.calibration import (
     capacitance_of_line_F,
-    current_as_level_m,
+    current_step_m,
     error_at_m,
     error_at_u_m,
-    known_error_u_m,
+    error_u_m,
     known_slope,
     least_apart_m,
     level_of_line_m,
@@ -78,13 +78,13 @@ def test_type_a_of_six_currents_as_a_level() -> None:
     given = case("loop-C15")
     currents = 1e-3 * np.array(given.value("I"))
     standard = float(np.std(currents, ddof=1) / np.sqrt(len(currents)))
-    given.check(1e3 * current_as_level_m(standard, 0.0, 3.0), "u_mean_mm")
+    given.check(1e3 * current_step_m(standard, 0.0, 3.0), "u_mean_mm")
 
 
 def test_a_digit_is_a_rectangle() -> None:
     """JCGM 100 4.3.7: half a digit over the square root of 3; the others add in quadrature (5.1.2)."""
-    close(known_error_u_m(0.0, 0.0, 0.001, 0.0), 0.0005 / np.sqrt(3.0), ROUNDING, "rounding")
-    close(known_error_u_m(0.003, 0.004, 0.0, 0.0), 0.005, ROUNDING, "3, 4, 5")
+    close(error_u_m(0.0, 0.0, 0.001, 0.0), 0.0005 / np.sqrt(3.0), ROUNDING, "rounding")
+    close(error_u_m(0.003, 0.004, 0.0, 0.0), 0.005, ROUNDING, "3, 4, 5")
 
 
 @given(distance=apart, u_1=us, u_2=us, span=st.floats(0.5, 5.0), allowed=st.floats(1e-3, 0.05))

@@ -1,1 +1,1 @@
-"""Proving: what readings at known levels say."""
+"""Tests of planning, reading and judging a calibration."""

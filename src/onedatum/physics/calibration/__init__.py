@@ -1,14 +1,26 @@
 """Calibration of a level measurement: errors and their spread, linearity, ratio to the reference, drift, interval."""
 
-from onedatum.physics.calibration.drift import Changes, drift_m_per_s, drift_scatter, drift_standard_m_per_s
+from onedatum.physics.calibration.drift import (
+    Changes,
+    change_m,
+    change_u_m,
+    drift_bound_m_per_s,
+    drift_m_per_s,
+    drift_scatter,
+    drift_standard_m_per_s,
+)
 from onedatum.physics.calibration.errors import (
     average_error,
     current_error_A,
+    current_step_m,
     error_share,
     error_u_m,
+    expanded_error_m,
     hysteresis,
     level_error_m,
+    share_error_m,
     share_level_m,
+    standard_m,
 )
 from onedatum.physics.calibration.interval import (
     interval_by_drift_s,
@@ -31,10 +43,8 @@ from onedatum.physics.calibration.ratio import (
 from onedatum.physics.calibration.repeats import Repeats, repeats_average, repeats_spread, repeats_standard
 from onedatum.physics.calibration.two_levels import (
     capacitance_of_line_F,
-    current_as_level_m,
     error_at_m,
     error_at_u_m,
-    known_error_u_m,
     least_apart_m,
     level_of_line_m,
     slope_error,
@@ -47,8 +57,11 @@ __all__ = [
     "Repeats",
     "average_error",
     "capacitance_of_line_F",
-    "current_as_level_m",
+    "change_m",
+    "change_u_m",
     "current_error_A",
+    "current_step_m",
+    "drift_bound_m_per_s",
     "drift_m_per_s",
     "drift_scatter",
     "drift_standard_m_per_s",
@@ -56,13 +69,13 @@ __all__ = [
     "error_at_u_m",
     "error_share",
     "error_u_m",
+    "expanded_error_m",
     "half_width_m",
     "hysteresis",
     "independent_linearity",
     "interval_by_drift_s",
     "interval_by_reliability_s",
     "interval_by_steps_s",
-    "known_error_u_m",
     "known_offset_m",
     "known_slope",
     "known_slope_standard",
@@ -73,9 +86,11 @@ __all__ = [
     "repeats_average",
     "repeats_spread",
     "repeats_standard",
+    "share_error_m",
     "share_level_m",
     "slope_error",
     "slope_error_u",
+    "standard_m",
     "terminal_linearity",
     "two_per_cent_factor",
     "uncertainty_ratio",

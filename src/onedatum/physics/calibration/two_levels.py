@@ -127,52 +127,6 @@ def capacitance_of_line_F(
 
 
 @formula(
-    equation="x = abs(URV - LRV)*i/0.016",
-    gives=("x", "length of level that a current stands for"),
-    where={
-        "difference_A": ("i", "difference or uncertainty of current", "[0, 0.1]"),
-        "lower_range_value_m": _LRV,
-        "upper_range_value_m": _URV,
-    },
-    source="iec-60381-1",
-)
-def current_as_level_m(difference_A: Real, lower_range_value_m: Real, upper_range_value_m: Real) -> Real:
-    """Level that a difference of current stands for: a digit of the meter, or how well it is known.
-
-    Example
-    -------
-    >>> round(float(current_as_level_m(1e-5, 0.1, 2.8)), 9)
-    0.0016875
-    """
-    result: Real = np.abs(upper_range_value_m - lower_range_value_m) * difference_A / 0.016
-    return result
-
-
-@formula(
-    equation="u = sqrt(u_r**2 + u_i**2 + (d_r**2 + d_s**2)/12)",
-    gives=("u", "standard uncertainty of the error at a known level"),
-    where={
-        "reference_u_m": ("u_r", "standard uncertainty of the dip", _SIZE),
-        "meter_u_m": ("u_i", "standard uncertainty of the meter of the current, as a level; 0 without one", _SIZE),
-        "reference_digit_m": ("d_r", "digit to which the dip was read", _SIZE),
-        "shown_digit_m": ("d_s", "digit of the reading, as a level", _SIZE),
-    },
-    source="jcgm-100: 4.3.7 and 5.1.2",
-)
-def known_error_u_m(reference_u_m: Real, meter_u_m: Real, reference_digit_m: Real, shown_digit_m: Real) -> Real:
-    """Standard uncertainty of the error at a known level: the dip, the meter, and the digits of both.
-
-    Example
-    -------
-    >>> round(float(known_error_u_m(0.001, 0.0, 0.001, 0.0001)), 6)
-    0.001041
-    """
-    digits_m2 = reference_digit_m**2 + shown_digit_m**2
-    result: Real = np.sqrt(reference_u_m**2 + meter_u_m**2 + digits_m2 / 12.0)
-    return result
-
-
-@formula(
     equation="u_g = sqrt(u_1**2 + u_2**2)/abs(H_2 - H_1)",
     gives=("u_g", "standard uncertainty of the error of the slope"),
     where={"first_u_m": _U_1, "second_u_m": _U_2, "first_known_m": _FIRST, "second_known_m": _SECOND},

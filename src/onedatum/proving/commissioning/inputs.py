@@ -7,7 +7,7 @@ from math import sqrt
 
 from onedatum.case.leaf import Value
 from onedatum.foundation.working import Entry, Sheet
-from onedatum.physics.calibration import current_as_level_m
+from onedatum.physics.calibration import current_step_m
 from onedatum.physics.loop import level_at_current_m
 from onedatum.proving.commissioning.known import Known, Within
 from onedatum.study.result import Study
@@ -101,7 +101,7 @@ class Inputs:
 
     def _as_level(self, name: str, meaning: str, current: Entry) -> Entry:
         inputs = {"difference_A": current, **self.ends}
-        return self.sheet.calc(name, current_as_level_m, shown="mm", meaning=meaning, **inputs)
+        return self.sheet.calc(name, current_step_m, shown="mm", meaning=meaning, **inputs)
 
     def _width(self, name: str, half_width: float | None, suffix: str, meaning: str, shown: str) -> Entry:
         """The standard uncertainty of a half-width, all values within it as likely; none where it is not stated."""

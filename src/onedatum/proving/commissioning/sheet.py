@@ -11,7 +11,7 @@ from onedatum.physics.calibration import (
     current_error_A,
     error_at_m,
     error_at_u_m,
-    known_error_u_m,
+    error_u_m,
     least_apart_m,
     level_error_m,
     level_of_line_m,
@@ -97,7 +97,7 @@ class Working(Inputs):
         error = self.sheet.calc(f"known.error{at}", level_error_m, shown="mm", meaning=f"error{told}", **inputs)
         knowledge = {**self.dip_knowledge(known, at, told), **self.meter_knowledge(known, at, told)}
         meaning = f"standard uncertainty of the error{told}, that of the datum apart"
-        error_u = self.sheet.calc(f"known.error_u{at}", known_error_u_m, shown="mm", meaning=meaning, **knowledge)
+        error_u = self.sheet.calc(f"known.error_u{at}", error_u_m, shown="mm", meaning=meaning, **knowledge)
         digital = known.digital_m
         given = None
         if digital is not None:
@@ -178,7 +178,7 @@ class Working(Inputs):
         (name, meaning), (shown, reference), calc = named, levels, self.sheet.calc
         error = calc(name, level_error_m, shown="mm", meaning=meaning, shown_m=shown, reference_m=reference)
         meaning = f"standard uncertainty of the {meaning}"
-        return self._told(error, calc(f"{name}.u", known_error_u_m, shown="mm", meaning=meaning, **knowledge), common)
+        return self._told(error, calc(f"{name}.u", error_u_m, shown="mm", meaning=meaning, **knowledge), common)
 
     def _told_slope(self, slope: Entry, u: Entry) -> Told:
         meaning = "expanded uncertainty of the error of the slope"
