@@ -11,6 +11,8 @@ from dataclasses import dataclass
 from functools import cache
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from onedatum.foundation.errors import Fault
 from onedatum.foundation.working import entry_text
@@ -194,14 +196,14 @@ def test_every_number_shows_where_it_comes_from() -> None:
 
 def test_a_probe_is_set_with_any_two_wetted_levels() -> None:
     """Scenario B: capacitances of any two levels tell those at 4 and 20 mA, and the current at each level."""
-    given = case("scenarios-B")
-    slope, low = given.expected["dC_dh_pF_m"], given.expected["C_150_pF"]
+    scenario = case("scenarios-B")
+    slope, low = scenario.expected["dC_dh_pF_m"], scenario.expected["C_150_pF"]
     texts = [f"dip {level} mm, {low + slope * (1e-3 * level - 0.15):.3f} pF" for level in (600, 1600)]
     found = adjusted_in(study_of("caustic_tank"), texts, dip_within="2 mm")
     assert isinstance(found, Adjusting)
-    given.check(1e12 * value(found, "known.set_to[4 mA]"), "C_150_pF")
-    given.check(1e12 * value(found, "known.set_to[20 mA]"), "C_2200_pF")
-    given.check(1e3 * value(found, "known.wanted[2]"), "mA_1600")
+    scenario.check(1e12 * value(found, "known.set_to[4 mA]"), "C_150_pF")
+    scenario.check(1e12 * value(found, "known.set_to[20 mA]"), "C_2200_pF")
+    scenario.check(1e3 * value(found, "known.wanted[2]"), "mA_1600")
     said = " ".join(found.said)
     assert "enter 70.73 % of the span or 15.317 mA while the dip tells 1600.00 mm" in said
     assert "at 4 mA" in said
@@ -209,8 +211,8 @@ def test_a_probe_is_set_with_any_two_wetted_levels() -> None:
 
 def test_a_probe_with_another_liquid_differs_in_the_slope() -> None:
     """A probe whose capacitance grows a tenth less per length shows a slope a tenth less."""
-    given = case("scenarios-B")
-    slope, low = 0.9 * given.expected["dC_dh_pF_m"], given.expected["C_150_pF"]
+    scenario = case("scenarios-B")
+    slope, low = 0.9 * scenario.expected["dC_dh_pF_m"], scenario.expected["C_150_pF"]
     texts = [f"dip {level} mm, {low + slope * (1e-3 * level - 0.15):.3f} pF" for level in (300, 2100)]
     found = adjusted_in(study_of("caustic_tank"), texts, dip_within="1 mm")
     assert isinstance(found, Adjusting)
@@ -274,6 +276,34 @@ def test_a_voltage_is_read_on_the_resistor_that_is_named() -> None:
 @pytest.mark.parametrize(("name", "text"), [("dip_within", "-1 mm"), ("dip_within", "3 kg"), ("meter_within", "1 A")])
 def test_widths_that_cannot_be_taken(name: str, text: str) -> None:
     assert f"--{name.replace('_', '-')} must be" in refused("dip 1.35 m, 12 mA", **{name: text})
+
+
+def test_levels_that_tell_nothing_together_are_refused() -> None:
+    """20 mm apart and each known within 300 mm: the slope would be known to 36 times itself."""
+    assert "known well enough, to tell anything" in refused(
+        "dip 1.178 m, 6.2 mA", "dip 1.158 m, 16 mA", dip_within="300 mm"
+    )
+
+
+@given(
+    dips=st.lists(st.floats(0.1, 2.8), min_size=1, max_size=2),
+    currents=st.tuples(st.floats(3.9, 20.4), st.floats(3.9, 20.4)),
+    digital=st.one_of(st.none(), st.floats(-10.0, 10.0)),
+    widths=st.tuples(st.sampled_from(["", "0 mm", "3 mm", "9 m"]), st.sampled_from(["", "0 mA", "0.01 mA", "10 mA"])),
+)
+@settings(max_examples=60, deadline=None)
+def test_whatever_was_read_is_judged_whole_or_refused(
+    dips: list[float], currents: tuple[float, float], digital: float | None, widths: tuple[str, str]
+) -> None:
+    tail = "" if digital is None else f", digital {digital:.3f} m"
+    texts = [f"dip {dip:.3f} m, {current:.3f} mA{tail}" for dip, current in zip(dips, currents, strict=False)]
+    found = adjusted_in(study_of(SPIRIT), texts, "", *widths)
+    if isinstance(found, tuple):
+        assert all("must be" in each.sentence() for each in found)
+        return
+    assert found.sheet.faults == []
+    assert all(entry.known for entry in found.sheet.entries.values())
+    assert found.said
 
 
 # ---------------------------------------------------------------- the command

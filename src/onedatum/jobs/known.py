@@ -23,6 +23,7 @@ SAID = "--known"
 DIP, DIGITAL = "dip", "digital"
 ALLOWED = 'a dip and a reading, for example "dip 1.350 m, 11.52 mA", with "digital 1.352 m" behind it where it was read'
 COMMA = "commas part the dip, the reading and the digital level; a decimal sign is a point"
+TOGETHER = "levels and uncertainties that tell nothing together"
 LONGEST = 120
 CAUTIONS_OF = (
     LOOP,
@@ -86,7 +87,11 @@ def adjusted_from(
     if faults:
         return tuple(faults)
     dip, meter = (each if isinstance(each, float) else None for each in widths)
-    return adjusting(found, sound, Within(dip, meter))
+    told = adjusting(found, sound, Within(dip, meter))
+    if told.sheet.faults:
+        why = f"the working leaves what its formulas hold for: {told.sheet.faults[0].got}"
+        return (Fault(said_as, "far enough from the other, and known well enough, to tell anything", TOGETHER, why),)
+    return told
 
 
 def width_of(text: str, kind: str, said_as: str) -> float | Fault | None:
