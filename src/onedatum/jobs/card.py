@@ -154,7 +154,7 @@ def _facts(found: Study) -> Iterator[str]:
     yield from (f"{in_print(line)[:1].upper()}{in_print(line)[1:]}." for line in limits_of(found)[2:])
     low, high = (show for show in (found.safe.bands.failure_low_A.value, found.safe.bands.failure_high_A.value))
     yield f"Up to {1e3 * low:g} mA and from {1e3 * high:g} mA the current tells a failure, and no level."
-    yield f"{NONE} nothing is told there."
+    yield f"A dash ({NONE}) stands where nothing is told."
 
 
 # ---------------------------------------------------------------- the forms
