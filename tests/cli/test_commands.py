@@ -150,9 +150,11 @@ def test_signal_of_a_pressure_gives_the_level() -> None:
         (("examples/wet_leg_tank.yaml", "--pressure", "-51.7"), "The unit is missing"),
         (("examples/wet_leg_tank.yaml", "--pressure", "-51.7 inH2O"), "Write inH2O(4 degC), (20 degC) or (60 degF)"),
         (("examples/spirit_receiver.yaml", "--pressure", "1 kPa"), "for a case without legs"),
-        (("examples/wet_leg_tank.yaml",), "Give --level or --pressure"),
-        (("examples/wet_leg_tank.yaml", "--level", "1 m", "--pressure", "1 kPa"), "Give --level or --pressure"),
-        (("examples/wet_leg_tank.yaml", "--pressure", "1 kPa", "--rate", "1 m3/h"), "--rate and --at go with --level"),
+        (("examples/wet_leg_tank.yaml",), "Give one of --level, --reading, --pressure"),
+        (("examples/wet_leg_tank.yaml", "--level", "1 m", "--pressure", "1 kPa"), "Give one of --level"),
+        (("examples/wet_leg_tank.yaml", "--pressure", "1 kPa", "--rate", "1 m3/h"), "--rate goes with --level"),
+        (("examples/wet_leg_tank.yaml", "--pressure", "1 kPa", "--at", "14:30"), "--at goes with --level"),
+        (("examples/wet_leg_tank.yaml", "--level", "1 m", "--on", "250 ohm"), "--on goes with --reading"),
     ],
 )
 def test_signal_refuses_a_wrong_pressure(words: tuple[str, ...], said: str) -> None:
