@@ -12,6 +12,7 @@ from onedatum.foundation.errors import (
     OnedatumError,
     OutputError,
     Place,
+    ProvingError,
     QuantityError,
     ValidityError,
     sentence,
@@ -53,8 +54,10 @@ def test_errors_are_one_tree_and_carry_their_parts() -> None:
     quantity = QuantityError("a length", "3", "the unit is missing", "write 3 m")
     validity = ValidityError("room.name", "level_m", "0 m to 2 m", "3 m")
     case = CaseError([Fault("a", "b", "c"), Fault("d", "e", "f")])
+    proving = ProvingError([Fault("a", "b", "c"), Fault("d", "e", "f")])
     output = OutputError("out/x.pdf", "no space is left")
-    assert all(isinstance(error, OnedatumError) for error in (quantity, validity, case, output))
+    assert all(isinstance(error, OnedatumError) for error in (quantity, validity, case, proving, output))
+    assert (str(proving), proving.faults) == (str(case), case.faults)
     assert str(quantity) == "the value must be a length; got 3. The unit is missing. Write 3 m."
     assert str(validity) == "level_m must be 0 m to 2 m; got 3 m. Validity of room.name."
     assert str(case) == "a must be b; got c.\nd must be e; got f."

@@ -17,7 +17,7 @@ from tests.house.tree import ROOT
 FLOORS = "cli web jobs paper store logs proving simulate study verdicts case physics foundation data".split()
 PHYSICS = (
     "vessels media floats magnetostrictive capacitive bypass pressure loop ignition overfill quantity uncertainty "
-    "detection"
+    "calibration detection"
 ).split()
 FOUNDATION = "errors constants sources units working numerics".split()
 

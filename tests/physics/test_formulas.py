@@ -57,6 +57,15 @@ PROCEDURES = {
     "bypass.profiled_vessel_level": "test_bypass_profile.py::test_a_profile_against_quadrature",
     "bypass.lightest_density": "test_bypass_profile.py::test_a_profile_against_quadrature",
     "bypass.profiled_chamber_level": "test_bypass_profile.py::test_a_profile_against_quadrature",
+    "calibration.drift": "test_calibration.py::test_drift_against_a_library_of_fits",
+    "calibration.drift_scatter": "test_calibration.py::test_drift_against_a_library_of_fits",
+    "calibration.drift_standard": "test_calibration.py::test_drift_against_a_library_of_fits",
+    "calibration.independent_linearity": "test_calibration.py::test_linearity_against_a_linear_programme",
+    "calibration.repeats_average": "test_calibration.py::test_average_error_at_each_point",
+    "calibration.repeats_spread": "test_calibration.py::test_non_repeatability",
+    "calibration.repeats_standard": "test_calibration.py::test_type_a_of_six_readings",
+    "calibration.terminal_linearity": "test_calibration.py::test_linearity_of_the_average_curve",
+    "calibration.zero_linearity": "test_calibration.py::test_linearity_against_a_linear_programme",
     "capacitive.coated_off_axis": "test_capacitive_plane.py::test_a_coated_rod_off_the_axis_against_multipoles",
     "capacitive.in_rectangle_radius": "test_capacitive_walls.py::test_a_rectangle_by_its_four_walls",
     "capacitive.rod_before_strip": "test_capacitive_plane.py::test_a_rod_before_a_strip_against_multipoles",
@@ -158,6 +167,7 @@ PROCEDURES = {
 # The words that stand for numbers without a unit.
 DIMENSIONLESS = frozenset(
     "foam_permittivity gas_permittivity greatest_permittivity least_permittivity lower_permittivity upper_permittivity "
+    "down_share error_shares found_share span_shares up_share "
     "across added_mass_share added_permittivity added_reference_permittivity allowed_share along amplitude_ratio "
     "amplitude_share api_gravity ball_knockdown base_permittivity base_reference_permittivity below beta "
     "beta_detected bits buckling_safety capacitance_fractions "
@@ -178,8 +188,8 @@ DIMENSIONLESS = frozenset(
 )
 # The words for numbers in the unit of whatever result they belong to.
 OF_ANY_UNIT = frozenset(
-    "apart at contributions densities density distance edges expanded figures first grain guard high low lower mean "
-    "more normal numbers off_high off_low ordered over parts points results row size specials standard "
+    "accepted apart at contributions densities density distance edges expanded figures first grain guard high low "
+    "lower mean more normal numbers off_high off_low ordered over parts points results row size specials standard "
     "symmetric_high symmetric_low u upper values x".split()
 )
 
@@ -481,6 +491,7 @@ PLAIN: list[Callable[..., Any]] = [
     uncertainty.decision_rules,
     uncertainty.specific_risk,
     uncertainty.global_risks,
+    uncertainty.risks_of_share,
 ]
 SHOWING = FORMULAS | {function.__name__: function for function in PLAIN}
 """Everything that shows numbers, by name. What is only read, not worked, is looked through in one test each."""

@@ -10,6 +10,7 @@ import numpy as np
 from onedatum.foundation.working import Tag, Whole
 from onedatum.physics import vessels
 from onedatum.physics.bypass import Column, Thermometers
+from onedatum.physics.calibration import AverageCurve, Changes, Repeats
 from onedatum.physics.media import (
     DensityTable,
     LiquidPermittivity,
@@ -45,6 +46,9 @@ SAMPLES: Mapping[type[Whole], Sequence[Whole]] = {
     LiquidPermittivity: tuple(map(liquid_permittivity, ("64-17-5", "110-54-3"))),
     Column: (_COLUMN,),
     Thermometers: (_THERMOMETERS,),
+    Repeats: (Repeats(np.array([0.001, 0.0012, 0.0009])),),
+    AverageCurve: (AverageCurve(np.array([0.0, 0.5, 1.0]), np.array([0.0, 0.002, 0.001])),),
+    Changes: (Changes(np.array([1e7, 2e7]), np.array([0.001, 0.003]), np.array([0.001, 0.001])),),
     Batches: (Batches(np.array([0.0, 0.5, 0.9]), np.array([0.0, 10.0, 9.0]), _TEMPERATURES_K, np.full(3, 290.15)),),
 }
 

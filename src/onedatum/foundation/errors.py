@@ -6,6 +6,7 @@
     ├── ExpressionError    an equation text cannot be read (our own mistake)
     ├── SheetError         the working was joined wrongly (our own mistake)
     ├── CaseError          a case file cannot be used at all; carries its faults
+    ├── ProvingError       a calibration cannot be planned or judged; carries its faults
     └── OutputError        a result cannot be written where it was asked for
 
 The sentence: *path* must be *allowed*; got *value*. *Why, clause.*
@@ -93,6 +94,14 @@ class SheetError(OnedatumError):
 
 class CaseError(OnedatumError):
     """A case file cannot be used at all; `faults` says why and where."""
+
+    def __init__(self, faults: Sequence[Fault]) -> None:
+        super().__init__("\n".join(str(fault) for fault in faults))
+        self.faults = tuple(faults)
+
+
+class ProvingError(OnedatumError):
+    """A calibration cannot be planned, read or judged; `faults` says why and where."""
 
     def __init__(self, faults: Sequence[Fault]) -> None:
         super().__init__("\n".join(str(fault) for fault in faults))

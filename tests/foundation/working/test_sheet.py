@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 
 import pytest
 
 from onedatum.foundation.errors import Place, SheetError
-from onedatum.foundation.working import Entry, Sheet, Uncertainty
+from onedatum.foundation.working import Entry, Sheet, Uncertainty, Whole, entry_text
 from tests.closeness import close, exact
 from tests.foundation.working.sample import quotient, rectangle_m2, side_m, sum_m
 
@@ -72,18 +73,43 @@ def test_inputs_are_those_of_the_formula(inputs: tuple[str, ...]) -> None:
         sheet.calc("x", rectangle_m2, shown="", meaning="", **dict.fromkeys(inputs, a))
 
 
+@dataclass(frozen=True)
+class Row(Whole):
+    """A row of lengths."""
+
+    lengths_m: tuple[float, ...] = (3.0, 2.0)
+
+    def told(self, shown: str = "") -> str:
+        return f"{len(self.lengths_m)} lengths"
+
+
+def test_what_is_gathered_knows_what_it_is_made_of() -> None:
+    sheet = Sheet()
+    a, b = lengths(sheet, 3.0, 2.0)
+    entry = sheet.gather("row", Row(), "both lengths", method="one after the other", rests_on=[a, b])
+    assert (entry.text, entry.state, entry.known, list(entry.inputs.values())) == (
+        "2 lengths",
+        "computed",
+        True,
+        [a, b],
+    )
+    assert "by: one after the other" in entry_text(entry)
+
+
 JOINS: dict[str, Callable[[Sheet, Entry], object]] = {
     "give": lambda sheet, a: sheet.give("tank.a", 1.0, "m", "again"),
     "calc": lambda sheet, a: sheet.calc("tank.a", rectangle_m2, length_m=a, width_m=a),
     "decide": lambda sheet, a: sheet.decide("tank.a", "a <= b", "again", a=a, b=a),
     "select": lambda sheet, a: sheet.select("tank.a", "least", "again", [a]),
     "record": lambda sheet, a: sheet.record("tank.a", 1.0, "m", "again", method="m", source="derived", rests_on=[a]),
+    "gather": lambda sheet, a: sheet.gather("tank.a", Row(), "again", method="m", rests_on=[a]),
 }
 FOREIGN: dict[str, Callable[[Sheet, Entry], object]] = {
     "calc": lambda sheet, a: sheet.calc("x", rectangle_m2, length_m=a, width_m=a),
     "decide": lambda sheet, a: sheet.decide("x", "a <= b", "again", a=a, b=a),
     "select": lambda sheet, a: sheet.select("x", "least", "again", [a]),
     "record": lambda sheet, a: sheet.record("x", 1.0, "m", "again", method="m", source="derived", rests_on=[a]),
+    "gather": lambda sheet, a: sheet.gather("x", Row(), "again", method="m", rests_on=[a]),
 }
 
 

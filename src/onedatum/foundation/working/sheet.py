@@ -321,6 +321,14 @@ class Sheet:
             )
         )
 
+    def gather(
+        self, name: str, whole: Whole, meaning: str, *, method: str, rests_on: Sequence[Entry], shown: str = ""
+    ) -> Entry:
+        """Put down a whole made of numbers of the sheet itself, such as the repeated readings of a point."""
+        self._refuse_foreign(name, rests_on)
+        inputs = {f"x_{number}": entry for number, entry in enumerate(rests_on, start=1)}
+        return self._put(Entry(name, "", None, "computed", meaning, shown, inputs=inputs, method=method, whole=whole))
+
     def _put(self, entry: Entry) -> Entry:
         if entry.name in self._entries:
             raise SheetError(f"entry {entry.name!r} stands on the sheet already")

@@ -35,6 +35,7 @@ from onedatum.physics.uncertainty.monte_carlo import (
     outcome_of,
     validated,
 )
+from onedatum.physics.uncertainty.prior import risks_of_share
 from onedatum.physics.uncertainty.second_order import displacements, second_order_standard
 
 __all__ = [
@@ -72,6 +73,7 @@ __all__ = [
     "numerical_tolerance",
     "outcome_of",
     "relative",
+    "risks_of_share",
     "second_order_standard",
     "share_margin",
     "shares",

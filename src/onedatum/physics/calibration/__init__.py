@@ -1,0 +1,63 @@
+"""Calibration of a level measurement: errors and their spread, linearity, ratio to the reference, drift, interval."""
+
+from onedatum.physics.calibration.drift import Changes, drift_m_per_s, drift_scatter, drift_standard_m_per_s
+from onedatum.physics.calibration.errors import (
+    average_error,
+    current_error_A,
+    error_share,
+    error_u_m,
+    hysteresis,
+    level_error_m,
+    share_level_m,
+)
+from onedatum.physics.calibration.interval import (
+    interval_by_drift_s,
+    interval_by_reliability_s,
+    interval_by_steps_s,
+)
+from onedatum.physics.calibration.known import known_offset_m, known_slope, known_slope_standard
+from onedatum.physics.calibration.linearity import (
+    AverageCurve,
+    independent_linearity,
+    terminal_linearity,
+    zero_linearity,
+)
+from onedatum.physics.calibration.ratio import (
+    half_width_m,
+    reference_expanded_m,
+    two_per_cent_factor,
+    uncertainty_ratio,
+)
+from onedatum.physics.calibration.repeats import Repeats, repeats_average, repeats_spread, repeats_standard
+
+__all__ = [
+    "AverageCurve",
+    "Changes",
+    "Repeats",
+    "average_error",
+    "current_error_A",
+    "drift_m_per_s",
+    "drift_scatter",
+    "drift_standard_m_per_s",
+    "error_share",
+    "error_u_m",
+    "half_width_m",
+    "hysteresis",
+    "independent_linearity",
+    "interval_by_drift_s",
+    "interval_by_reliability_s",
+    "interval_by_steps_s",
+    "known_offset_m",
+    "known_slope",
+    "known_slope_standard",
+    "level_error_m",
+    "reference_expanded_m",
+    "repeats_average",
+    "repeats_spread",
+    "repeats_standard",
+    "share_level_m",
+    "terminal_linearity",
+    "two_per_cent_factor",
+    "uncertainty_ratio",
+    "zero_linearity",
+]
