@@ -4,7 +4,8 @@
     serve [folder] open the cases of a folder as pages in the browser; by default copies of the examples in cases/
     test [args]    run the tests; further words go to pytest
     check          style, types and the layers of the house
-    system [args]  run the tests of the pages in a real browser; Debian's chromium and npm must be there
+    system [args]  run the tests of pages in a real browser and of records in a real PostgreSQL; Debian's chromium,
+                   postgresql and npm must be there
     bench [names]  measure against a peer in the same run
     soak [names]   run the long proofs and write docs/proofs/
 
@@ -218,7 +219,7 @@ def check(_: Sequence[str]) -> int:
 
 
 def system(arguments: Sequence[str]) -> int:
-    """Check the scripts of the pages, then run their tests in a real browser."""
+    """Check the scripts of the pages, then run the tests that need a browser or a database server."""
     environment(BROWSER)
     npm = shutil.which("npm")
     if npm is None:

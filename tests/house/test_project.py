@@ -164,7 +164,9 @@ def pinned(constraints: str) -> set[str]:
 
 def test_every_named_package_is_pinned_and_no_other() -> None:
     project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
-    groups = [project["project"]["dependencies"], *project["dependency-groups"].values()]
+    tool = project["project"]
+    extras = tool["optional-dependencies"].values()
+    groups = [tool["dependencies"], *extras, *project["dependency-groups"].values()]
     named = {plain(word) for words in groups for word in words}
     assert pinned((ROOT / "constraints.txt").read_text(encoding="utf-8")) == named
 

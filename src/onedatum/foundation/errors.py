@@ -7,7 +7,8 @@
     ├── SheetError         the working was joined wrongly (our own mistake)
     ├── CaseError          a case file cannot be used at all; carries its faults
     ├── ProvingError       a calibration cannot be planned or judged; carries its faults
-    └── OutputError        a result cannot be written where it was asked for
+    ├── OutputError        a result cannot be written where it was asked for
+    └── StoreError         records cannot be read, written or trusted
 
 The sentence: *path* must be *allowed*; got *value*. *Why, clause.*
 """
@@ -119,6 +120,14 @@ class OutputError(OnedatumError):
     def of(cls, path: PurePath, error: OSError) -> OutputError:
         """What the system says against writing to a path, with the remedy where there is a usual one."""
         return cls(str(path), error.strerror or str(error), _REMEDIES.get(error.errno or 0, ""))
+
+
+class StoreError(OnedatumError):
+    """Records cannot be read, written or trusted; nothing was written."""
+
+    def __init__(self, path: str, allowed: str, got: str, why: str = "", remedy: str = "") -> None:
+        super().__init__(sentence(path, allowed, got, why, remedy))
+        self.path, self.allowed, self.got, self.why, self.remedy = path, allowed, got, why, remedy
 
 
 _REMEDIES = {

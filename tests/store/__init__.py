@@ -1,0 +1,1 @@
+"""Records that must last: the chain, the databases, copies."""
