@@ -23,12 +23,17 @@ from onedatum.physics.calibration import (
     Changes,
     Repeats,
     average_error,
+    change_m,
+    change_u_m,
     current_error_A,
+    current_step_m,
+    drift_bound_m_per_s,
     drift_m_per_s,
     drift_scatter,
     drift_standard_m_per_s,
     error_share,
     error_u_m,
+    expanded_error_m,
     half_width_m,
     hysteresis,
     independent_linearity,
@@ -43,7 +48,9 @@ from onedatum.physics.calibration import (
     repeats_average,
     repeats_spread,
     repeats_standard,
+    share_error_m,
     share_level_m,
+    standard_m,
     terminal_linearity,
     two_per_cent_factor,
     uncertainty_ratio,
@@ -128,18 +135,22 @@ def test_average_error_at_each_point() -> None:
 def test_errors_of_levels_and_shares() -> None:
     """By hand: 1853.5 less 1850 mm; 3.5 mm of 2700 mm either way round; the middle of 100 to 2800 mm."""
     close(level_error_m(1.8535, 1.850), 3.5 * MM, 1e-15, ROUNDING)
+    close([share_level_m(s, 0.1, 2.8) for s in (0.0, 0.5, 1.0)], [0.1, 1.45, 2.8], 1e-15, ROUNDING)
     for ends in ((0.1, 2.8), (2.8, 0.1)):
         close(error_share(3.5 * MM, *ends), 3.5 / 2700.0, 1e-15, ROUNDING)
-    close([share_level_m(s, 0.1, 2.8) for s in (0.0, 0.5, 1.0)], [0.1, 1.45, 2.8], 1e-15, ROUNDING)
-    close(error_u_m(0.002, 2.0, 0.0, 0.0), 0.001, 1e-15, ROUNDING)
+        close(share_error_m(error_share(3.5 * MM, *ends), *ends), 3.5 * MM, 1e-15, ROUNDING)
+        close(current_step_m(0.004, *ends), 0.675, 1e-12, "a quarter of the span is 4 mA")
+    close(error_u_m(standard_m(0.002, 2.0), 0.0, 0.0, 0.0), 0.001, 1e-15, ROUNDING)
+    close(expanded_error_m(2.0, 0.001), 0.002, 1e-15, ROUNDING)
 
 
 def test_the_uncertainty_of_an_error_drawn_one_by_one() -> None:
     """Independent method: two million errors of a reference and of the digits of two readings."""
     random = np.random.default_rng(61)
     count = 2_000_000
-    drawn = random.normal(0.0, 1.0, count) + random.uniform(-2.0, 2.0, count) + random.uniform(-0.5, 0.5, count)
-    close(np.std(drawn), error_u_m(0.002, 2.0, 0.002, 0.0005) / MM, 4e-3, "four standard errors of the deviation")
+    drawn = random.normal(0.0, 1.0, count) + random.normal(0.0, 0.7, count)
+    drawn += random.uniform(-2.0, 2.0, count) + random.uniform(-0.5, 0.5, count)
+    close(np.std(drawn), error_u_m(0.001, 0.0007, 0.004, 0.001) / MM, 4e-3, "four standard errors of the deviation")
 
 
 # ---------------------------------------------------------------- linearity
@@ -347,6 +358,8 @@ def test_drift_of_changes_that_agree() -> None:
     changes = Changes(np.array([1e6, 2e6]), np.array([1e-4, 2e-4]), np.array([1e-3, 1e-3]))
     close(drift_m_per_s(changes), 1e-10, 1e-24, ROUNDING)
     close(drift_standard_m_per_s(changes), 1e-9 / sqrt(5.0), 1e-22, ROUNDING)
+    close(drift_bound_m_per_s(-1e-10, 2.0, 3e-10), 7e-10, 1e-20, ROUNDING)
+    close([change_m(0.0021, 0.0008), change_u_m(0.003, 0.004)], [0.0013, 0.005], 1e-15, ROUNDING)
     one = Changes(np.array([1e6]), np.array([1e-4]), np.array([1e-3]))
     exact(drift_scatter(one), 0.0)
 

@@ -167,7 +167,7 @@ PROCEDURES = {
 # The words that stand for numbers without a unit.
 DIMENSIONLESS = frozenset(
     "foam_permittivity gas_permittivity greatest_permittivity least_permittivity lower_permittivity upper_permittivity "
-    "down_share error_shares found_share span_shares up_share "
+    "down_share error_share error_shares found_share span_shares up_share "
     "across added_mass_share added_permittivity added_reference_permittivity allowed_share along amplitude_ratio "
     "amplitude_share api_gravity ball_knockdown base_permittivity base_reference_permittivity below beta "
     "beta_detected bits buckling_safety capacitance_fractions "

@@ -1,14 +1,26 @@
 """Calibration of a level measurement: errors and their spread, linearity, ratio to the reference, drift, interval."""
 
-from onedatum.physics.calibration.drift import Changes, drift_m_per_s, drift_scatter, drift_standard_m_per_s
+from onedatum.physics.calibration.drift import (
+    Changes,
+    change_m,
+    change_u_m,
+    drift_bound_m_per_s,
+    drift_m_per_s,
+    drift_scatter,
+    drift_standard_m_per_s,
+)
 from onedatum.physics.calibration.errors import (
     average_error,
     current_error_A,
+    current_step_m,
     error_share,
     error_u_m,
+    expanded_error_m,
     hysteresis,
     level_error_m,
+    share_error_m,
     share_level_m,
+    standard_m,
 )
 from onedatum.physics.calibration.interval import (
     interval_by_drift_s,
@@ -35,12 +47,17 @@ __all__ = [
     "Changes",
     "Repeats",
     "average_error",
+    "change_m",
+    "change_u_m",
     "current_error_A",
+    "current_step_m",
+    "drift_bound_m_per_s",
     "drift_m_per_s",
     "drift_scatter",
     "drift_standard_m_per_s",
     "error_share",
     "error_u_m",
+    "expanded_error_m",
     "half_width_m",
     "hysteresis",
     "independent_linearity",
@@ -55,7 +72,9 @@ __all__ = [
     "repeats_average",
     "repeats_spread",
     "repeats_standard",
+    "share_error_m",
     "share_level_m",
+    "standard_m",
     "terminal_linearity",
     "two_per_cent_factor",
     "uncertainty_ratio",

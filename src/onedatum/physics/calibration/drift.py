@@ -106,3 +106,66 @@ def drift_scatter(changes: Changes) -> Real:
         return 0.0
     left = (changes.changes_m - drift_m_per_s(changes) * changes.times_s) / changes.u_m
     return same_kind(np.sqrt(np.sum(left**2) / (count - 1)))
+
+
+@formula(
+    equation="c = e_f - e_l",
+    gives=("c", "change of the error"),
+    where={
+        "found_m": ("e_f", "error as found", "[-1000, 1000]"),
+        "left_m": ("e_l", "error as it was left before", "[-1000, 1000]"),
+    },
+    source="derived",
+)
+def change_m(found_m: Real, left_m: Real) -> Real:
+    """Change of an error from as left to the next as found.
+
+    Example
+    -------
+    >>> round(change_m(0.0021, 0.0008), 9)
+    0.0013
+    """
+    return found_m - left_m
+
+
+@formula(
+    equation="u_c = sqrt(u_f**2 + u_l**2)",
+    gives=("u_c", "standard uncertainty of the change"),
+    where={
+        "found_u_m": ("u_f", "standard uncertainty of the error as found", "[0, 100]"),
+        "left_u_m": ("u_l", "standard uncertainty of the error as left", "[0, 100]"),
+    },
+    source="jcgm-100: 5.1.2",
+)
+def change_u_m(found_u_m: Real, left_u_m: Real) -> Real:
+    """Standard uncertainty of a change; what both calibrations have in common is counted, though it cancels.
+
+    Example
+    -------
+    >>> round(float(change_u_m(0.003, 0.004)), 9)
+    0.005
+    """
+    result: Real = np.sqrt(found_u_m**2 + left_u_m**2)
+    return result
+
+
+@formula(
+    equation="d_b = abs(d) + k*u_d",
+    gives=("d_b", "size of the drift, at most"),
+    where={
+        "rate_m_per_s": ("d", "drift", "[-0.001, 0.001]"),
+        "coverage_factor": ("k", "coverage factor", "[0, 5]"),
+        "rate_u_m_per_s": ("u_d", "standard uncertainty of the drift", "[0, 0.001]"),
+    },
+    source="derived",
+)
+def drift_bound_m_per_s(rate_m_per_s: Real, coverage_factor: Real, rate_u_m_per_s: Real) -> Real:
+    """Size of a drift with what may be missing of it: the interval shall not rest on a drift known badly.
+
+    Example
+    -------
+    >>> float(drift_bound_m_per_s(-1e-10, 2.0, 5e-11))
+    2e-10
+    """
+    result: Real = np.abs(rate_m_per_s) + coverage_factor * rate_u_m_per_s
+    return result

@@ -12,6 +12,9 @@ from onedatum.foundation.working import formula
 
 _LEVEL = "[-1000, 1000]"
 _SHARE = "[-10, 10]"
+_SIZE = "[0, 100]"
+_LRV = ("LRV", "lower range value, the level at 4 mA", _LEVEL)
+_URV = ("URV", "upper range value, the level at 20 mA", _LEVEL)
 _UP = ("e_up", "average error with rising level", _SHARE)
 _DOWN = ("e_down", "average error with falling level", _SHARE)
 
@@ -21,8 +24,8 @@ _DOWN = ("e_down", "average error with falling level", _SHARE)
     gives=("h", "level at a share of the span"),
     where={
         "share": ("s", "share of the span, 0 at 4 mA and 1 at 20 mA", "[-1, 2]"),
-        "lower_range_value_m": ("LRV", "lower range value, the level at 4 mA", _LEVEL),
-        "upper_range_value_m": ("URV", "upper range value, the level at 20 mA", _LEVEL),
+        "lower_range_value_m": _LRV,
+        "upper_range_value_m": _URV,
     },
     source="iec-60381-1",
 )
@@ -82,8 +85,8 @@ def current_error_A(current_A: Real, ideal_A: Real) -> Real:
     gives=("e_s", "error as a share of the span"),
     where={
         "error_m": ("e", "error of the level", _LEVEL),
-        "lower_range_value_m": ("LRV", "lower range value, the level at 4 mA", _LEVEL),
-        "upper_range_value_m": ("URV", "upper range value, the level at 20 mA", _LEVEL),
+        "lower_range_value_m": _LRV,
+        "upper_range_value_m": _URV,
     },
     requires=(("URV != LRV", "a range without span has no shares"),),
     source="iec-61298-2-errors",
@@ -136,29 +139,109 @@ def hysteresis(up_share: Real, down_share: Real) -> Real:
 
 
 @formula(
-    equation="u = sqrt((U_r/k)**2 + (a_r/sqrt(3))**2 + (a_s/sqrt(3))**2)",
+    equation="e = e_s*abs(URV - LRV)",
+    gives=("e", "error of the level"),
+    where={
+        "error_share": ("e_s", "error as a share of the span", _SHARE),
+        "lower_range_value_m": _LRV,
+        "upper_range_value_m": _URV,
+    },
+    source="iec-61298-2-errors",
+)
+def share_error_m(error_share: Real, lower_range_value_m: Real, upper_range_value_m: Real) -> Real:
+    """Error of a level from its share of the span.
+
+    Example
+    -------
+    >>> round(float(share_error_m(0.001, 0.1, 2.8)), 9)
+    0.0027
+    """
+    result: Real = error_share * np.abs(upper_range_value_m - lower_range_value_m)
+    return result
+
+
+@formula(
+    equation="d = i*abs(URV - LRV)/0.016",
+    gives=("d", "difference of level"),
+    where={
+        "difference_A": ("i", "difference of current", "[0, 0.1]"),
+        "lower_range_value_m": _LRV,
+        "upper_range_value_m": _URV,
+    },
+    source="iec-60381-1",
+)
+def current_step_m(difference_A: Real, lower_range_value_m: Real, upper_range_value_m: Real) -> Real:
+    """Difference of level that a difference of current stands for, such as a digit or an uncertainty of the meter.
+
+    Example
+    -------
+    >>> round(float(current_step_m(1e-6, 0.1, 2.8)), 9)
+    0.00016875
+    """
+    result: Real = difference_A * np.abs(upper_range_value_m - lower_range_value_m) / 0.016
+    return result
+
+
+@formula(
+    equation="u = U/k",
+    gives=("u", "standard uncertainty"),
+    where={
+        "expanded_m": ("U", "expanded uncertainty, as a certificate states it", "[0, 100]"),
+        "coverage_factor": ("k", "its coverage factor", "[1, 5]"),
+    },
+    source="jcgm-100: 4.3.3",
+)
+def standard_m(expanded_m: Real, coverage_factor: Real) -> Real:
+    """Standard uncertainty from an expanded one.
+
+    Example
+    -------
+    >>> standard_m(0.002, 2.0)
+    0.001
+    """
+    return expanded_m / coverage_factor
+
+
+@formula(
+    equation="u = sqrt(u_r**2 + u_i**2 + (d_r**2 + d_s**2)/12)",
     gives=("u", "standard uncertainty of an error"),
     where={
-        "reference_expanded_m": ("U_r", "expanded uncertainty of the reference", "[0, 100]"),
-        "coverage_factor": ("k", "its coverage factor", "[1, 5]"),
-        "reference_half_m": ("a_r", "half a digit of the reference as it was read", "[0, 100]"),
-        "shown_half_m": ("a_s", "half a digit of what was shown", "[0, 100]"),
+        "reference_u_m": ("u_r", "standard uncertainty of the reference", _SIZE),
+        "meter_u_m": ("u_i", "standard uncertainty of the meter of the current, as a level; 0 without one", _SIZE),
+        "reference_digit_m": ("d_r", "digit to which the reference was read", _SIZE),
+        "shown_digit_m": ("d_s", "digit of what was shown, as a level", _SIZE),
     },
-    source="jcgm-100: 4.3.3 and 4.3.7",
+    source="jcgm-100: 4.3.7 and 5.1.2",
 )
-def error_u_m(reference_expanded_m: Real, coverage_factor: Real, reference_half_m: Real, shown_half_m: Real) -> Real:
-    """Standard uncertainty of the error of one reading: the reference, and the digits of both readings.
+def error_u_m(reference_u_m: Real, meter_u_m: Real, reference_digit_m: Real, shown_digit_m: Real) -> Real:
+    """Standard uncertainty of the error of one reading: the reference, the meter, and the digits of both readings.
 
     The scatter of repeated readings is left out where the largest of the errors is judged, which holds it already.
 
     Example
     -------
-    >>> round(float(error_u_m(0.002, 2.0, 0.0005, 0.0001)), 6)
-    0.001042
+    >>> round(float(error_u_m(0.001, 0.0, 0.001, 0.0001)), 6)
+    0.001041
     """
-    result: Real = np.sqrt(
-        (reference_expanded_m / coverage_factor) ** 2
-        + (reference_half_m / np.sqrt(3.0)) ** 2
-        + (shown_half_m / np.sqrt(3.0)) ** 2
-    )
+    result: Real = np.sqrt(reference_u_m**2 + meter_u_m**2 + (reference_digit_m**2 + shown_digit_m**2) / 12.0)
     return result
+
+
+@formula(
+    equation="U = k*u",
+    gives=("U", "expanded uncertainty of an error"),
+    where={
+        "coverage_factor": ("k", "coverage factor", "[1, 5]"),
+        "standard_m": ("u", "standard uncertainty of the error", _SIZE),
+    },
+    source="jcgm-100: 6.2.1",
+)
+def expanded_error_m(coverage_factor: Real, standard_m: Real) -> Real:
+    """Expanded uncertainty of an error.
+
+    Example
+    -------
+    >>> expanded_error_m(2.0, 0.001)
+    0.002
+    """
+    return coverage_factor * standard_m

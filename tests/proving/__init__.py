@@ -1,0 +1,1 @@
+"""Tests of planning, reading and judging a calibration."""
