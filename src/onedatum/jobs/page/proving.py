@@ -16,7 +16,7 @@ from onedatum.jobs.proving.certificate import answer_of, certificate_files, cert
 from onedatum.jobs.proving.past import NEVER, Past, interval_text, past_json, past_of
 from onedatum.jobs.proving.plan import Wished, form_csv, plan_json, plan_of
 from onedatum.jobs.proving.records import FILE, KIND, Calibration, calibrations, one_of, opened
-from onedatum.jobs.proving.told import mm, per_cent, record_json
+from onedatum.jobs.proving.told import MILLIMETRE_M, mm, per_cent, record_json
 from onedatum.paper.certificate.chart import drift_svg, error_svg
 from onedatum.paper.certificate.model import Certificate, DriftChart
 from onedatum.paper.model import Head
@@ -186,7 +186,7 @@ def _plan(plan: Plan) -> PlanView:
     return PlanView(
         ends,
         f"known to {usual} (k = 2) or better; up to {tolerated} is tolerated",
-        tuple((p.name, mm(p.level_m, 5), show(p.current_A, "mA", 5), in_print(p.moved)) for p in plan.points),
+        tuple((p.name, mm(p.level_m, 6, MILLIMETRE_M), show(p.current_A, "mA", 5), in_print(p.moved)) for p in plan.points),
         plan.left_out,
         plan.cautions,
     )

@@ -31,7 +31,7 @@ from onedatum.jobs.proving.entry import (
 )
 from onedatum.jobs.proving.plan import Wished, plan_of
 from onedatum.jobs.proving.records import Correction, record_run
-from onedatum.jobs.proving.told import mm, written_json
+from onedatum.jobs.proving.told import MILLIMETRE_M, mm, written_json
 from onedatum.paper.model import Head
 from onedatum.proving import RULES, Plan, Reading, read_readings
 from onedatum.study.result import Study
@@ -104,6 +104,8 @@ class EntryView:
     reason: str = ""
     points: str = ""
     """Lines of a file that were pasted in place of the rows."""
+    beside: int = 0
+    """Fields and cells with a fault beneath them."""
     recorded: int | None = None
 
 
@@ -253,6 +255,7 @@ def _form(
         corrects=texts.get("corrects", ""),
         reason=texts.get("reason", ""),
         points=texts.get("points", ""),
+        beside=len(shown & set(told)),
     )
 
 
@@ -270,4 +273,4 @@ def _row(number: int, each: tuple[int, str, str, float], texts: Mapping[str, str
         at = f"r{number}.{key}"
         label = f"{head}, cycle {cycle}, {direction}, {point}"
         cells.append(Cell(at, label, texts.get(at, ""), told.get(at, "")))
-    return RowView(cycle, direction, point, mm(level_m, 5), tuple(cells))
+    return RowView(cycle, direction, point, mm(level_m, 6, MILLIMETRE_M), tuple(cells))

@@ -9,6 +9,10 @@ from onedatum.jobs.proving.records import Calibration, Written
 from onedatum.proving import Judged, as_data
 
 
+MILLIMETRE_M = 1e-3
+"""To which a level is set: levels of a plan are written to a tenth of it."""
+
+
 def mm(size_m: float | None, digits: int = 3, u_m: float | None = None) -> str:
     """A length in millimetres, to the second digit of its uncertainty; a dash where there is none."""
     return "–" if size_m is None else show(size_m, "mm", digits, u_m)
@@ -18,7 +22,7 @@ def per_cent(share: float | None) -> str:
     """A probability; never a bare 100 %, for none is certain."""
     if share is None:
         return "not stated"
-    return "more than 99.99 %" if share > 0.9999 else "less than 0.01 %" if share < 0.0001 else show(share, "%", 4)
+    return "more than 99.99 %" if share > 0.9999 else "less than 0.01 %" if share < 0.0001 else show(share, "%", 4 if share > 0.99 else 3)
 
 
 def limits(judged: Judged) -> str:
