@@ -114,6 +114,87 @@ def test_a_file_cut_short_is_told(file: Path, kept: int) -> None:
     assert "backup" in said or "this one is left as it is" in said
 
 
+@pytest.mark.parametrize("replaced", [False, True])
+def test_a_file_taken_away_or_replaced_while_it_is_open_is_told(file: Path, tmp_path: Path, replaced: bool) -> None:
+    """SQLite would go on writing into a file without a name: a record would be said to stand and be lost."""
+    other = tmp_path / "other.sqlite"
+    Store.open(other).close()
+    with Store.open(file) as store:
+        store.append("number", "LT-0", "A", {})
+        away = file.rename(file.with_name("away.sqlite"))
+        if replaced:
+            other.rename(file)
+        said = f"{file} must be the file that was opened; got {'another one' if replaced else 'none'}."
+        for deed in (lambda: store.append("number", "LT-0", "A", {}), store.all, store.head, store.verify):
+            assert refusal(deed).startswith(said)
+        assert file.exists() is replaced
+        away.replace(file)
+        assert store.append("number", "LT-0", "A", {}).id == COUNT + 2
+    assert sound_after(file) == COUNT + 2
+
+
+def test_a_store_stays_where_it_is_when_the_working_folder_changes(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    with Store.open("records.sqlite") as store:
+        monkeypatch.chdir("/")
+        store.append("number", "LT-0", "A", {})
+    assert sound_after(tmp_path / "records.sqlite") == 1
+
+
+@pytest.mark.parametrize("way", ["open", "export", "import"])
+def test_a_folder_that_may_not_be_entered_is_told(file: Path, way: str) -> None:
+    closed = file.with_name("closed")
+    closed.mkdir()
+    closed.chmod(0)
+    readable_by_all(file.parent)
+    file.parent.chmod(0o777)
+    deeds = {"open": f"Store.open('{closed}/x').close()", "export": f"store.export('{closed}/x')",
+             "import": f"store.import_('{closed}/x')"}  # fmt: skip
+    words = f"""
+import os
+where = sys.argv[1]
+try:
+    with Store.open(where + "-own") as store:
+        if os.getuid() == 0:
+            os.chown(where + "-own", 65534, 65534)
+        store.close()
+        os.getuid() == 0 and os.setuid(65534)
+        {deeds[way]}
+except StoreError as error:
+    print(error)
+raise SystemExit
+"""
+    said = in_a_process(file, words)
+    closed.chmod(0o755)
+    assert said.startswith(f"{closed}/x must be a ") and "Permission denied" in said
+
+
+def test_a_file_moved_without_its_log_is_asked_for(file: Path) -> None:
+    """SQLite would write the log of the one into the other."""
+    with closing(sqlite3.connect(file, isolation_level=None)) as holding:
+        holding.execute("SELECT count(*) FROM onedatum_records")
+        with Store.open(file) as store:
+            store.append("number", "LT-0", "A", {})
+        away = file.rename(file.with_name("away.sqlite"))
+        said = opened(file)
+        assert said.startswith(
+            f"{file} must be a file that is there; got none, but its log. It was moved without its log."
+        )
+        assert not file.exists()
+        away.rename(file)
+    assert sound_after(file) == COUNT + 1
+
+
+def test_each_record_is_in_the_file_itself_at_once(file: Path, tmp_path: Path) -> None:
+    """A copy of the file alone, as a program for backups makes it between two records."""
+    with Store.open(file) as store:
+        store.append("number", "LT-0", "A", {})
+        copy = Path(shutil.copy(file, tmp_path / "copy.sqlite"))
+    assert sound_after(copy) == COUNT + 1
+
+
 IN_A_PROCESS = """
 import sys
 from pathlib import Path

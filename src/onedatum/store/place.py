@@ -26,7 +26,7 @@ LOCK = 0x6F6E65646174756D
 _WRITES = "onedatum_writes"
 
 
-@dataclass(frozen=True)
+@dataclass
 class Place:
     """A database that is reached."""
 
@@ -35,10 +35,31 @@ class Place:
     wait_s: float
     file: Path | None = None
     """The file, for SQLite."""
+    known: tuple[int, int] | None = None
+    """By what the disk knows the file, once it is known to be a store."""
+
+    def settle(self) -> None:
+        """From now on the file must be this one: SQLite would go on writing into one that was taken away."""
+        if self.file is not None:
+            with telling(self.name):
+                self.known = _known(self.file)
+
+    def _look(self) -> None:
+        """Refuse a file that is not the one that was opened."""
+        if self.file is None or self.known is None:
+            return
+        with telling(self.name):
+            found = _known(self.file) if self.file.exists() else None
+        if found != self.known:
+            self.close()  # what is open leads to a file that has another name by now, or none
+            got = "none" if found is None else "another one"
+            remedy = "bring it back to its place, or open what is there now; nothing was written"
+            raise StoreError(self.name, "the file that was opened", got, "it was moved, removed or replaced", remedy)
 
     @contextmanager
     def reading(self) -> Iterator[sa.Connection]:
         """A transaction that sees one state throughout and changes nothing."""
+        self._look()
         with telling(self.name), self.engine.connect() as connection:
             if self.file is None:
                 connection = connection.execution_options(isolation_level="REPEATABLE READ", postgresql_readonly=True)
@@ -48,6 +69,7 @@ class Place:
     @contextmanager
     def writing(self) -> Iterator[sa.Connection]:
         """The transaction of the only writer; on disk when it ends well, as if never begun when it does not."""
+        self._look()
         with telling(self.name), self.engine.connect() as connection:
             if self.file is None:  # what stands there when the lock is had must be seen
                 connection = connection.execution_options(isolation_level="READ COMMITTED")
@@ -55,6 +77,7 @@ class Place:
                 if self.file is None:
                     self._alone(connection)
                 yield connection
+                self._look()
 
     def _alone(self, connection: sa.Connection) -> None:
         """Have PostgreSQL let in one writer, for a bounded wait, and answer when the record is on the disk."""
@@ -79,26 +102,36 @@ def place_of(where: str | Path, wait_s: float, existing: bool = False) -> Place:
 
 def _sqlite(file: Path, wait_s: float, existing: bool) -> Place:
     name = str(file)
+    file = file.absolute()  # where it is does not change with the working folder
     with telling(name):
         _look(file, name, existing)
 
     def connect() -> sqlite3.Connection:
-        return connected(file, wait_s, "rw" if existing else "rwc")
+        return connected(file, wait_s, "rw" if existing or place.known else "rwc")
 
     engine = sa.create_engine("sqlite://", creator=connect, poolclass=QueuePool, pool_timeout=wait_s)
     sa.event.listen(engine, "begin", _begin)
-    return Place(name, engine, wait_s, file)
+    place = Place(name, engine, wait_s, file)
+    return place
+
+
+def _known(file: Path) -> tuple[int, int]:
+    status = file.stat()
+    return status.st_dev, status.st_ino
 
 
 def _look(file: Path, name: str, existing: bool) -> None:
     """Refuse what cannot be a file of records before anything opens it."""
-    if "\0" in name or not name.strip() or name.strip() == ".":
+    if "\0" in name or name.strip() in ("", "."):
         raise StoreError("the place of the records", "the path of a file", repr(name))
     if not file.exists():
         if existing:
             raise StoreError(name, "a file that is there", "none", remedy="see to its path")
-        if not file.absolute().parent.is_dir():
+        if not file.parent.is_dir():
             raise StoreError(name, "a file in a folder that is there", "no such folder", remedy="make the folder first")
+        if file.with_name(f"{file.name}-wal").exists():  # SQLite would write what it holds into a new file
+            remedy = f"bring {file.name} back beside {file.name}-wal, or name another file"
+            raise StoreError(name, "a file that is there", "none, but its log", "it was moved without its log", remedy)
     elif file.is_dir():
         raise StoreError(name, "a file of records", "a folder", remedy="name a file in it")
     elif not file.is_file():
@@ -116,7 +149,8 @@ def connected(file: Path, wait_s: float, mode: str) -> sqlite3.Connection:
     )
     # bytes that are no text are read as such and then found by the hash
     connection.text_factory = lambda raw: raw.decode("utf-8", "surrogateescape")
-    for setting in ("foreign_keys = ON", "synchronous = FULL", "trusted_schema = OFF"):
+    # each record goes from the log into the file at once, so that the file alone has nearly always all of them
+    for setting in ("foreign_keys = ON", "synchronous = FULL", "trusted_schema = OFF", "wal_autocheckpoint = 1"):
         connection.execute(f"PRAGMA {setting}")
     return connection
 

@@ -49,6 +49,7 @@ class Store:
         place = place_of(where, wait_s, existing)
         try:
             prepare(place, existing)
+            place.settle()
         except BaseException:
             place.close()
             raise
@@ -184,13 +185,14 @@ class Store:
         with self._place.reading() as connection:
             found = chain.walk(connection)
             _refuse_broken(self._place.name, found)
-            with (
-                new_file(target) as file,
-                telling(str(target)),
-                file.open("w", encoding="ascii", newline="\n") as out,
-                closing(chain.stored(connection)) as records,
-            ):
-                out.writelines(f"{line}\n" for line in lines(records, found.head))
+            with new_file(target) as file:
+                with (
+                    telling(str(target)),
+                    file.open("w", encoding="ascii", newline="\n") as out,
+                    closing(chain.stored(connection)) as records,
+                ):
+                    out.writelines(f"{line}\n" for line in lines(records, found.head))
+                read_lines(file)  # what cannot be read again is no copy
         return found.head
 
     def backup(self, path: str | Path) -> Head:

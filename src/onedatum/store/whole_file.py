@@ -17,10 +17,10 @@ from onedatum.store.told import telling
 @contextmanager
 def new_file(target: Path) -> Iterator[Path]:
     """A file beside the target to be written; it becomes the target when all went well. Raises StoreError."""
-    if target.exists() or target.is_symlink():
-        remedy = "name another file; nothing is written over"
-        raise StoreError(str(target), "a file that is not there yet", "one that is", remedy=remedy)
     with telling(str(target)):
+        if target.exists() or target.is_symlink():
+            remedy = "name another file; nothing is written over"
+            raise StoreError(str(target), "a file that is not there yet", "one that is", remedy=remedy)
         handle, name = tempfile.mkstemp(dir=target.absolute().parent, prefix=".onedatum-", suffix=target.suffix)
         os.close(handle)
     made = Path(name)
