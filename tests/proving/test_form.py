@@ -67,6 +67,13 @@ def test_what_is_no_record_is_refused_by_path(key: str, value: Any, path: str) -
     assert fault.path == path and len(fault.sentence()) < 600
 
 
+@pytest.mark.parametrize("wrong", [float("nan"), {"a": [[[[[[[1]]]]]]]}, object(), {3: 1}, "x" * 20_000, 10**400])
+def test_what_stands_in_the_working_is_looked_at(wrong: Any) -> None:
+    with pytest.raises(ProvingError) as caught:
+        from_data(as_data(PLAN) | {"working": [{"name": wrong}]})
+    assert caught.value.faults[0].path.startswith("plan.working[0].name")
+
+
 def test_a_missing_key_is_refused_by_path() -> None:
     data = as_data(RUN)
     del data["who"]

@@ -133,6 +133,9 @@ def test_a_changed_case_is_said() -> None:
         ([replace(judged(0, 0.0), tag="LT-9"), judged(1, 0.0)], None, "history[1].tag"),
         ([replace(judged(0, 0.0), when=BEGIN.replace(tzinfo=None))], None, "history[0].when"),
         ([replace(judged(0, 0.0), tolerance=Tolerance(None, None))], None, "tolerance"),
+        ([replace(judged(0, 0.0), when=BEGIN.replace(year=9999))], None, "history[0].when"),
+        ([replace(judged(0, 0.0), when=BEGIN.replace(year=1))], None, "history[0].when"),
+        ([replace(judged(0, 0.0), points=judged(0, 0.0).points * 2)], None, "history[0].points"),
         ([judged(0, 0.0)], IntervalRule(longer=0.5), "interval.longer"),
         ([judged(0, 0.0)], IntervalRule(shorter=float("nan")), "interval.shorter"),
         ([judged(0, 0.0)], IntervalRule(wanted_share=1.0), "interval.wanted_share"),
@@ -161,6 +164,13 @@ def test_records_that_hold_no_water_do_not_break_it() -> None:
         past = history_of([first, other])
         assert past.drifts == ()
         assert past.proposals[1].interval_s is None
+
+
+def test_a_drift_of_next_to_nothing_has_a_date_all_the_same() -> None:
+    """Known to a nanometre, it would take longer than any calendar holds."""
+    runs = [replace(judged(day, 0.0), standard_u_m=1e-9, guard_m=0.0) for day in (0, 36_000)]
+    past = history_of(runs)
+    assert past.due is not None and past.due.year < 2250
 
 
 def test_an_error_that_never_was_is_kept_apart() -> None:

@@ -291,6 +291,20 @@ def test_when_to_adjust_is_said_of_what_was_found() -> None:
     assert not any("usual to adjust" in words for words in left.remarks)
 
 
+def test_a_reference_without_a_certificate_is_said() -> None:
+    plan = plan_of(cycles=1)
+    judged = judge(plan, run_of(plan, even(0.0), reference=replace(TAPE, certificate=" ")))
+    assert any("no certificate" in words for words in judged.remarks)
+
+
+def test_a_reference_far_better_than_needed_is_no_fault() -> None:
+    """A tolerance of half a metre, a reference of 2 mm: no guard band is needed at a ratio of 250."""
+    plan = plan_of(cycles=1, tolerance=within(500.0))
+    judged = judge(plan, run_of(plan, even(0.0)), Rule(TWO_PER_CENT))
+    exact(judged.guard_m, 0.0)
+    assert judged.verdict == "pass"
+
+
 def test_the_cautions_are_with_every_result() -> None:
     plan = plan_of(filled=True, cycles=1)
     judged = judge(plan, run_of(plan, even(0.0)))

@@ -79,7 +79,7 @@ class _File:
     def readings(self, content: bytes | str) -> tuple[Reading, ...]:
         text = self._text(content)
         first = text.partition("\n")[0]
-        delimiter = ";" if first.count(";") > 0 else ","
+        delimiter = ";" if first.count(";") > first.count(",") else ","
         lines = csv.reader(StringIO(text, newline=""), delimiter=delimiter, strict=True)
         found: list[Reading] = []
         try:

@@ -22,7 +22,7 @@ FORM = 1
 """Version of this form."""
 Record = Plan | Run | Judged
 _KINDS: Mapping[str, type[Record]] = {"plan": Plan, "run": Run, "judged": Judged}
-_MOST_ITEMS, _MOST_TEXT = 20_000, 10_000
+_MOST_ITEMS, _MOST_TEXT, _DEEPEST = 20_000, 10_000, 6
 
 
 def as_data(record: Record) -> dict[str, Any]:
@@ -92,10 +92,26 @@ def _value(hint: Any, value: Any, path: str) -> Any:
     if origin is not None and issubclass(origin, Mapping):
         if not isinstance(value, Mapping):
             raise _refused(path, "a mapping of keys", value)
-        return dict(value)
+        return _free(value, path, _DEEPEST)
     if is_dataclass(hint):
         return _record(hint if isinstance(hint, type) else type(hint), value, path)
     return _SCALARS[hint](value, path)
+
+
+def _free(value: Any, path: str, depth: int) -> Any:
+    """What stands in an entry of a sheet: whatever JSON knows, but finite and not without end."""
+    if value is None or isinstance(value, bool):
+        return value
+    if isinstance(value, Mapping | list | tuple):
+        if depth == 0 or len(value) > _MOST_ITEMS:
+            raise _refused(path, f"at most {_DEEPEST} deep and {_MOST_ITEMS} long", type(value).__name__)
+        if isinstance(value, Mapping):
+            return {_text(key, path): _free(each, f"{path}.{key}"[:200], depth - 1) for key, each in value.items()}
+        return [_free(each, path, depth - 1) for each in value]
+    if isinstance(value, str):
+        return _text(value, path)
+    _number(value, path)
+    return value
 
 
 def _items(hint: Any, value: Any, path: str) -> tuple[Any, ...]:

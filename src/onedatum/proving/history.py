@@ -41,6 +41,10 @@ GOOD = ("pass", "conditional pass")
 COVERAGE = 2.0
 _DAY_S = 86400.0
 _LONGEST_S = 3.1e9
+"""A hundred years, beyond which nobody plans."""
+_YEARS = (1950, 2200)
+_LEAST_S, _LEAST_M = 3600.0, 1e-9
+"""Within an hour nothing drifts that could be told, and nothing is known to less than a nanometre."""
 
 
 @dataclass(frozen=True)
@@ -123,9 +127,16 @@ def _wrong_row(runs: Sequence[Judged]) -> list[Fault]:
     for number, run in enumerate(runs):
         if run.when.tzinfo is None:
             faults.append(Fault(f"history[{number}].when", "a time with its offset from UTC", run.when.isoformat()))
+        elif not _YEARS[0] <= run.when.year <= _YEARS[1]:
+            allowed = f"a time from {_YEARS[0]} to {_YEARS[1]}"
+            why = "a clock that was never set writes such dates"
+            faults.append(Fault(f"history[{number}].when", allowed, run.when.isoformat(), why))
         if run.tag != runs[0].tag:
             why = "a history belongs to one measuring point"
             faults.append(Fault(f"history[{number}].tag", repr(runs[0].tag), repr(run.tag), why))
+        names = [point.name for point in run.points]
+        if len(set(names)) < len(names):
+            faults.append(Fault(f"history[{number}].points", "each point once", "one twice", "it is no whole record"))
     if faults:
         return faults
     for number, (before, after) in enumerate(pairwise(runs), start=1):
@@ -151,9 +162,8 @@ class _Past:
         drifts, fastest = self._drifts()
         proposals = (self._by_steps(width), self._by_drift(width, fastest), self._by_share())
         known = [each.interval_s for each in proposals if each.interval_s is not None]
-        if known and self.rule.longest_s is not None:
-            known.append(self.rule.longest_s)
-        interval_s = min(known) if known else None
+        longest_s = _LONGEST_S if self.rule.longest_s is None else self.rule.longest_s
+        interval_s = min(*known, longest_s) if known else None
         words = self._words(interval_s, drifts)
         if last.verdict not in GOOD:
             interval_s = 0.0
@@ -215,12 +225,13 @@ class _Past:
         found: dict[str, list[tuple[float, Entry, Entry]]] = {}
         for number, (left, right) in enumerate(pairwise(self.runs), start=1):
             time_s = (right.when - left.when).total_seconds()
-            if right.kind != AS_FOUND or time_s <= 0.0 or min(left.standard_u_m, right.standard_u_m) <= 0.0:
+            if right.kind != AS_FOUND or time_s < _LEAST_S or min(left.standard_u_m, right.standard_u_m) < _LEAST_M:
                 continue
             for before, after in _same_points(left, right):
                 name = f"{after.name}, {number}"
                 row = time_s, self._change(name, before, after), self._change_u(name, left, right)
-                found.setdefault(after.name, []).append(row)
+                if row[1].known and row[2].known:
+                    found.setdefault(after.name, []).append(row)
         return found
 
     def _change(self, name: str, before: JudgedPoint, after: JudgedPoint) -> Entry:

@@ -347,6 +347,8 @@ class _Bench:
             if point.moved
         ]
         found += [f"Left out: {words}" for words in plan.left_out]
+        if not run.reference.certificate.strip():
+            found.append("The reference has no certificate: nothing traces its uncertainty.")
         expanded_m = run.reference.expanded_m
         if expanded_m > plan.reference_expanded_m and not isclose(expanded_m, plan.reference_expanded_m):
             usual = show(plan.reference_expanded_m, "mm")

@@ -89,8 +89,10 @@ class Run:
     tag: str
     kind: Kind
     case_hash: str
+    """Of the case as it stood when this was read."""
     who: str
     when: datetime
+    """Its beginning, with the offset from UTC."""
     reference: ReferenceInstrument
     readings: tuple[Reading, ...]
     meter: CurrentMeter | None = None

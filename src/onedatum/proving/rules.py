@@ -50,7 +50,7 @@ class Rule:
             GUARDED_REJECTION: f"Guarded rejection, {band} beyond the limit: fail only beyond it.",
             TWO_PER_CENT: "Guarded acceptance with the guard band that keeps false acceptance to two per cent of all "
             "items: pass up to it, fail beyond.",
-        }[self.name]
+        }.get(self.name, self.name)
 
     def faults(self, tolerance: Tolerance) -> list[Fault]:
         """What is wrong with the rule, or with it for this tolerance."""

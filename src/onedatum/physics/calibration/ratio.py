@@ -72,7 +72,7 @@ def reference_expanded_m(tolerance_m: Real, ratio: Real) -> Real:
 @formula(
     equation="M = max(1.04 - exp(0.38*ln(R) - 0.54), 0)",
     gives=("M", "guard band over the expanded uncertainty; none where the ratio alone keeps the risk down"),
-    where={"ratio": ("R", "test uncertainty ratio", "[1, 100]")},
+    where={"ratio": ("R", "test uncertainty ratio", "[1, 1000000]")},
     source="z540-3-handbook: method 6",
 )
 def two_per_cent_factor(ratio: Real) -> Real:
