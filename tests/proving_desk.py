@@ -61,6 +61,7 @@ def options(**others: str) -> list[str]:
 def visits(case: Path) -> None:
     """Four visits to an invented receiver beside its case: a slope that drifts, once set right."""
     from onedatum.jobs.examine import examine
+    from onedatum.jobs.proving.entry import KINDS
     from onedatum.jobs.proving.plan import plan_of
     from onedatum.jobs.proving.records import place_beside, record_run
     from onedatum.proving import read_readings
@@ -68,12 +69,17 @@ def visits(case: Path) -> None:
     study = examine(case)
     plan = plan_of(study)
     for days, slope_mm, kind, trims in (
-        (-1095.0, 8.0, "as found", "none"),
-        (-730.0, 13.9, "as found", "none"),
-        (-728.0, 0.8, "as left", "span of the level trimmed by 13 mm at 2700 mm"),
-        (-364.0, 5.6, "as found", "none"),
-        (0.0, 9.8, "as found", "none"),
+        (-1095.0, 8.0, "found", "none"),
+        (-730.0, 13.9, "found", "none"),
+        (-728.0, 0.8, "left", "span of the level trimmed by 13 mm at 2700 mm"),
+        (-364.0, 5.6, "found", "none"),
+        (0.0, 9.8, "found", "none"),
     ):
-        content = lines(lambda level, most=slope_mm: 0.6 + most * (level - 100.0) / 2597.0, BEGIN + timedelta(days=days))
+        content = lines(sloping(slope_mm), BEGIN + timedelta(days=days))
         fields = {**FIELDS, "trims": trims, "checked_by": "B. Checker"}
-        record_run(place_beside(case), study, plan, kind, fields, read_readings(content))  # type: ignore[arg-type,misc]
+        record_run(place_beside(case), study, plan, KINDS[kind], fields, read_readings(content))
+
+
+def sloping(most_mm: float) -> Callable[[float], float]:
+    """An error that grows with the level, to so much at the highest point."""
+    return lambda level: 0.6 + most_mm * (level - 100.0) / 2597.0

@@ -42,7 +42,7 @@ PAGES: tuple[tuple[str, str, tuple[int, int], str, str], ...] = (
     ("papers", f"{CASE}/papers", DESK, "light", "The papers of a case."),
     ("proving", f"{CASE}/proving", DESK, "light", "What was calibrated, how it drifts, when it is due again."),
     ("entry", f"{CASE}/proving/enter?as=found", DESK, "light", "Entering a calibration: readings along the plan."),
-    ("record", f"{CASE}/proving/records/2", DESK, "light", "One record: the rule first, then what it makes of the run."),
+    ("record", f"{CASE}/proving/records/2", DESK, "light", "One record: the rule first, then the run."),
     ("compare", f"{CASE}/compare?with=spirit_receiver_isolator", DESK, "light",
      "Two cases, or two versions of one, value by value."),
     ("file", f"{CASE}/file", DESK, "light", "The case file with its faults and its earlier versions."),

@@ -1,11 +1,13 @@
 """The pages of calibrations: a form that keeps what was typed, faults beside their fields, records that stay.
 
-What HTML and the policy of the pages forbid is read from the markup. The readings are made from the straight line of the
-range (IEC 60381-1), the verdict from the tolerance of the case, 15 mm, by the non-binary rule (ILAC-G8:09/2019, from memory).
+What HTML and the policy of the pages forbid is read from the markup. The readings are made from the straight line of
+the range (IEC 60381-1), the verdict from the tolerance of the case, 15 mm, by the non-binary rule (ILAC-G8:09/2019,
+from memory).
 """
 
 from __future__ import annotations
 
+import json
 import re
 import sqlite3
 from pathlib import Path
@@ -74,7 +76,7 @@ def test_looking_makes_no_records(desk: Desk) -> None:
         "?points=3&cycles=1&upwards_only=true&tolerance=8+mm&on_bench=true",
     ):
         assert desk.client.get(f"{BASE}{link}").status_code == 200
-    assert list(path.name for path in desk.folder.iterdir() if path.suffix != ".yaml" and path.name[0] != ".") == []
+    assert [path.name for path in desk.folder.iterdir() if path.suffix != ".yaml" and path.name[0] != "."] == []
 
 
 def test_a_run_is_typed_judged_and_kept(desk: Desk) -> None:
@@ -217,8 +219,6 @@ def test_the_same_by_program(desk: Desk) -> None:
     ],
 )
 def test_garbage_is_refused_in_a_sentence(desk: Desk, body: Any) -> None:
-    import json
-
     answer = desk.client.post(
         "/api/cases/one/proving/records", content=json.dumps(body), headers={"content-type": "application/json"}
     )

@@ -186,7 +186,10 @@ def _plan(plan: Plan) -> PlanView:
     return PlanView(
         ends,
         f"known to {usual} (k = 2) or better; up to {tolerated} is tolerated",
-        tuple((p.name, mm(p.level_m, 6, MILLIMETRE_M), show(p.current_A, "mA", 5), in_print(p.moved)) for p in plan.points),
+        tuple(
+            (point.name, mm(point.level_m, 6, MILLIMETRE_M), show(point.current_A, "mA", 5), in_print(point.moved))
+            for point in plan.points
+        ),
         plan.left_out,
         plan.cautions,
     )

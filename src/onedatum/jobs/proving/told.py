@@ -8,7 +8,6 @@ from onedatum.foundation.units import show
 from onedatum.jobs.proving.records import Calibration, Written
 from onedatum.proving import Judged, as_data
 
-
 MILLIMETRE_M = 1e-3
 """To which a level is set: levels of a plan are written to a tenth of it."""
 
@@ -22,7 +21,9 @@ def per_cent(share: float | None) -> str:
     """A probability; never a bare 100 %, for none is certain."""
     if share is None:
         return "not stated"
-    return "more than 99.99 %" if share > 0.9999 else "less than 0.01 %" if share < 0.0001 else show(share, "%", 4 if share > 0.99 else 3)
+    if share > 0.9999:
+        return "more than 99.99 %"
+    return "less than 0.01 %" if share < 0.0001 else show(share, "%", 4 if share > 0.99 else 3)
 
 
 def limits(judged: Judged) -> str:
