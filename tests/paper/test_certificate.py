@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 from io import BytesIO
 from itertools import pairwise
+from typing import Any
 from xml.etree import ElementTree
 
 import pytest
@@ -90,7 +91,8 @@ def test_the_file_is_for_the_archive_and_holds_its_data() -> None:
     assert {name: content[0] for name, content in reader.attachments.items()} == {
         each.name: each.content for each in FILES
     }
-    metadata = reader.trailer["/Root"]["/Metadata"].get_object().get_data().decode()
+    catalogue: Any = reader.trailer["/Root"]
+    metadata = catalogue["/Metadata"].get_object().get_data().decode()
     assert "<pdfaid:part>3</pdfaid:part>" in metadata
     assert "<pdfaid:conformance>A</pdfaid:conformance>" in metadata
     assert "<pdfuaid:part>1</pdfuaid:part>" in metadata

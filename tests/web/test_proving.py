@@ -148,7 +148,10 @@ def test_the_lines_of_a_file_are_taken_in_place_of_the_rows(desk: Desk) -> None:
 def test_a_record_is_put_right_by_another(desk: Desk) -> None:
     post(desk, typed(18.0))
     assert post(desk, {**typed(), "corrects": "1", "reason": "tape read wrongly"}).status_code == 303
-    assert "Record 2 puts it right" in page(desk, f"{BASE}/records/1").text
+    first = page(desk, f"{BASE}/records/1")
+    assert "Record 2 puts it right" in first.text
+    assert not any("certificate" in link for link in first.links)
+    assert desk.client.get(f"{BASE}/records/1/certificate.pdf").status_code == 422
     assert "puts right record 1: tape read wrongly" in page(desk, BASE).text
     assert rows(desk) == 2
 
