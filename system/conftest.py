@@ -13,6 +13,8 @@ from urllib.parse import urlsplit
 import pytest
 from playwright.sync_api import Browser, ConsoleMessage, Page, Request, sync_playwright
 
+from tests.proving_desk import visits
+
 ROOT = Path(__file__).resolve().parent.parent
 EXAMPLES = ROOT / "examples"
 LOOPBACK = ("127.0.0.1", "localhost")
@@ -68,10 +70,16 @@ def copied(folder: Path) -> Path:
     return folder
 
 
+def with_records(folder: Path) -> Path:
+    """The same with calibrations of the receiver, which are invented."""
+    visits(folder / "spirit_receiver.yaml")
+    return folder
+
+
 @pytest.fixture(scope="session")
 def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
     """A server on the examples, for tests that only read."""
-    made = started(copied(tmp_path_factory.mktemp("cases")))
+    made = started(with_records(copied(tmp_path_factory.mktemp("cases"))))
     yield made
     stop(made)
 

@@ -20,11 +20,14 @@ OF_A_CASE = {
     "quantity": "/quantity",
     "table": "/table",
     "papers": "/papers",
+    "proving": "/proving",
+    "entry of a calibration": "/proving/enter?as=left",
     "compare": "/compare",
     "file": "/file",
     "signal": "/signal",
 }
 OF_NO_CASE = {
+    "record": f"/cases/{SCENARIO_A}/proving/records/2?work=error.U",
     "folder": "/",
     "formulas": "/formulas?search=rod",
     "formula": "/formulas/loop.current?level=1.85+m&lower_range_value=100+mm&upper_range_value=2.8+m",

@@ -15,7 +15,7 @@ from playwright.sync_api import Browser, sync_playwright
 ROOT = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT))
 
-from system.conftest import ARGUMENTS, CHROMIUM, copied, started, stop, watched  # noqa: E402
+from system.conftest import ARGUMENTS, CHROMIUM, copied, started, stop, watched, with_records  # noqa: E402
 from system.pages import calm, settled  # noqa: E402
 
 PICTURES = ROOT / "docs" / "pictures"
@@ -40,6 +40,9 @@ PAGES: tuple[tuple[str, str, tuple[int, int], str, str], ...] = (
     ("table", f"{CASE}/table", DESK, "light", "The tank table."),
     ("signal", f"{CASE}/signal", DESK, "light", "The expected signal, for whoever stands at the tank."),
     ("papers", f"{CASE}/papers", DESK, "light", "The papers of a case."),
+    ("proving", f"{CASE}/proving", DESK, "light", "What was calibrated, how it drifts, when it is due again."),
+    ("entry", f"{CASE}/proving/enter?as=found", DESK, "light", "Entering a calibration: readings along the plan."),
+    ("record", f"{CASE}/proving/records/2", DESK, "light", "One record: the rule first, then the run."),
     ("compare", f"{CASE}/compare?with=spirit_receiver_isolator", DESK, "light",
      "Two cases, or two versions of one, value by value."),
     ("file", f"{CASE}/file", DESK, "light", "The case file with its faults and its earlier versions."),
@@ -70,7 +73,7 @@ def main() -> None:
     """Take every picture, write the page that shows them."""
     PICTURES.mkdir(parents=True, exist_ok=True)
     with tempfile.TemporaryDirectory() as folder, sync_playwright() as driver:
-        server = started(copied(Path(folder) / "cases"))
+        server = started(with_records(copied(Path(folder) / "cases")))
         try:
             browser = driver.chromium.launch(executable_path=CHROMIUM, headless=True, args=ARGUMENTS)
             for name, link, size, scheme, _ in PAGES:

@@ -19,10 +19,13 @@ from onedatum.jobs.page.choosing import order_view, questions_view, selection_vi
 from onedatum.jobs.page.comparing import compare_view
 from onedatum.jobs.page.file import file_view
 from onedatum.jobs.page.made import CaseText
+from onedatum.jobs.page.proving import proving_view
+from onedatum.jobs.page.proving_entry import entry_view
 from onedatum.jobs.page.quantity import quantity_view
 from onedatum.jobs.page.sheets import sheets_view
 from onedatum.jobs.page.signal import ReadingView, signal_view
 from onedatum.jobs.page.table import table_view
+from onedatum.jobs.proving.plan import Wished
 from onedatum.web.making import shown
 from tests.web.markup import Markup, read
 
@@ -51,6 +54,8 @@ PAGES: dict[str, tuple[Callable[..., Any], tuple[Any, ...], dict[str, Any]]] = {
     "quantity": (quantity_view, (), {"task": None}),
     "table": (table_view, ("",), {}),
     "file": (file_view, (), {"versions": ()}),
+    "proving": (proving_view, (Wished(),), {}),
+    "proving_enter": (entry_view, (Wished(), "found"), {}),
     "signal": (signal_view, ("", "", ""), {}),
 }
 

@@ -13,10 +13,13 @@ from onedatum.case.skeleton import skeleton
 from onedatum.jobs.page.choosing import order_view, questions_view, selection_view
 from onedatum.jobs.page.file import file_view
 from onedatum.jobs.page.made import CaseText
+from onedatum.jobs.page.proving import proving_view
+from onedatum.jobs.page.proving_entry import entry_view
 from onedatum.jobs.page.quantity import quantity_view
 from onedatum.jobs.page.sheets import sheets_view
 from onedatum.jobs.page.signal import signal_view
 from onedatum.jobs.page.table import table_view
+from onedatum.jobs.proving.plan import Wished
 from onedatum.web.making import shown
 from onedatum.web.parts import Asked, page
 
@@ -81,6 +84,8 @@ def pages(of: CaseText, asked: Asked | None = None) -> Iterator[tuple[str, str]]
     yield "quantity", shown("quantity.html", quantity_view, of, task=None)
     yield "table", shown("table.html", table_view, of, "")
     yield "file", shown("file.html", file_view, of, versions=())
+    yield "proving", shown("proving.html", proving_view, of, Wished())
+    yield "proving_enter", shown("proving_enter.html", entry_view, of, Wished(), "left")
     yield "signal", shown("signal.html", signal_view, of, "", "", "")
 
 

@@ -20,6 +20,7 @@ COMMANDS: dict[str, str] = {
     "table": "the tank table of a case: rows, interpolation error, conditions",
     "quantity": "the quantity statement: volumes, mass, alcohol, uncertainty, batch",
     "signal": "the signal to expect at a level",
+    "prove": "calibrations: plan, record, certificate, history, what is due",
     "serve": "open the cases of a folder as pages in the browser",
     "formula": "list the formulas, or work one alone",
 }

@@ -14,6 +14,7 @@ CONTENT_TYPES: Mapping[str, str] = {
     "xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
     "csv": "text/csv; charset=utf-8",
     "txt": "text/plain; charset=utf-8",
+    "xml": "application/xml",
     "yaml": "application/yaml",
 }
 """By the ending of a name."""

@@ -1,0 +1,197 @@
+"""Looking back and ahead: drift and interval of a measuring point, and what of a folder is due next."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from onedatum.foundation.errors import CaseError, ProvingError
+from onedatum.foundation.units import show
+from onedatum.jobs.cases import cases_of
+from onedatum.jobs.proving.records import Calibration, calibration_of, current, opened, place_beside
+from onedatum.proving import History, IntervalRule, history_of
+
+if TYPE_CHECKING:
+    from onedatum.store.record import Record
+
+NEVER = "never calibrated: due before it is relied upon"
+_DAY_S = 86400.0
+
+
+@dataclass(frozen=True)
+class Past:
+    """The calibrations of one measuring point that hold now, and what they say together."""
+
+    tag: str
+    runs: tuple[Calibration, ...]
+    history: History | None
+    """None where nothing is recorded."""
+
+
+@dataclass(frozen=True)
+class Due:
+    """When a measuring point is to be calibrated next."""
+
+    tag: str
+    case: str
+    """The name of the case, "" where the folder holds none of that tag."""
+    last: datetime | None
+    due: datetime | None
+    words: str
+    overdue: bool
+
+
+def past_of(records: Sequence[Record], tag: str, rule: IntervalRule | None = None) -> Past:
+    """The past of a tag from the records of it; raises ProvingError."""
+    runs = tuple(calibration_of(record) for record in current([each for each in records if each.tag == tag]))
+    return Past(tag, runs, history_of([run.judged for run in runs], rule) if runs else None)
+
+
+def interval_text(interval_s: float | None) -> str:
+    """An interval in days."""
+    return "not known" if interval_s is None else f"{interval_s / _DAY_S:.0f} d"
+
+
+def rule_of(longest_d: float | None) -> IntervalRule:
+    """The usual rule with the longest interval agreed, in days."""
+    return IntervalRule(longest_s=None if longest_d is None else longest_d * _DAY_S)
+
+
+def past_text(past: Past) -> str:
+    """The past in words."""
+    if past.history is None:
+        return f"{past.tag}: {NEVER}\n"
+    lines = [f"{past.tag}: {past.history.runs} runs"]
+    for run in past.runs:
+        judged = run.judged
+        said = f"{_size(run):>10}  U {show(judged.expanded_m, 'mm', 2):>8}"
+        lines.append(f"  record {run.record.id:>4}  {judged.when:%Y-%m-%d}  {judged.kind:<8} {said}  {judged.verdict}")
+    for drift in past.history.drifts:
+        rate, u = (show(365.25 * _DAY_S * each, "mm", 2) for each in (drift.rate_m_per_s, drift.rate_u_m_per_s))
+        told = "" if drift.told_from_zero else ", not told from zero"
+        lines.append(f"  drift at {drift.name}: {rate} in a year, standard uncertainty {u}{told}")
+    for each in past.history.proposals:
+        lines.append(f"  interval {each.method}: {interval_text(each.interval_s)} ({each.words})")
+    due = past.history.due
+    lines.append(f"  next due: {'not known' if due is None else f'{due:%Y-%m-%d}'}")
+    lines += [f"  note: {words}" for words in past.history.words]
+    return "\n".join(lines) + "\n"
+
+
+def _size(run: Calibration) -> str:
+    """The largest error of a run."""
+    errors = [e for point in run.judged.points for e in (point.least_error_m, point.greatest_error_m) if e is not None]
+    return show(max(errors, key=abs), "mm", 3) if errors else "no level"
+
+
+def past_json(past: Past) -> dict[str, Any]:
+    """The past as data."""
+    found = past.history
+    if found is None:
+        return {"tag": past.tag, "runs": [], "history": None}
+    return {
+        "tag": past.tag,
+        "runs": [
+            {
+                "record": run.record.id,
+                "kind": run.judged.kind,
+                "when": run.judged.when.isoformat(),
+                "verdict": run.judged.verdict,
+                "expanded_m": run.judged.expanded_m,
+            }
+            for run in past.runs
+        ],
+        "history": {
+            "drifts": [
+                {
+                    "point": drift.name,
+                    "rate_m_per_s": drift.rate_m_per_s,
+                    "rate_u_m_per_s": drift.rate_u_m_per_s,
+                    "changes": drift.changes,
+                    "told_from_zero": drift.told_from_zero,
+                }
+                for drift in found.drifts
+            ],
+            "intervals": [
+                {"method": each.method, "interval_s": each.interval_s, "words": each.words} for each in found.proposals
+            ],
+            "interval_s": found.interval_s,
+            "due": None if found.due is None else found.due.isoformat(),
+            "words": list(found.words),
+        },
+    }
+
+
+# ---------------------------------------------------------------- what is due
+
+
+def due_of(
+    folder: Path, where: str | Path | None = None, now: datetime | None = None, rule: IntervalRule | None = None
+) -> list[Due]:
+    """What is due next, the soonest first, cases without a record before all; raises StoreError."""
+    at = now or datetime.now(UTC)
+    place = where if where is not None else place_beside(folder)
+    records: list[Record] = []
+    if not isinstance(place, Path) or place.exists():
+        with opened(place, existing=True) as store:
+            records = store.by_kind("calibration")
+    cases = _tags(folder)
+    tags = dict.fromkeys([*cases, *(record.tag for record in records)])
+    found = [_due(records, tag, cases.get(tag, ""), at, rule) for tag in tags]
+    first = datetime.min.replace(tzinfo=UTC)
+    return sorted(found, key=lambda each: (each.due or first, each.tag))
+
+
+def _due(records: Sequence[Record], tag: str, case: str, at: datetime, rule: IntervalRule | None) -> Due:
+    try:
+        past = past_of(records, tag, rule)
+    except ProvingError as error:
+        return Due(tag, case, None, None, error.faults[0].sentence(), True)
+    if past.history is None:
+        return Due(tag, case, None, None, NEVER, True)
+    last, due = past.runs[-1].judged.when, past.history.due
+    if due is None:
+        return Due(tag, case, last, None, "no interval follows yet: keep the one agreed", False)
+    late = due <= at
+    words = f"overdue since {due:%Y-%m-%d}" if late else f"due in {(due - at) // timedelta(days=1)} d"
+    return Due(tag, case, last, due, words, late)
+
+
+def _tags(folder: Path) -> dict[str, str]:
+    """The tags of the cases of a folder, each with the name of its case; a case without a tag by its name."""
+    from onedatum.case.reading import read_case
+
+    found: dict[str, str] = {}
+    for path in cases_of(folder):
+        try:
+            tag = read_case(path).case.tag
+        except CaseError:
+            continue
+        found.setdefault(tag.text if tag.known else path.stem, path.stem)
+    return found
+
+
+def due_text(found: Sequence[Due]) -> str:
+    """The list in words."""
+    if not found:
+        return "no case and no record here\n"
+    lines = [f"{each.due:%Y-%m-%d}" if each.due else "----------" for each in found]
+    return "".join(f"{day}  {each.tag:<16} {each.words}\n" for day, each in zip(lines, found, strict=True))
+
+
+def due_json(found: Sequence[Due]) -> list[dict[str, Any]]:
+    """The list as data."""
+    return [
+        {
+            "tag": each.tag,
+            "case": each.case or None,
+            "last": each.last.isoformat() if each.last else None,
+            "due": each.due.isoformat() if each.due else None,
+            "overdue": each.overdue,
+            "words": each.words,
+        }
+        for each in found
+    ]

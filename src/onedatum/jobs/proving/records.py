@@ -1,0 +1,217 @@
+"""Calibrations as records: judged as a whole, written as one record, read back as what they were.
+
+A record is never changed. What was wrong in one is put right by another that names it and says why; both stay.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from onedatum.foundation.errors import Fault, ProvingError, StoreError
+from onedatum.jobs.proving.entry import Entered, EntryError, Kind, Wrong, entered, placed_faults
+from onedatum.proving import Judged, Plan, Reading, Run, as_data, from_data, history_of, judge
+from onedatum.study.result import Study
+
+if TYPE_CHECKING:
+    from onedatum.store.record import Head, Record
+    from onedatum.store.store import Store
+
+KIND = "calibration"
+FORM = 1
+"""Version of the payload."""
+FILE = "records.sqlite"
+"""The records of a folder of cases, where no other place is named."""
+MOST_WITH_WORKING = 150
+"""Readings up to which a record keeps every number with its working; of more it keeps readings and results."""
+WAIT_S = 5.0
+
+
+@dataclass(frozen=True)
+class Calibration:
+    """A record of a calibration, read back."""
+
+    record: Record
+    plan: Plan
+    run: Run
+    judged: Judged
+    checked_by: str
+    trims: str
+    reason: str
+    """Why it corrects another record; empty where it does not."""
+    service: str
+    invented: bool
+    corrected_by: int | None = None
+
+
+@dataclass(frozen=True)
+class Written:
+    """What was written, and the head of the chain after it."""
+
+    calibration: Calibration
+    head: Head
+
+
+@dataclass(frozen=True)
+class Correction:
+    """Which record is put right, and why."""
+
+    of: int
+    reason: str
+
+
+def place_beside(path: Path) -> Path:
+    """The file of records that belongs to a case or to a folder of cases."""
+    return (path if path.is_dir() else path.parent) / FILE
+
+
+def opened(where: str | Path, existing: bool = False) -> Store:
+    """The store; raises StoreError."""
+    from onedatum.store.store import Store
+
+    return Store.open(where, existing=existing, wait_s=WAIT_S)
+
+
+def judged_entry(
+    study: Study, plan: Plan, kind: Kind, texts: Mapping[str, str], readings: Sequence[Reading]
+) -> tuple[Entered, Judged]:
+    """Read the fields and judge the run; raises EntryError with every fault at its field."""
+    if not study.statement.case.tag.known:
+        why, remedy = "a record belongs to a measuring point", "State it in the case"
+        raise EntryError([Wrong("", Fault("tag", "known", "unknown", why, remedy=remedy))])
+    found = entered(study, kind, texts, readings)
+    try:
+        return found, judge(plan, found.run, found.rule)
+    except ProvingError as error:
+        raise EntryError(placed_faults(error.faults, readings)) from None
+
+
+def record_run(
+    where: str | Path,
+    study: Study,
+    plan: Plan,
+    kind: Kind,
+    texts: Mapping[str, str],
+    readings: Sequence[Reading],
+    correction: Correction | None = None,
+) -> Written:
+    """Judge a run and write it as one record; raises EntryError, StoreError. Nothing is written by half."""
+    found, judged = judged_entry(study, plan, kind, texts, readings)
+    if correction is not None and not correction.reason.strip():
+        why = "who reads both records must know which to believe"
+        raise EntryError([Wrong("reason", Fault("reason of the correction", "stated", "nothing", why))])
+    with opened(where) as store:
+        _check_history(store, judged, correction)
+        record = store.append(
+            KIND,
+            judged.tag,
+            found.run.who,
+            _payload(study, plan, found, judged, "" if correction is None else correction.reason.strip()),
+            at=found.run.when,
+            case=found.run.case_hash,
+            corrects=None if correction is None else correction.of,
+        )
+        return Written(calibration_of(record), store.head())
+
+
+def _payload(study: Study, plan: Plan, found: Entered, judged: Judged, reason: str) -> dict[str, Any]:
+    case = study.statement.case
+    kept = judged if len(found.run.readings) <= MOST_WITH_WORKING else replace(judged, sheet=())
+    return {
+        "form": FORM,
+        "plan": as_data(replace(plan, working=())),
+        "run": as_data(found.run),
+        "judged": as_data(kept),
+        "checked_by": found.checked_by,
+        "trims": found.trims,
+        "reason": reason,
+        "service": case.service.text if case.service.known else "",
+        "invented": case.invented.word == "yes",
+    }
+
+
+def _check_history(store: Store, judged: Judged, correction: Correction | None) -> None:
+    """Refuse a run that stands before one which is recorded already, and a correction of another tag."""
+    held = store.by_tag(judged.tag)
+    row = [(_root(record, held), calibration_of(record).judged) for record in current(held)]
+    if correction is None:
+        row.append((len(held) + 10**12, judged))
+    else:
+        wanted = next((r for r in held if r.id == correction.of and r.kind == KIND), None)
+        if wanted is None:
+            got = f"{correction.of}"
+            raise EntryError([Wrong("corrects", Fault("corrects", f"a calibration of {judged.tag}", got))])
+        row = [(root, run) for root, run in row if root != _root(wanted, held)]
+        row.append((_root(wanted, held), judged))
+    try:
+        history_of([run for _, run in sorted(row, key=lambda each: each[0])])
+    except ProvingError as error:
+        raise EntryError([Wrong("when", fault) for fault in error.faults]) from None
+
+
+def current(records: Sequence[Record]) -> list[Record]:
+    """The calibrations that no other record corrects, each where the first of its line stands."""
+    corrected = {record.corrects for record in records}
+    kept = [record for record in records if record.kind == KIND and record.id not in corrected]
+    return sorted(kept, key=lambda record: _root(record, records))
+
+
+def _root(record: Record, records: Sequence[Record]) -> int:
+    """The number of the first record of a line of corrections."""
+    by_id = {each.id: each for each in records}
+    while record.corrects is not None and record.corrects in by_id:
+        record = by_id[record.corrects]
+    return record.id
+
+
+def calibration_of(record: Record, corrected_by: int | None = None) -> Calibration:
+    """A record as what it holds; raises ProvingError for one of another form."""
+    content = record.content
+    name = f"record {record.id}"
+    if not isinstance(content, dict) or content.get("form") != FORM or record.kind != KIND:
+        remedy = "Read it with the version of the tool that it names"
+        raise ProvingError([Fault(name, f"a calibration of form {FORM}", "another", remedy=remedy)])
+    plan, run, judged = (from_data(content.get(key, {})) for key in ("plan", "run", "judged"))
+    if not (isinstance(plan, Plan) and isinstance(run, Run) and isinstance(judged, Judged)):
+        raise ProvingError([Fault(name, "a plan, a run and a judgement", "other parts")])
+    said = {key: str(content.get(key, "")) for key in ("checked_by", "trims", "reason", "service")}
+    return Calibration(
+        record, plan, run, judged, **said, invented=bool(content.get("invented")), corrected_by=corrected_by
+    )
+
+
+def calibrations(records: Sequence[Record]) -> list[Calibration]:
+    """Every calibration in the order of writing, also those that others correct."""
+    by = {record.corrects: record.id for record in records if record.corrects is not None}
+    return [calibration_of(record, by.get(record.id)) for record in records if record.kind == KIND]
+
+
+def one_of(records: Sequence[Record], number: int) -> Calibration:
+    """One calibration by the number of its record; raises StoreError."""
+    for found in calibrations([record for record in records if record.kind == KIND]):
+        if found.record.id == number:
+            return found
+    raise StoreError("the record", "the number of a calibration that is recorded", f"{number}")
+
+
+def pair_of(records: Sequence[Record], chosen: int | None = None) -> tuple[Calibration | None, Calibration | None]:
+    """As found and as left that belong together: those of one visit, of the chosen record or the last one.
+
+    An as left belongs to the as found before it, where no other run lies between.
+    """
+    row = [calibration_of(record) for record in current(records)]
+    if chosen is not None and not any(each.record.id == chosen for each in row):
+        by = next((record.id for record in records if record.corrects == chosen), None)
+        got = f"{chosen}" if by is None else f"{chosen}, which record {by} corrects"
+        raise StoreError("the record", "the number of a calibration that holds now", got)
+    at = len(row) - 1 if chosen is None else next(n for n, each in enumerate(row) if each.record.id == chosen)
+    if at < 0:
+        return None, None
+    here = row[at]
+    if here.run.kind == "as left":
+        before = row[at - 1] if at > 0 and row[at - 1].run.kind == "as found" else None
+        return before, here
+    after = row[at + 1] if at + 1 < len(row) and row[at + 1].run.kind == "as left" else None
+    return here, after
