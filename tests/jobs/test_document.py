@@ -13,9 +13,13 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
+from onedatum.foundation.constants import VERSION
 from onedatum.foundation.units import in_print
 from onedatum.jobs.document import document
-from onedatum.jobs.paper_of_study import BUDGET_LINES
+from onedatum.jobs.examine import examine
+from onedatum.jobs.paper_of_study import BUDGET_LINES, paper_of
+from onedatum.paper.document import document_pdf
+from onedatum.study.form import as_json
 from tests.pdf import pages_of
 from tests.study.variants import WITH_BARRIER, WITH_ISOLATOR, text_with
 
@@ -116,9 +120,9 @@ def test_a_tag_that_no_font_holds_does_not_break_the_papers(tmp_path: Path) -> N
 def test_papers_are_written_whatever_is_unknown_or_wrong(changes: tuple[tuple[str, str], ...], tmp_path: Path) -> None:
     case = tmp_path / "case.yaml"
     case.write_text(text_with(*changes, example=WITH_ISOLATOR), encoding="utf-8")
-    pdf, data, *_ = document(case, tmp_path / "papers").files
-    assert len(PdfReader(io.BytesIO(pdf.read_bytes())).pages) > 5
-    assert json.loads(data.read_text(encoding="utf-8"))["sheet"]
+    found = examine(case)
+    assert len(PdfReader(io.BytesIO(document_pdf(paper_of(found)))).pages) > 5
+    assert as_json(found, VERSION)["sheet"]
 
 
 def test_every_paper_carries_the_caution(papers: Papers) -> None:

@@ -214,7 +214,7 @@ NUMBERED = {name: f for name, f in FORMULAS.items() if any(s.whole is None for s
 """Formulas with at least one number among their parameters."""
 each_numbered = pytest.mark.parametrize("function", [pytest.param(f, id=name) for name, f in NUMBERED.items()])
 each = pytest.mark.parametrize("function", [pytest.param(f, id=name) for name, f in FORMULAS.items()])
-drawing = settings(max_examples=25, suppress_health_check=[HealthCheck.filter_too_much, HealthCheck.too_slow])
+drawing = settings(max_examples=15, suppress_health_check=[HealthCheck.filter_too_much, HealthCheck.too_slow])
 
 
 def test_no_name_is_given_twice() -> None:
