@@ -191,4 +191,6 @@ def test_absurd_statements_are_refused_by_name() -> None:
         line_amplitude(x, 0.0, 0.1)
     with pytest.raises(ValidityError, match=r"^values must be values that differ"):
         first_order(np.ones(20))
+    with pytest.raises(ValidityError, match=r"^values must be values that differ"):
+        first_order(1e-200 * x)
     exact(line_amplitude(np.ones(20), 1.0, 0.1), 0.0)

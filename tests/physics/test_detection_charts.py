@@ -166,7 +166,18 @@ CHARTS: dict[str, Callable[[Any], object]] = {
     "ewma": lambda z: ewma(z, 0.2, 3.0),
     "shewhart": lambda z: shewhart(z, 3.0),
 }
-WRONG: list[Any] = [[], [1.0, float("nan")], [float("inf")], [[1.0, 2.0]], ["a"], [[1.0], 2], 3.0, None, [1e200]]
+WRONG: list[Any] = [
+    [],
+    [1.0, float("nan")],
+    [float("inf")],
+    [[1.0, 2.0]],
+    ["a"],
+    [[1.0], 2],
+    3.0,
+    None,
+    [1e200],
+    [1.0 + 1.0j],
+]
 
 
 @pytest.mark.parametrize("name", CHARTS)

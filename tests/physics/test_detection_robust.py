@@ -191,6 +191,8 @@ def test_absurd_statements_are_refused_by_name() -> None:
         censored([4.0], 20.5, 3.8)
     with pytest.raises(ValidityError, match=r"^values must be 1 value or more; got 0\."):
         censored([], 3.8, 20.5)
+    with pytest.raises(ValidityError, match=r"^values must be numbers in one row; got another\."):
+        censored(["3,8"], 3.8, 20.5)
     with pytest.raises(ValidityError, match=r"^values must be finite numbers throughout, .*; got 1 that are not\."):
         difference_noise([1.0, nan, 2.0, 3.0])
     with pytest.raises(ValidityError, match=r"^least must be above 0"):

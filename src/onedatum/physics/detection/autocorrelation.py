@@ -98,7 +98,7 @@ def first_order(values: ArrayLike) -> FirstOrder:
     mean = float(np.mean(kept))
     apart = kept - mean
     square = float(apart @ apart)
-    if np.ptp(kept) == 0.0:
+    if np.ptp(kept) == 0.0 or square == 0.0:
         raise ValidityError(
             "detection.first_order", "values", "values that differ", "one value throughout", "nothing moves in it"
         )

@@ -196,14 +196,7 @@ def _matrix(rows: ArrayLike, parameter: str, columns: int) -> Reals:
 
 
 def _refuse_no_covariance(matrix: Reals) -> None:
-    sound = matrix.shape[0] == matrix.shape[1]
-    sound = sound and bool(np.allclose(matrix, matrix.T, rtol=1e-9, atol=0.0)) and bool(np.all(np.diag(matrix) >= 0.0))
-    if sound:
-        sizes = np.sqrt(np.diag(matrix))
-        kept = sizes > 0.0
-        evened = matrix[np.ix_(kept, kept)] / np.outer(sizes[kept], sizes[kept])
-        sound = not np.any(matrix[~kept]) and (not np.any(kept) or bool(np.linalg.eigvalsh(evened)[0] > -1e-9))
-    if not sound:
+    if not _is_covariance(matrix):
         raise ValidityError(
             "detection.reconciled",
             "covariance",
@@ -211,6 +204,18 @@ def _refuse_no_covariance(matrix: Reals) -> None:
             "another",
             "no set of errors has such a covariance",
         )
+
+
+def _is_covariance(matrix: Reals) -> bool:
+    """Whether errors can have it: symmetric, and no combination of them with a variance below zero."""
+    if matrix.shape[0] != matrix.shape[1] or np.any(np.diag(matrix) < 0.0):
+        return False
+    sizes = np.sqrt(np.diag(matrix))
+    scale = np.outer(sizes, sizes)
+    if np.any(np.abs(matrix - matrix.T) > 1e-9 * scale) or np.any(matrix[scale == 0.0]):
+        return False
+    evened = np.divide(matrix, scale, out=np.zeros_like(matrix), where=scale > 0.0)
+    return bool(np.linalg.eigvalsh(evened)[0] > -1e-9)
 
 
 def _dependent(got: str) -> ValidityError:

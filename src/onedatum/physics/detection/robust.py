@@ -11,7 +11,7 @@ from numpy.typing import ArrayLike, NDArray
 from onedatum.foundation.errors import ValidityError
 from onedatum.foundation.numerics import Real, Reals, same_kind
 from onedatum.foundation.working import formula
-from onedatum.physics.detection.series import series_of, within
+from onedatum.physics.detection.series import numbers_of, series_of, within
 
 MAD_TO_STANDARD = 1.482602218505602
 """1 over the normal quantile of 0.75: the median distance from the median, made a standard deviation."""
@@ -324,7 +324,7 @@ def censored(values: ArrayLike, low: float, high: float) -> Censored:
     """
     if not low < high:
         raise ValidityError("detection.censored", "low", f"below {high:g}", f"{low:g}", "the ends are two")
-    kept = np.asarray(values, dtype=np.float64)
+    kept = numbers_of(values, "censored", "values")
     missing = np.isnan(kept)
     series_of(np.where(np.isfinite(kept), kept, 0.0), "censored", "values")
     at_low, at_high = kept <= low, kept >= high

@@ -19,10 +19,7 @@ MOST_FOR_PAIRS = 3000
 def series_of(values: ArrayLike, function: str, parameter: str, least: int = 1) -> Reals:
     """The values as an array of one axis; raises ValidityError where they are too few or not all numbers."""
     formula = f"detection.{function}"
-    try:
-        kept = np.asarray(values, dtype=np.float64)
-    except (TypeError, ValueError) as error:
-        raise ValidityError(formula, parameter, "numbers in one row", "another", "a series is worked") from error
+    kept = numbers_of(values, function, parameter)
     if kept.ndim != 1:
         raise ValidityError(formula, parameter, "numbers in one row", f"{kept.ndim} axes", "a series has one axis")
     if len(kept) < least:
@@ -32,6 +29,18 @@ def series_of(values: ArrayLike, function: str, parameter: str, least: int = 1) 
         allowed = f"finite numbers throughout, of size {LARGEST:g} at most"
         raise ValidityError(formula, parameter, allowed, f"{wrong} that are not", "leave gaps out before")
     return kept
+
+
+def numbers_of(values: ArrayLike, function: str, parameter: str) -> Reals:
+    """The values as an array, gaps and all; raises ValidityError for what are no numbers."""
+    try:
+        given = np.asarray(values)
+        if np.iscomplexobj(given):
+            raise TypeError("complex")
+        return given.astype(np.float64)
+    except (TypeError, ValueError) as error:
+        why = "nothing else can be worked"
+        raise ValidityError(f"detection.{function}", parameter, "numbers in one row", "another", why) from error
 
 
 def same_length(function: str, parameter: str, first: Reals, second: Reals) -> None:
