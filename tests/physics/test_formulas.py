@@ -25,6 +25,7 @@ from onedatum.foundation.units import unit_of_name
 from onedatum.foundation.working import Tag, apply, registry, tag_of
 from onedatum.foundation.working.formula import Symbol
 from onedatum.physics import (
+    detection,
     echoes,
     floats,
     ignition,
@@ -70,6 +71,19 @@ PROCEDURES = {
     "capacitive.in_rectangle_radius": "test_capacitive_walls.py::test_a_rectangle_by_its_four_walls",
     "capacitive.rod_before_strip": "test_capacitive_plane.py::test_a_rod_before_a_strip_against_multipoles",
     "capacitive.twin_rods_in_plastic_tank": "test_capacitive_plane.py::test_twin_rods_against_line_charges_in_layers",
+    "detection.alias": "test_detection_association.py::test_the_samples_cannot_tell_a_hum_from_its_alias",
+    "detection.chi_squared_probability": "test_detection_trend.py::test_limits_of_the_variance",
+    "detection.cusum_decision_interval": "test_detection_run_length.py::test_design_of_the_decision_interval",
+    "detection.cusum_run_length": "test_detection_run_length.py::test_cusum_against_a_chain_of_states",
+    "detection.ewma_limit_factor": "test_detection_run_length.py::test_ewma_limit_factors_of_the_table",
+    "detection.ewma_run_length": "test_detection_run_length.py::test_ewma_against_a_chain_of_states",
+    "detection.ewma_limit": "test_detection_charts.py::test_limits_are_the_standard_deviation_of_the_average",
+    "detection.repeat_probability": "test_detection_robust.py::test_repeats_against_quadrature",
+    "detection.shewhart_run_length": "test_detection_run_length.py::test_shewhart_in_closed_form",
+    "detection.step_chance": "test_detection_trend.py::test_the_chance_of_a_step_is_a_bound",
+    "detection.t_probability": "test_detection_trend.py::test_probability_of_t",
+    "detection.variance_lower_limit": "test_detection_trend.py::test_limits_of_the_variance",
+    "detection.variance_upper_limit": "test_detection_trend.py::test_limits_of_the_variance",
     "media.column_water_density": "test_bypass_profile.py::test_the_mean_of_an_even_profile_against_quadrature",
     "media.flash_volume_ratio": "test_media_steam.py::test_flash_steam_that_stays",
     "magnets.bars_field_on_axis": "test_magnets_ring.py::test_bars_against_another_library",
@@ -184,13 +198,19 @@ DIMENSIONLESS = frozenset(
     "second_pfd sediment_and_water sensor_pfd share shares shell_factor sign size_factor slenderness slope slope_error "
     "soaking_share spread_left standard_share strength strouhal table_error table_u tape_error test_coverage "
     "threshold tolerance upper_explosive_limit value value_pfd void_share volume_correction wall_permittivity "
-    "wanted_share with_aluminium without_aluminium yield_safety".split()
+    "wanted_share with_aluminium without_aluminium yield_safety "
+    "allowance balances chance chi_squared columns correlation_standard correlations decision_interval "
+    "down_run_length high_share lag_samples leak_t leaving limit_factor low_share meter_error meter_error_u "
+    "meter_t missing_share most_correlation moves rows run_length running sample score shift statistic statistics "
+    "sums_down sums_up t tests tried_samples up_run_length wanted wanted_run_length weight widths window z".split()
 )
 # The words for numbers in the unit of whatever result they belong to.
 OF_ANY_UNIT = frozenset(
     "accepted apart at contributions densities density distance edges expanded figures first grain guard high low "
     "lower mean more normal numbers off_high off_low ordered over parts points results row size specials standard "
-    "symmetric_high symmetric_low u upper values x".split()
+    "symmetric_high symmetric_low u upper values x "
+    "averages corrections covariance difference difference_standard imbalances intercept intercept_standard "
+    "limits medians other second slope_standard standards steps variance".split()
 )
 
 
@@ -413,6 +433,26 @@ PLAIN: list[Callable[..., Any]] = [
     magnets.usual_surroundings,
     mechanics.mechanics_rules,
     media.liquid_permittivity,
+    detection.cusum,
+    detection.cusum_alarms,
+    detection.ewma,
+    detection.shewhart,
+    detection.first_order,
+    detection.innovations,
+    detection.hampel,
+    detection.difference_noise,
+    detection.identical_runs,
+    detection.censored,
+    detection.regression,
+    detection.line,
+    detection.median_slope,
+    detection.rank_trend,
+    detection.step_search,
+    detection.on_and_off,
+    detection.lag_between,
+    detection.line_amplitude,
+    detection.reconciled,
+    detection.inventory_fit,
     echoes.ricker_autocorrelation,
     echoes.received_V,
     echoes.noisy_V,
