@@ -181,6 +181,15 @@ def test_records_that_cannot_be_read_are_told_on_every_page(desk: Desk) -> None:
         assert desk.client.get(link).status_code == 422
 
 
+def test_what_is_due_next_is_listed_for_the_folder(desk: Desk) -> None:
+    assert "/due" in page(desk, "/").links
+    assert "never calibrated" in page(desk, "/due").text
+    post(desk, typed())
+    found = page(desk, "/due")
+    assert BASE in found.links
+    assert "keep the one agreed" in found.text
+
+
 # ---------------------------------------------------------------- as data
 
 
