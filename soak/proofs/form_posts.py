@@ -26,8 +26,9 @@ def run() -> Report:
     wrongs: Counter[str] = Counter()
     with TemporaryDirectory() as place:
         app = create_app(Path(place), Door({HOST}))
-        options = {"base_url": f"http://{HOST}", "follow_redirects": False, "raise_server_exceptions": False}
-        with TestClient(app, **options) as client:
+        with TestClient(
+            app, base_url=f"http://{HOST}", follow_redirects=False, raise_server_exceptions=False
+        ) as client:
 
             @seed(SEED)
             @settings(max_examples=POSTS, deadline=None, database=None, suppress_health_check=list(HealthCheck))

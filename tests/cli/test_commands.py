@@ -150,9 +150,11 @@ def test_signal_of_a_pressure_gives_the_level() -> None:
         (("examples/wet_leg_tank.yaml", "--pressure", "-51.7"), "The unit is missing"),
         (("examples/wet_leg_tank.yaml", "--pressure", "-51.7 inH2O"), "Write inH2O(4 degC), (20 degC) or (60 degF)"),
         (("examples/spirit_receiver.yaml", "--pressure", "1 kPa"), "for a case without legs"),
-        (("examples/wet_leg_tank.yaml",), "Give --level or --pressure"),
-        (("examples/wet_leg_tank.yaml", "--level", "1 m", "--pressure", "1 kPa"), "Give --level or --pressure"),
-        (("examples/wet_leg_tank.yaml", "--pressure", "1 kPa", "--rate", "1 m3/h"), "--rate and --at go with --level"),
+        (("examples/wet_leg_tank.yaml",), "Give one of --level, --reading, --pressure"),
+        (("examples/wet_leg_tank.yaml", "--level", "1 m", "--pressure", "1 kPa"), "Give one of --level"),
+        (("examples/wet_leg_tank.yaml", "--pressure", "1 kPa", "--rate", "1 m3/h"), "--rate goes with --level"),
+        (("examples/wet_leg_tank.yaml", "--pressure", "1 kPa", "--at", "14:30"), "--at goes with --level"),
+        (("examples/wet_leg_tank.yaml", "--level", "1 m", "--on", "250 ohm"), "--on goes with --reading"),
     ],
 )
 def test_signal_refuses_a_wrong_pressure(words: tuple[str, ...], said: str) -> None:
@@ -270,15 +272,15 @@ def test_outside_validity_has_its_own_exit_code(tmp_path: Path) -> None:
 def test_document_writes_whole_papers(tmp_path: Path) -> None:
     folder = tmp_path / "cases"
     folder.mkdir()
-    for case in ("wet_leg_tank", "tilted_vessel"):
+    for case in ("wet_leg_tank", "gas_oil_tank"):
         (folder / f"{case}.yaml").write_bytes((EXAMPLES / f"{case}.yaml").read_bytes())
     outcome = onedatum("document", str(folder), "--out", str(tmp_path / "papers"))
     assert outcome.code == 0
     assert {file.name for file in (tmp_path / "papers").iterdir()} == {
         f"{case}{ending}"
-        for case in ("wet_leg_tank", "tilted_vessel")
+        for case in ("wet_leg_tank", "gas_oil_tank")
         for ending in (".pdf", ".json", "-safety.pdf", "-loop.svg", "-order.pdf")
-    } | {"tilted_vessel-elevation.dxf"}
+    } | {"gas_oil_tank-elevation.dxf"}
 
 
 def test_papers_into_a_place_that_is_a_file(tmp_path: Path) -> None:

@@ -36,7 +36,14 @@ FILES: dict[str, Callable[[Path], None]] = {
 
 
 @pytest.mark.parametrize("kind", FILES)
-@pytest.mark.parametrize("command", [("study",), ("signal", "--level", "1 m")], ids=lambda words: words[0])
+@pytest.mark.parametrize(
+    "command",
+    [
+        ("study",), ("signal", "--level", "1 m"), ("signal", "--reading", "12 mA"), ("signal", "--reading", "300 us"),
+        ("signal", "--known", "dip 1 m, 12 mA"), ("signal", "--table", "100 mm"),
+    ],
+    ids=lambda words: " ".join(words[:2]),
+)  # fmt: skip
 def test_they_are_refused(command: tuple[str, ...], kind: str, tmp_path: Path) -> None:
     file = tmp_path / "case.yaml"
     FILES[kind](file)

@@ -181,7 +181,7 @@ DIMENSIONLESS = frozenset(
     "outside outside_permittivity pairs pfd place point poisson_ratio polarity probability producer proof quality "
     "ratio ratios reduction reference_permittivity refined_difference reflection regime_ratio relative_density "
     "relative_permeability relative_permittivity resistance_share reynolds round_trips safety scale_error scale_u "
-    "second_pfd sediment_and_water sensor_pfd share shares shell_factor sign size_factor slenderness slope "
+    "second_pfd sediment_and_water sensor_pfd share shares shell_factor sign size_factor slenderness slope slope_error "
     "soaking_share spread_left standard_share strength strouhal table_error table_u tape_error test_coverage "
     "threshold tolerance upper_explosive_limit value value_pfd void_share volume_correction wall_permittivity "
     "wanted_share with_aluminium without_aluminium yield_safety".split()

@@ -14,6 +14,7 @@ from typing import Any
 import pytest
 
 from onedatum.case.skeleton import skeleton
+from onedatum.jobs.page.adjusting import AdjustingView, KnownLevels
 from onedatum.jobs.page.choosing import order_view, questions_view, selection_view
 from onedatum.jobs.page.comparing import compare_view
 from onedatum.jobs.page.file import file_view
@@ -176,6 +177,66 @@ def test_a_reading_that_cannot_be_is_told(meter: str) -> None:
     view = signal_view(CASES["spirit_receiver"], "1850 mm", "", meter)
     assert view.reading is None
     assert "must be" in view.meter_fault
+
+
+def test_a_voltage_may_be_read_on_any_resistor() -> None:
+    """3.5975 V on 250 ohm are 14.39 mA by Ohm's law, as 143.9 mV are on the 10 ohm of the case."""
+    view = signal_view(CASES["spirit_receiver"], "1850 mm", "", "3.5975 V", "250 ohm")
+    assert view.reading == signal_view(CASES["spirit_receiver"], "1850 mm", "", "143.9 mV").reading
+    refused = signal_view(CASES["spirit_receiver"], "1850 mm", "", "3.5975 V", "0 ohm")
+    assert refused.meter_fault.startswith("The resistor must be")
+
+
+def test_a_sensor_may_be_read_itself() -> None:
+    """Scenario B: 546.323 pF at 1600 mm."""
+    view = signal_view(CASES["caustic_tank"], "1600 mm", "", "546.323 pF")
+    assert view.reading is not None
+    assert view.reading.text == "reads as the dip"
+    far = signal_view(CASES["caustic_tank"], "1600 mm", "", "579.9 pF")  # 33.6 pF of 338.171 pF/m
+    assert far.reading is not None
+    assert (far.reading.text, far.reading.within) == (
+        "reads 99 mm above the dip",
+        "outside the error allowed of 25 mm",
+    )
+
+
+def known_page(name: str, **fields: str) -> AdjustingView:
+    known = KnownLevels(**fields)
+    made = read(shown("signal.html", signal_view, CASES[name], "", "", "", "", known))
+    assert made.faults == []
+    return signal_view(CASES[name], "", "", "", "", known).known
+
+
+def test_two_known_levels_are_judged_beneath_the_card() -> None:
+    """4 mA at 0 m and 20 mA at 3 m: 4 + 16 h/3 mA, where the case wants 100 mm and 2800 mm."""
+    view = known_page(
+        "spirit_receiver_isolator", first_dip="600 mm", first_reading="7.200 mA", second_dip="2400 mm",
+        second_reading="16.800 mA", dip_within="1 mm", meter_within="0.01 mA",
+    )  # fmt: skip
+    assert view.title.startswith("The slope differs: another range")
+    assert "20 mA at 3000.00 mm" in " ".join(view.said)
+    assert view.open_ == ()
+    assert any("test the alarms afterwards" in words for words in view.cautions)
+
+
+@pytest.mark.parametrize(
+    ("fields", "words"),
+    [
+        ({"first_dip": "600 mm"}, "got one without a reading"),
+        ({"second_reading": "6 mA"}, "got one without a dip"),
+        ({"first_dip": "1,2 m", "first_reading": "6 mA"}, "Write 1.2 m"),
+        ({"first_dip": "600 mm", "first_reading": HOSTILE}, "must be"),
+        ({"first_dip": "600 mm", "first_reading": "6 mA", "dip_within": "x"}, "How well the dip is known must be"),
+        (
+            {"first_dip": "1 m", "first_reading": "9 mA", "second_dip": "1 m", "second_reading": "8 mA"},
+            "two different levels",
+        ),
+    ],
+)
+def test_known_levels_that_cannot_be_taken_are_told(fields: dict[str, str], words: str) -> None:
+    view = known_page("spirit_receiver", **fields)
+    assert view.title == ""
+    assert words in " ".join(view.faults)
 
 
 def test_the_zones_are_told_where_a_meter_is_brought() -> None:

@@ -20,7 +20,7 @@ from tests.web.markup import read
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 PAGES = "selection questions order sheets quantity table papers proving proving/enter compare file signal".split()
-DATA = "selection flips questions order quantity table proving signal card compare?with=other".split()
+DATA = "selection flips questions order quantity table proving signal card known compare?with=other".split()
 FIRST = {"pdf": b"%PDF-", "xlsx": b"PK\x03\x04", "svg": b"<svg ", "json": b"{", "dxf": b"  0\n"}
 KINDS = {
     "pdf": "application/pdf",
@@ -94,6 +94,15 @@ def test_the_table_is_a_file_to_keep(client: TestClient, ending: str) -> None:
     assert answer.content.startswith(FIRST.get(ending, b""))
 
 
+@pytest.mark.parametrize("ending", ["csv", "txt", "pdf"])
+def test_the_card_of_the_signal_is_a_file_to_keep(client: TestClient, ending: str) -> None:
+    answer = client.get(f"/cases/one/signal.{ending}?step=100%20mm")
+    assert answer.headers["content-type"] == KINDS[ending]
+    assert answer.headers["content-disposition"] == f'attachment; filename="one-signal.{ending}"'
+    assert answer.content.startswith(FIRST.get(ending, b""))
+    assert client.get(f"/cases/one/signal.{ending}").status_code == 200, "the usual step"
+
+
 def test_the_case_file_is_the_file(client: TestClient) -> None:
     answer = client.get("/cases/one/file.yaml")
     assert answer.content == (EXAMPLES / "spirit_receiver.yaml").read_bytes()
@@ -161,6 +170,10 @@ def test_a_case_that_is_not_there_is_told_with_the_nearest(client: TestClient, p
         "/cases/one/table.xlsx?step=0",
         "/cases/one/table.exe",
         "/api/cases/one/card?meter=" + "9" * 5000,
+        "/cases/one/signal.pdf?step=0%20mm",
+        "/cases/one/signal.csv?step=1%20um",
+        "/cases/one/signal.exe",
+        "/cases/one/signal?first_dip=" + "9" * 5000,
     ],
 )
 def test_what_cannot_be_read_is_told_in_a_sentence(client: TestClient, path: str) -> None:
@@ -181,6 +194,8 @@ def test_what_cannot_be_read_is_told_in_a_sentence(client: TestClient, path: str
         "/cases/one/quantity?task=%22%3E",
         "/cases/one/table?step=1e-300%20mm",
         "/cases/one/signal?step=1e9%20km&meter=1e300",
+        "/cases/one/signal?first_dip=1e300%20m&first_reading=1e300%20mA&dip_within=1e300%20m",
+        "/cases/one/signal?first_dip=%3Cscript%3E&first_reading=%F0%9F%92%A9&first_digital=%22%3E&on=%00",
     ],
 )
 def test_no_address_breaks_the_server(client: TestClient, path: str) -> None:

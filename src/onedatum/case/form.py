@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from typing import Any
 
 from onedatum.case.asking import Ask, Part, about, parts_of, title_of
@@ -29,9 +29,17 @@ MOST_SAID = 4
 """Values that a closed section tells in its line."""
 LONGEST_SAID = 40
 _LAST_STEP = re.compile(r'[.\[]?(?:"(?:[^"\\]|\\.)*"|[^.\["]+)$')
+_FIRST_STEP = re.compile(r"[^.\[]+")
 _INDEX = re.compile(r"\[(\d{1,8})\]")
 
 Told = Mapping[str, list[Fault]]
+Seen = tuple[Any, ...]
+"""What is asked and told of a part of the case."""
+
+KEPT = 1000
+"""Sections kept as they were made; a case has some twenty."""
+_MADE: dict[tuple[str, int], tuple[Any, Seen, FormSection]] = {}
+"""By key and number of what is held, which is kept with it so that no other comes to bear its number."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,9 +74,9 @@ class FormField:
         return tuple(fault.sentence() for fault in self.faults)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class FormSection:
-    """A section with its fields and the sections in it."""
+    """A section with its fields and the sections in it; each is itself alone, so what is told of it can be kept."""
 
     path: str
     """"" for the values that stand in no section."""
@@ -124,6 +132,18 @@ class _Sight:
     rows: Mapping[str, int] = field(default_factory=dict)
     """For each list the number of items that faults speak of."""
 
+    @cached_property
+    def by_part(self) -> Mapping[str, Seen]:
+        """The same for each part of the case, by its key."""
+        found: dict[str, list[Any]] = {}
+        for path in sorted(self.asked):
+            found.setdefault(_first(path), []).append(path)
+        for path, faults in self.told.items():
+            found.setdefault(_first(path), []).append((path, tuple(faults)))
+        for path, number in self.rows.items():
+            found.setdefault(_first(path), []).append((path, number))
+        return {key: tuple(seen) for key, seen in found.items()}
+
 
 def fields(statement: Statement, asked: Collection[str] = ()) -> tuple[FormSection, ...]:
     """The sections of a case with their fields; `asked` are paths that a study asks for."""
@@ -136,8 +156,27 @@ def fields(statement: Statement, asked: Collection[str] = ()) -> tuple[FormSecti
             continue
         sections += _loose(loose, sight, first=not sections)
         loose = []
-        sections.append(_section(part, part.key, getattr(statement.case, part.name), sight))
+        sections.append(_kept(part, getattr(statement.case, part.name), sight))
     return (*sections, *_loose(loose, sight, first=not sections))
+
+
+def _kept(part: Part, held: Any, sight: _Sight) -> FormSection:
+    """A section as it was made before, while what it holds and what is seen of it stay: who types changes one."""
+    seen, key = sight.by_part.get(part.key, ()), (part.key, id(held))
+    found = _MADE.get(key)
+    if found is not None and found[0] is held and found[1] == seen:
+        return found[2]
+    made = _section(part, part.key, held, sight)
+    if len(_MADE) >= KEPT:
+        _MADE.clear()
+    _MADE[key] = held, seen, made
+    return made
+
+
+def _first(path: str) -> str:
+    """The key that a path begins with."""
+    found = _FIRST_STEP.match(path)
+    return found[0] if found is not None else ""
 
 
 def _loose(loose: list[FormField], sight: _Sight, first: bool) -> Iterator[FormSection]:

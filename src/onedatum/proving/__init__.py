@@ -9,7 +9,7 @@
 
 Whatever cannot be planned, read or judged as a whole raises `ProvingError`, whose faults name place and remedy.
 `as_data` and `from_data` turn plan, run and judged result into plain data and back. Nothing here writes a record or
-asks the clock: records come in as arguments and go out as results.
+asks the clock: records come in as arguments and go out as results. `proving.causes` ranks what may be wrong.
 """
 
 from onedatum.foundation.errors import ProvingError

@@ -1,4 +1,4 @@
-"""The fields of the form as HTML, each kept as it was last rendered: who types changes one of some two hundred."""
+"""The form as HTML, its fields and sections kept as they were last rendered: who types changes one of many."""
 
 from __future__ import annotations
 
@@ -9,11 +9,16 @@ from typing import Any
 from markupsafe import Markup
 
 from onedatum.case.beside import beside
-from onedatum.case.form import FormField
+from onedatum.case.form import FormField, FormSection, blank_item
+from onedatum.jobs.page.form import FormView
 from onedatum.web.templating import templates
 
 KEPT = 4096
 """Fields kept; a page shows some two hundred, and each may stand in a few ways."""
+KEPT_SECTIONS = 1000
+Sections = dict[tuple[int, Any], tuple[FormSection, Markup]]
+_SECTIONS: Sections = {}
+"""By number and look of the section, which is kept with it so that no other comes to bear its number."""
 
 
 class Controls:
@@ -32,6 +37,28 @@ class Controls:
         self._name, self._typed, self._refused = name, typed, refused
         self._changed, self._open = changed, open_
 
+    def moves(self, section: FormSection) -> bool:
+        """Whether anything in a section is tried, refused or open."""
+        own = {field.path for field in section.fields} if not section.path else set()
+        within = (section.path, f"{section.path}.", f"{section.path}[")
+        moved = {*self._typed, *self._refused, *self._changed, *([self._open] if self._open else [])}
+        return any(path in own if own else path == within[0] or path.startswith(within[1:]) for path in moved)
+
+    def section(self, section: FormSection, form: FormView, every: str) -> Markup:
+        """A section; `every` is the key of the one of which every value is shown."""
+        key = section.path or section.key
+        whole, add = every == key, form.add if form.add.startswith(section.key) else ""
+        look = (section.path in form.open or whole, whole, add, self._name)
+        found = _SECTIONS.get((id(section), look))
+        if found is not None and not self.moves(section):
+            return found[1]
+        html: Markup = _of("section.html").one(section, look[0], whole, form, self._name, self, blank_item)
+        if not self.moves(section):
+            if len(_SECTIONS) >= KEPT_SECTIONS:
+                _SECTIONS.clear()
+            _SECTIONS[id(section), look] = section, html
+        return html
+
     def __call__(self, field: FormField, label: str = "", alone: bool = False) -> Markup:
         """The field; one that stands alone has nothing beside it to open."""
         path = field.path
@@ -40,16 +67,17 @@ class Controls:
         html = _one(field, label, alone, shown, refused, path in self._changed, is_open, self._name)
         if is_open:
             wrong = refused or field.faults
-            html += _macros().more(field, "faulty" if wrong else field.state, self, beside)
+            html += _of("field.html").more(field, "faulty" if wrong else field.state, self, beside)
         return Markup("").join([html, *(self(part, part.ask.label) for part in field.companions)])
 
 
 @lru_cache(maxsize=KEPT)
 def _one(*given: Any) -> Markup:
-    html: Markup = _macros().one(*given)
+    html: Markup = _of("field.html").one(*given)
     return html
 
 
 @cache
-def _macros() -> Any:
-    return templates().get_template("field.html").module
+def _of(template: str) -> Any:
+    """The macros of a template."""
+    return templates().get_template(template).module

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass
-from functools import cache
+from functools import cache, partial
 from typing import Any
 
 from jinja2 import Environment
 
-from onedatum.case.form import blank_item
 from onedatum.foundation.errors import Fault
 from onedatum.jobs.page.document import document_view
 from onedatum.jobs.page.form import FormView, every_path, form_view
@@ -87,21 +86,17 @@ def working(made: Made, entry: str) -> str:
 
 def _views(made: Made, changes: Mapping[str, str | None], asked: Asked) -> dict[str, Any]:
     refused = {path: fault.sentence() for path, fault in made.refused.items()}
+    typed = {path: text for path, text in changes.items() if path in made.refused}
+    changed = frozenset(path for path, _ in made.changes)
+    control, form = Controls(made.case.name, typed, refused, changed, asked.beside), form_view(made, asked.add)
     return {
         "case": made.case,
         "asked": asked,
         "refused": refused,
         "head": head_view(made),
-        "form": (form := form_view(made, asked.add)),
+        "form": form,
         "tried": _tried(made, asked, form),
-        "control": Controls(
-            made.case.name,
-            {path: text for path, text in changes.items() if path in made.refused},
-            refused,
-            frozenset(path for path, _ in made.changes),
-            asked.beside,
-        ),
-        "blank_item": blank_item,
+        "section_html": partial(control.section, form=form, every=asked.every),
         "judge": judge_view(made),
         "principles": principles_view(made),
         "signal": card_of(made),

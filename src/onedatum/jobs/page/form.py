@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 from onedatum.case.form import FormField, FormSection, fields
 from onedatum.jobs.page.made import Made
@@ -35,25 +36,55 @@ def form_view(made: Made, add: str = "") -> FormView:
     """The form of the case; `add` is the path of an item that is not there yet."""
     asked = {each.path for each in made.study.questions}
     sections = fields(made.study.statement, asked)
-    every = [field for section in sections for field in section.every_field()]
+    told = [_told(section) for section in sections]
     return FormView(
         sections=sections,
         open=frozenset(_open(sections, made)),
-        said=frozenset(_said(sections)),
+        said=frozenset(path for each in told for path in each.said),
+        stated=sum(each.stated for each in told),
+        assumed=sum(each.assumed for each in told),
+        unknown=sum(each.unknown for each in told),
+        first={state: path for each in reversed(told) for state, path in each.first.items()},
+        nothing=frozenset(_silent(sections, add)),
+        add=add,
+    )
+
+
+@dataclass(frozen=True)
+class _Told:
+    """What is told of one section, whatever else the page shows."""
+
+    stated: int
+    assumed: int
+    unknown: int
+    first: Mapping[str, str]
+    said: tuple[str, ...]
+    silent: bool
+    faulty: bool
+    paths: frozenset[str]
+
+
+@lru_cache(maxsize=1000)
+def _told(section: FormSection) -> _Told:
+    """Kept with the section: most of them stay from one change to the next."""
+    every = list(section.every_field())
+    held = section.faults or section.absent or section.as_section or section.items
+    return _Told(
         stated=sum(field.state == "stated" for field in every),
         assumed=sum(field.state == "assumed" for field in every),
         unknown=sum(field.asked and field.state == "unknown" for field in every),
         first={field.state: field.path for field in reversed(every) if field.shown},
-        nothing=frozenset(_silent(sections, add)),
-        add=add,
+        said=tuple(_said((section,))),
+        silent=not held and not any(field.shown for field in every_path(section)),
+        faulty=bool(section.faults) or any(field.faults for field in every),
+        paths=frozenset(field.path for field in every),
     )
 
 
 def _silent(sections: tuple[FormSection, ...], add: str) -> Iterator[str]:
     """Sections of which nothing is stated, asked for or wrong."""
     for section in sections:
-        said = section.faults or section.absent or section.as_section or section.items or add.startswith(section.key)
-        if not said and not any(field.shown for field in every_path(section)):
+        if _told(section).silent and not add.startswith(section.key):
             yield section.path or section.key
 
 
@@ -68,8 +99,8 @@ def every_path(section: FormSection) -> Iterator[FormField]:
 def _open(sections: tuple[FormSection, ...], made: Made) -> Iterator[str]:
     moved = {*made.refused, *(path for path, _ in made.changes)}
     for section in sections:
-        wrong = any(field.faults or field.path in moved for field in section.every_field())
-        if section.path in FIRST_OPEN or wrong or section.faults:
+        told = _told(section)
+        if section.path in FIRST_OPEN or told.faulty or not moved.isdisjoint(told.paths):
             yield section.path
 
 

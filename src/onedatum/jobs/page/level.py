@@ -66,7 +66,7 @@ def level_of(text: str, scales: Sequence[PageScale], marks: Mapping[str, float])
         return _fault(typed, f"no scale here is read in {unit}")
     key, factor = known
     scale = next(scale for scale in scales if scale.kind.key == key)
-    return _solved(scale, number * factor, typed)
+    return solved(scale, number * factor, typed)
 
 
 def _mark(typed: str, marks: Mapping[str, float]) -> float | None:
@@ -81,7 +81,7 @@ def _only(found: list[Found]) -> Found | None:
     return found[0] if len(found) == 1 else None
 
 
-def _solved(scale: PageScale, value: float, typed: str) -> float | Fault:
+def solved(scale: PageScale, value: float, typed: str) -> float | Fault:
     """The level at which a scale reads a value, if it does anywhere."""
     low, high = sorted((scale.values[0], scale.values[-1]))
     digit = 0.5 * 10.0**-scale.kind.decimals

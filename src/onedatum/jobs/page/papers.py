@@ -7,10 +7,13 @@ from dataclasses import dataclass
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
+from onedatum.foundation.errors import Fault
+from onedatum.jobs.card import CARD, card_of_study, usual_step, write_card
 from onedatum.jobs.document import CHOICE, CURVE, ELEVATION, FIELD, LOOP, ORDER, QUESTIONS, SAFETY, papers_of
 from onedatum.jobs.page.made import CaseText, made_of
 from onedatum.jobs.page.table import File
 from onedatum.jobs.quantity import quantity_of, write_quantity
+from onedatum.jobs.reading import for_sensors
 from onedatum.jobs.table import table_of_study, write_table
 from onedatum.paper.text import file_stem
 from onedatum.study.monte_carlo import UNTIL_SETTLED
@@ -43,6 +46,12 @@ KINDS = (
     Kind("-table.csv", "Tank table for programs", "the same rows, comma separated"),
     Kind("-table.txt", "Tank table as text", "the same rows in columns"),
     Kind("-table.json", "Tank table as data", "SI, unrounded"),
+    Kind(
+        f"{CARD}.pdf", "Card of the signal", "what a meter shows at the marks and at every step, to be read on a ladder"
+    ),
+    Kind(f"{CARD}.txt", "Card of the signal as text", "the same rows in columns"),
+    Kind(f"{CARD}.csv", "Card of the signal for programs", "the same rows, comma separated"),
+    Kind(f"{CARD}.json", "Card of the signal as data", "SI, unrounded"),
     Kind(".json", "The whole job as data", "every number in SI, unrounded"),
 )
 """Every paper there can be; which of them a case gives follows from what it states."""
@@ -72,3 +81,6 @@ def _written(study: Study, stem: str, out: Path) -> Iterator[Path]:
         chosen = UNTIL_SETTLED if study.budget is not None else None
         yield from write_quantity(quantity_of(study, chosen), named, out, set())
     yield from write_table(table_of_study(study), named, out)
+    card = card_of_study(for_sensors(study.statement, study), usual_step(study))
+    if not isinstance(card, Fault):
+        yield from write_card(card, stem, out)

@@ -6,21 +6,24 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from onedatum.foundation.errors import QuantityError
-from onedatum.foundation.units import in_print, read_one_of, read_quantity, show
+from onedatum.foundation.errors import Fault, QuantityError
+from onedatum.foundation.units import in_print, read_quantity, show
+from onedatum.jobs.card import FORMS, card_of_study, usual_step
+from onedatum.jobs.page.adjusting import AdjustingView, KnownLevels, adjusting_of
 from onedatum.jobs.page.made import CaseText, Made, made_of
+from onedatum.jobs.page.table import File
 from onedatum.jobs.paper_of_study import head_of
+from onedatum.jobs.reading import Reading, for_sensors, reading_of
 from onedatum.jobs.signal import expected, is_reliable, signal_json, signal_remarks, signal_text, signal_word
 from onedatum.paper.model import Head
-from onedatum.physics.loop import current_of_voltage_A, level_at_current_m
+from onedatum.physics.loop import level_at_current_m
 from onedatum.study.cautions import CHARGE, LOOP
 from onedatum.study.result import Study
 
 LEVEL = "level_now"
 STEPS = (-10, -1, 1, 10)
 """Steps of the dip, in millimetres."""
-AT_THE_END_A = 5e-6
-"""A reading this near the end of the loop stands on it: half of the last figure a meter shows."""
+NOTHING_KNOWN = KnownLevels()
 CURRENT, VOLTAGE = "signal.current_shown", "signal.test_voltage"
 
 
@@ -51,6 +54,8 @@ class SignalView:
     dip_fault: str
     meter: str
     meter_fault: str
+    on: str
+    """The resistor that a voltage is read on; empty for that of the case."""
     steps: tuple[int, ...]
     current: str
     unit: str
@@ -58,20 +63,27 @@ class SignalView:
     tells: str
     remarks: tuple[str, ...]
     reading: ReadingView | None
+    known: AdjustingView
+    card_step: str
+    """The step of the card to print."""
     cautions: tuple[str, ...]
 
 
-def signal_view(case: CaseText, dip: str, step: str, meter: str) -> SignalView:
+def signal_view(
+    case: CaseText, dip: str, step: str, meter: str, on: str = "", known: KnownLevels = NOTHING_KNOWN
+) -> SignalView:
     """The card of a case for a dip and a reading; an empty dip is the level the case states."""
     made, fault = _at(case, dip, step)
-    return card_of(made, fault, dip if fault else "", meter)
+    return card_of(made, fault, dip if fault else "", meter, on, known)
 
 
-def card_of(made: Made, fault: str = "", typed: str = "", meter: str = "") -> SignalView:
+def card_of(
+    made: Made, fault: str = "", typed: str = "", meter: str = "", on: str = "", known: KnownLevels = NOTHING_KNOWN
+) -> SignalView:
     """The card of a study that was made; `typed` is a dip that cannot be read, and `fault` says why."""
     study = made.study
     level = study.sheet[LEVEL]
-    reading = _reading(study, meter)
+    reading = _reading(study, meter, on)
     shown = in_print(signal_text(study, CURRENT)) if CURRENT in study.sheet else "unknown"
     number, _, unit = shown.partition(" ") if is_reliable(study) and _known(study, CURRENT) else (shown, "", "")
     return SignalView(
@@ -80,6 +92,7 @@ def card_of(made: Made, fault: str = "", typed: str = "", meter: str = "") -> Si
         dip_fault=fault,
         meter=meter,
         meter_fault=reading if isinstance(reading, str) else "",
+        on=on,
         steps=STEPS,
         current=number,
         unit=unit,
@@ -87,6 +100,8 @@ def card_of(made: Made, fault: str = "", typed: str = "", meter: str = "") -> Si
         tells=signal_word(study),
         remarks=tuple(in_print(each[:1].upper() + each[1:]) for each in signal_remarks(study)),
         reading=reading if isinstance(reading, ReadingView) else None,
+        known=adjusting_of(study, known),
+        card_step=usual_step(study),
         cautions=tuple(_cautions(study)),
     )
 
@@ -95,6 +110,14 @@ def signal_data(case: CaseText, dip: str, step: str) -> dict[str, Any]:
     """The expected signal in SI, unrounded; `sentence` says what is wrong with the dip, where something is."""
     made, fault = _at(case, dip, step)
     return {**signal_json(made.study), "sentence": fault}
+
+
+def signal_file(case: CaseText, step: str, ending: str) -> File | str:
+    """The card to print as a file of that ending; a sentence says what stands against it."""
+    study = made_of(case, {}).study
+    found = for_sensors(study.statement, study)
+    made = card_of_study(found, step.strip() or usual_step(found), "step")
+    return made.sentence() if isinstance(made, Fault) else File(f"signal.{ending}", FORMS[ending](made))
 
 
 # ---------------------------------------------------------------- the dip
@@ -167,55 +190,47 @@ def _cautions(study: Study) -> Iterator[str]:
 # ---------------------------------------------------------------- what the meter shows
 
 
-def _reading(study: Study, meter: str) -> ReadingView | str | None:
+def _reading(study: Study, meter: str, on: str) -> ReadingView | str | None:
     """What a reading tells; a sentence where it cannot be read; nothing where there is none."""
     if not meter.strip():
         return None
-    current = _current(study, meter.strip())
-    if isinstance(current, str):
-        return current
-    last = study.value("loop.last_good_current")
-    highest = study.value("range.saturation.high")
-    if last is not None and highest is not None and last < highest and current >= last - AT_THE_END_A:
-        ends = show(last, "mA")
-        return ReadingView("Loop is at its end", in_print(f"no reliable signal above {ends}: the level may be higher"))
+    read = reading_of(study, meter, on, "The reading")
+    if isinstance(read, Fault):
+        return in_print(read.sentence())
     wanted = study.value(CURRENT)
+    if read.at_end_of_loop:
+        return ReadingView("Loop is at its end", in_print(read.why))
+    if read.current_A is None:
+        return _of_sensor(study, read)
     if wanted is None:
         return ReadingView("Nothing to compare with", "the current of this level is not known")
-    return _beside(study, current, wanted)
+    return _beside(study, read, wanted)
 
 
-def _current(study: Study, meter: str) -> float | str:
-    """The loop current of a reading in mA, or in mV on the test resistor; a bare number is in mA."""
-    bare = meter.replace(".", "", 1).replace("-", "", 1).isdigit()
-    try:
-        value, kind = read_one_of(f"{meter} mA" if bare else meter, ("current", "voltage"))
-    except QuantityError as error:
-        return str(error).replace("the value", "The reading", 1)
-    if not 0.0 <= value <= (0.1 if kind == "current" else 100.0):
-        return (
-            f"The reading must be a current of a loop, such as 14.39 mA, or its voltage on the resistor; got {meter}."
-        )
-    if kind == "current":
-        return value
-    resistor = study.statement.case.loop.test_resistor
-    if resistor.si is None or resistor.si <= 0.0:
-        return "The reading must be a current, such as 14.39 mA: no test resistor is stated; got a voltage."
-    return float(current_of_voltage_A(value, resistor.si))
+def _of_sensor(study: Study, read: Reading) -> ReadingView:
+    """What the sensor itself tells, beside the dip."""
+    level, dipped = read.level_m, study.value(LEVEL)
+    if level is None or dipped is None:
+        return ReadingView("Nothing to compare with", "no level is dipped")
+    return ReadingView(f"Tells {show(level, 'mm')}", _apart(level - dipped), _within(study, level - dipped))
 
 
-def _beside(study: Study, current_A: float, wanted_A: float) -> ReadingView:
-    lower, upper = study.value("range.4 mA"), study.value("range.20 mA")
+def _beside(study: Study, read: Reading, wanted_A: float) -> ReadingView:
+    """A current beside the one of the dip; the levels are compared where the reading tells one."""
+    current_A = read.current_A or 0.0
     apart_A = round(current_A - wanted_A, 9)
     side, milli = "high" if apart_A > 0 else "low", f"{abs(1e3 * apart_A):.2f}"
     head = f"{milli} mA {side}" if float(milli) else "As expected"
-    if lower is None or upper is None or lower == upper:
-        return ReadingView(head, "the range is not known, so no level follows from it")
-    read, dipped = (float(level_at_current_m(each, lower, upper)) for each in (current_A, wanted_A))
-    apart_m = read - dipped
+    lower, upper = study.value("range.4 mA"), study.value("range.20 mA")
+    if read.level_m is None or lower is None or upper is None:
+        return ReadingView(head, read.why)
+    apart_m = read.level_m - float(level_at_current_m(wanted_A, lower, upper))
+    return ReadingView(head, _apart(apart_m), _within(study, apart_m))
+
+
+def _apart(apart_m: float) -> str:
     mm = f"{abs(1e3 * apart_m):.0f}"
-    text = "reads as the dip" if mm == "0" else f"reads {mm} mm {'above' if apart_m > 0 else 'below'} the dip"
-    return ReadingView(head, text, _within(study, apart_m))
+    return "reads as the dip" if mm == "0" else f"reads {mm} mm {'above' if apart_m > 0 else 'below'} the dip"
 
 
 def _within(study: Study, apart_m: float) -> str:

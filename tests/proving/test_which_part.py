@@ -1,0 +1,30 @@
+"""A small turn of the proof: faults put into every example, and the bars that the long one holds."""
+
+from __future__ import annotations
+
+import pytest
+
+from soak.proofs.which_part import EXAMPLES, FIRST, FIRST_THREE, Score, scored
+
+SEED = 8
+
+
+@pytest.fixture(scope="module")
+def score() -> Score:
+    return scored(SEED, plans=2, faults=15, with_bound=False)
+
+
+def test_the_true_cause_comes_first_and_among_the_first_three(score: Score) -> None:
+    assert len(score.outcomes) == 120
+    assert score.within(1) >= FIRST
+    assert score.within(3) >= FIRST_THREE
+
+
+def test_every_example_is_in_it_and_no_group_swallows_the_list(score: Score) -> None:
+    assert {each.example for each in score.outcomes} == set(EXAMPLES)
+    assert all(len(keys) <= 4 for alike in score.alike.values() for keys in alike)
+
+
+def test_sound_instruments_are_mostly_held_sound(score: Score) -> None:
+    """A false alarm is a fault that is likelier than nothing being wrong: with the odds stated, one in ten or so."""
+    assert sum(score.sound) >= 0.7 * len(score.sound)
