@@ -27,6 +27,7 @@ from onedatum.jobs.proving.records import (
     FILE,
     Correction,
     Written,
+    calibration_of,
     calibrations,
     one_of,
     opened,
@@ -270,6 +271,34 @@ def test_as_found_and_as_left_of_one_visit_belong_together(tmp_path: Path) -> No
     assert ids == [(1, 2), (1, 2), (3, None), (3, None)]
     with pytest.raises(StoreError, match="number of a calibration"):
         one_of(held, 99)
+
+
+@pytest.mark.parametrize(
+    ("path", "value"),
+    [
+        (("form",), 2),
+        (("plan",), {}),
+        (("run", "when"), "2026-11-20T08:00:00"),
+        (("run", "readings", 0, "at"), "2026-11-20T08:00:00"),
+        (("judged", "rule", "name"), "whatever pleases"),
+        (("judged", "verdict"), "splendid"),
+        (("judged", "standard_u_m"), "x"),
+        (("judged", "points", 0, "level_m"), None),
+    ],
+)
+def test_a_record_that_holds_something_else_is_refused_in_a_sentence(
+    tmp_path: Path, path: tuple[str | int, ...], value: object
+) -> None:
+    """A chain from elsewhere may be whole and yet hold what no calibration is."""
+    content = record(tmp_path / FILE).calibration.record.content
+    inner = content
+    for key in path[:-1]:
+        inner = inner[key]
+    inner[path[-1]] = value
+    with opened(tmp_path / "other.sqlite") as store:
+        other = store.append("calibration", TAG, "Somebody", content)
+    with pytest.raises(ProvingError, match="must be"):
+        calibration_of(other)
 
 
 # ---------------------------------------------------------------- history and what is due

@@ -34,7 +34,7 @@ if TYPE_CHECKING:
     from onedatum.store.record import Record
 
 STATEMENT = (
-    "This certificate tells what was read at the measuring point and how it was judged. It is not issued by an "
+    "This certificate tells what was read at the measuring point and how it was judged. It does not come from an "
     "accredited laboratory, and it replaces no accredited certificate, no verification and no proof test."
 )
 METHOD = (
@@ -121,7 +121,7 @@ def certificate_of(runs: Sequence[Calibration], head: ChainHead, attached: Seque
         chart=chart_of(runs),
         records=tuple(_records(runs, head)),
         statement=STATEMENT,
-        issued=last.record.written[:10],
+        dated=last.record.written[:10],
         cautions=tuple(dict.fromkeys(words for run in runs for words in run.judged.cautions)),
         attached=tuple(Note(each.name, each.words) for each in attached),
     )

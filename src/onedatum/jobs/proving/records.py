@@ -176,6 +176,11 @@ def calibration_of(record: Record, corrected_by: int | None = None) -> Calibrati
     plan, run, judged = (from_data(content.get(key, {})) for key in ("plan", "run", "judged"))
     if not (isinstance(plan, Plan) and isinstance(run, Run) and isinstance(judged, Judged)):
         raise ProvingError([Fault(name, "a plan, a run and a judgement", "other parts")])
+    times = [run.when, judged.when, *(reading.at for reading in run.readings if reading.at is not None)]
+    if any(time.tzinfo is None for time in times):
+        raise ProvingError([Fault(name, "with times that have their offset from UTC", "one without")])
+    if faults := judged.rule.faults(judged.tolerance):
+        raise ProvingError(faults)
     said = {key: str(content.get(key, "")) for key in ("checked_by", "trims", "reason", "service")}
     return Calibration(
         record, plan, run, judged, **said, invented=bool(content.get("invented")), corrected_by=corrected_by
