@@ -229,6 +229,13 @@ def test_a_database_of_a_later_tool_is_told_and_left_as_it_is(tmp_path: Path) ->
     assert rows(where) == 1
 
 
+def test_the_same_run_is_recorded_once(tmp_path: Path) -> None:
+    record(tmp_path / FILE)
+    with pytest.raises(EntryError, match="the same as record 1"):
+        record(tmp_path / FILE)
+    assert rows(tmp_path / FILE) == 1
+
+
 def test_a_correction_of_nothing_or_without_reason_is_refused(tmp_path: Path) -> None:
     where = tmp_path / FILE
     record(where)

@@ -103,7 +103,7 @@ def record_run(
         why = "who reads both records must know which to believe"
         raise EntryError([Wrong("reason", Fault("reason of the correction", "stated", "nothing", why))])
     with opened(where) as store:
-        _check_history(store, judged, correction)
+        _check_history(store, found.run, judged, correction)
         record = store.append(
             KIND,
             judged.tag,
@@ -132,10 +132,16 @@ def _payload(study: Study, plan: Plan, found: Entered, judged: Judged, reason: s
     }
 
 
-def _check_history(store: Store, judged: Judged, correction: Correction | None) -> None:
-    """Refuse a run that stands before one which is recorded already, and a correction of another tag."""
+def _check_history(store: Store, run: Run, judged: Judged, correction: Correction | None) -> None:
+    """Refuse what is recorded already, a run before one that is recorded, and a correction of another tag."""
     held = store.by_tag(judged.tag)
-    row = [(_root(record, held), calibration_of(record).judged) for record in current(held)]
+    past = [(record, calibration_of(record)) for record in current(held)]
+    for record, each in past:
+        if correction is None and each.run == run:
+            remedy = "Nothing more is to be done; a form that was sent twice is recorded once"
+            fault = Fault("the run", "one that is not recorded yet", f"the same as record {record.id}", remedy=remedy)
+            raise EntryError([Wrong("", fault)])
+    row = [(_root(record, held), each.judged) for record, each in past]
     if correction is None:
         row.append((len(held) + 10**12, judged))
     else:
@@ -143,10 +149,10 @@ def _check_history(store: Store, judged: Judged, correction: Correction | None) 
         if wanted is None:
             got = f"{correction.of}"
             raise EntryError([Wrong("corrects", Fault("corrects", f"a calibration of {judged.tag}", got))])
-        row = [(root, run) for root, run in row if root != _root(wanted, held)]
+        row = [(root, each) for root, each in row if root != _root(wanted, held)]
         row.append((_root(wanted, held), judged))
     try:
-        history_of([run for _, run in sorted(row, key=lambda each: each[0])])
+        history_of([each for _, each in sorted(row, key=lambda pair: pair[0])])
     except ProvingError as error:
         raise EntryError([Wrong("when", fault) for fault in error.faults]) from None
 
