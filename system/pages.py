@@ -29,6 +29,7 @@ OF_A_CASE = {
 OF_NO_CASE = {
     "record": f"/cases/{SCENARIO_A}/proving/records/2?work=error.U",
     "folder": "/",
+    "due": "/due",
     "formulas": "/formulas?search=rod",
     "formula": "/formulas/loop.current?level=1.85+m&lower_range_value=100+mm&upper_range_value=2.8+m",
     "refusal": "/cases/not_there",

@@ -25,13 +25,14 @@ from onedatum.cli.main import cli
 with contextlib.redirect_stdout(io.StringIO()), contextlib.suppress(SystemExit):
     cli(['--help'])
 """
+PROVE = HELP.replace("['--help']", "['prove', 'record', '--help']")
 STUDY = """
 import onedatum as od
 od.examine(od.read_case('examples/spirit_receiver.yaml'))
 """
 
 
-@pytest.mark.parametrize("statement", ["import onedatum", HELP])
+@pytest.mark.parametrize("statement", ["import onedatum", HELP, PROVE])
 def test_import_and_help_load_nothing_heavy(statement: str) -> None:
     assert loaded_after(statement) == set()
 

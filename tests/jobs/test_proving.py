@@ -26,14 +26,18 @@ from onedatum.jobs.proving.plan import Wished, plan_of, read_plan, write_plan
 from onedatum.jobs.proving.records import (
     FILE,
     Correction,
+    Working,
     Written,
+    calibration_of,
     calibrations,
     one_of,
     opened,
     pair_of,
     place_beside,
     record_run,
+    working_of,
 )
+from onedatum.jobs.proving.told import written_text
 from onedatum.proving import read_readings
 from tests.closeness import close
 from tests.proving_desk import BEGIN, CASE, FIELDS, POINTS, TAG, case_in, lines
@@ -228,10 +232,20 @@ def test_a_database_of_a_later_tool_is_told_and_left_as_it_is(tmp_path: Path) ->
     assert rows(where) == 1
 
 
+def test_the_same_run_is_recorded_once(tmp_path: Path) -> None:
+    record(tmp_path / FILE)
+    with pytest.raises(EntryError, match="the same as record 1"):
+        record(tmp_path / FILE)
+    assert rows(tmp_path / FILE) == 1
+
+
 def test_a_correction_of_nothing_or_without_reason_is_refused(tmp_path: Path) -> None:
     where = tmp_path / FILE
     record(where)
-    for correction, said in ((Correction(7, "typing error"), "corrects must be"), (Correction(1, " "), "reason")):
+    for correction, said in (
+        (Correction(7, "typing error"), "the record to be put right must be"),
+        (Correction(1, " "), "reason"),
+    ):
         with pytest.raises(EntryError, match=said):
             record(where, correction=correction)
     assert rows(where) == 1
@@ -270,6 +284,34 @@ def test_as_found_and_as_left_of_one_visit_belong_together(tmp_path: Path) -> No
     assert ids == [(1, 2), (1, 2), (3, None), (3, None)]
     with pytest.raises(StoreError, match="number of a calibration"):
         one_of(held, 99)
+
+
+@pytest.mark.parametrize(
+    ("path", "value"),
+    [
+        (("form",), 2),
+        (("plan",), {}),
+        (("run", "when"), "2026-11-20T08:00:00"),
+        (("run", "readings", 0, "at"), "2026-11-20T08:00:00"),
+        (("judged", "rule", "name"), "whatever pleases"),
+        (("judged", "verdict"), "splendid"),
+        (("judged", "standard_u_m"), "x"),
+        (("judged", "points", 0, "level_m"), None),
+    ],
+)
+def test_a_record_that_holds_something_else_is_refused_in_a_sentence(
+    tmp_path: Path, path: tuple[str | int, ...], value: object
+) -> None:
+    """A chain from elsewhere may be whole and yet hold what no calibration is."""
+    content = record(tmp_path / FILE).calibration.record.content
+    inner = content
+    for key in path[:-1]:
+        inner = inner[key]
+    inner[path[-1]] = value
+    with opened(tmp_path / "other.sqlite") as store:
+        other = store.append("calibration", TAG, "Somebody", content)
+    with pytest.raises(ProvingError, match="must be"):
+        calibration_of(other)
 
 
 # ---------------------------------------------------------------- history and what is due
@@ -347,13 +389,36 @@ def test_a_plan_that_cannot_be_is_told(wished: Wished) -> None:
         plan_of(STUDY, wished)
 
 
-def test_a_record_of_very_many_readings_keeps_the_results_without_their_working(
+def test_a_record_too_long_for_its_working_says_so_and_has_it_worked_again(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("onedatum.jobs.proving.records.MOST_WITH_WORKING", 20)
-    judged = record(tmp_path / FILE).calibration.judged
-    assert judged.sheet == ()
-    assert [point.verdict for point in judged.points] == ["pass"] * 5
+    """What is worked again from the readings that were kept gives what was kept, to the last digit."""
+    whole = record(tmp_path / "whole.sqlite").calibration
+    monkeypatch.setattr("onedatum.jobs.proving.records.MOST_WITH_WORKING", 40_000)
+    short = record(tmp_path / FILE)
+    found = short.calibration
+    assert (found.judged.sheet, whole.judged.sheet == ()) == ((), False)
+    assert working_of(whole) == Working(whole.judged.sheet, "")
+    assert working_of(found).sheet == whole.judged.sheet
+    assert "With 30 readings this record keeps them and its results without the working" in written_text(short)
+    other = replace(found, judged=replace(found.judged, standard_u_m=0.9 * found.judged.standard_u_m))
+    assert working_of(other).sheet == ()
+    assert "This version gives other results" in working_of(other).words
+
+
+def test_a_run_of_the_most_readings_that_a_plan_may_ask_for_is_recorded(tmp_path: Path) -> None:
+    plan = plan_of(STUDY, Wished(points=21, cycles=10))
+    rows_ = ["cycle;direction;reference level [mm];shown current [mA]"]
+    for cycle in range(1, plan.cycles + 1):
+        for direction in plan.directions:
+            for point in plan.points:
+                level = 1e3 * point.level_m
+                rows_.append(f"{cycle};{direction};{level};{4.0 + 16.0 * (level + 2.0 - 100.0) / 2700.0:.6f}")
+    fields = {**FIELDS, "when": BEGIN.isoformat()}
+    written = record_run(tmp_path / FILE, STUDY, plan, "as found", fields, read_readings("\n".join(rows_)))
+    assert len(written.calibration.run.readings) == 420  # 21 points, 10 cycles, up and down
+    assert written.calibration.judged.verdict == "pass"
+    assert working_of(written.calibration).sheet
 
 
 def test_the_certificate_names_both_references_where_they_differ(tmp_path: Path) -> None:

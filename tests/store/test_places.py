@@ -144,11 +144,11 @@ def test_a_store_stays_where_it_is_when_the_working_folder_changes(
 
 
 @pytest.mark.parametrize("way", ["open", "export", "import"])
-def test_a_folder_that_may_not_be_entered_is_told(file: Path, way: str) -> None:
+def test_a_folder_that_may_not_be_entered_is_told(reached: Path, way: str) -> None:
+    file = reached
     closed = file.with_name("closed")
     closed.mkdir()
     closed.chmod(0)
-    readable_by_all(file.parent)
     file.parent.chmod(0o777)
     deeds = {"open": f"Store.open('{closed}/x').close()", "export": f"store.export('{closed}/x')",
              "import": f"store.import_('{closed}/x')"}  # fmt: skip
@@ -275,19 +275,12 @@ def test_a_full_disk_is_told_and_what_stood_stands(small_disk: Path) -> None:
         assert store.verify().whole and 0 < store.head().id < 400
 
 
-def readable_by_all(folder: Path) -> None:
-    """Let another user come to a folder: the process below gives up the rights that would hide a refusal."""
-    for path in (folder, *folder.parents):
-        if path.stat().st_uid == os.getuid() and len(path.parts) > 2:
-            path.chmod(path.stat().st_mode | 0o055)
-
-
 GIVE_UP = "import os; os.getuid() == 0 and os.setuid(65534)"
 
 
 @pytest.mark.parametrize("there", [True, False])
-def test_a_place_that_is_not_to_be_written_to_is_told(file: Path, there: bool) -> None:
-    readable_by_all(file.parent)
+def test_a_place_that_is_not_to_be_written_to_is_told(reached: Path, there: bool) -> None:
+    file = reached
     file.chmod(0o444)
     file.parent.chmod(0o555)
     where = file if there else file.with_name("new.sqlite")

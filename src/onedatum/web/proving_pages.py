@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path as FolderPath
 from typing import Annotated, Any, Literal
 
 from fastapi import APIRouter, Path, Query, Request
@@ -23,14 +24,14 @@ from onedatum.jobs.proving.plan import Wished
 from onedatum.jobs.proving.records import Correction
 from onedatum.paper.text import file_stem
 from onedatum.web.files import attached
-from onedatum.web.making import printed, shown
+from onedatum.web.making import alone, printed, shown
 from onedatum.web.serving import Server
 from onedatum.web.templating import part
 
 router = APIRouter()
 MOST_CELLS = 5000
 As = Literal["found", "left"]
-Number = Annotated[int, Path(ge=1, le=2**53, description="number of a record")]
+Number = Annotated[int, Path(description="number of a record")]
 
 
 class Wish(BaseModel):
@@ -151,10 +152,20 @@ async def record(name: str, number: Number, server: Server) -> dict[str, Any]:
     return dict(await server.quick.work(record_data, await server.case(name), number))
 
 
+@router.get("/due", include_in_schema=False)
+async def due_page(server: Server) -> HTMLResponse:
+    """What of the folder is to be calibrated next."""
+    return HTMLResponse(await server.quick.work(_due, server.folder.path, server.records))
+
+
 @router.get("/api/due", tags=["calibrations"])
 async def due(server: Server) -> list[dict[str, Any]]:
     """What of the folder is to be calibrated next, the soonest first."""
-    return due_json(await server.quick.work(due_of, server.folder.path))
+    return due_json(await server.quick.work(due_of, server.folder.path, server.records))
+
+
+def _due(folder: FolderPath, records: str) -> str:
+    return alone("due.html", due_json(due_of(folder, records)))
 
 
 def _form(case: CaseText, view: EntryView) -> str:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from onedatum.foundation.errors import OnedatumError, ProvingError, StoreError
+from onedatum.foundation.errors import OnedatumError, ProvingError
 from onedatum.foundation.units import in_print, show
 from onedatum.jobs.page.made import CaseText, made_of
 from onedatum.jobs.page.picture import Picture, picture
@@ -15,7 +15,16 @@ from onedatum.jobs.paper_of_study import head_of
 from onedatum.jobs.proving.certificate import answer_of, certificate_files, certificate_of
 from onedatum.jobs.proving.past import NEVER, Past, interval_text, past_json, past_of
 from onedatum.jobs.proving.plan import Wished, form_csv, plan_json, plan_of
-from onedatum.jobs.proving.records import FILE, KIND, Calibration, calibrations, one_of, opened
+from onedatum.jobs.proving.records import (
+    Calibration,
+    calibrations,
+    is_there,
+    none_of,
+    one_of,
+    opened,
+    place_beside,
+    working_of,
+)
 from onedatum.jobs.proving.told import MILLIMETRE_M, mm, per_cent, record_json
 from onedatum.paper.certificate.chart import drift_svg, error_svg
 from onedatum.paper.certificate.model import Certificate, DriftChart
@@ -113,17 +122,19 @@ class RecordView:
     """Every number that has a working: name, meaning, what it says."""
     step: Step | None
     no_step: str
+    working: str
+    """Where the working comes from, where the record does not keep it."""
 
 
-def place_of(case: CaseText) -> Path:
-    """The records of the folder that a case stands in."""
-    return Path(case.folder) / FILE
+def place_of(case: CaseText) -> str | Path:
+    """The records that the server was told of; else those of the folder that the case stands in."""
+    return case.records or place_beside(Path(case.folder))
 
 
 def held(case: CaseText, tag: str) -> tuple[list[Record], ChainHead | None]:
     """The records of a tag and the head of the chain; none where no file of records is there yet."""
     where = place_of(case)
-    if not where.exists():
+    if not is_there(where):
         return [], None
     with opened(where, existing=True) as store:
         return store.by_tag(tag), store.head()
@@ -261,10 +272,9 @@ def _error_at(run: Calibration, level_m: float) -> float | None:
 def record_view(case: CaseText, number: int, work: str) -> RecordView:
     """One record; raises StoreError where there is none of that number for this tag."""
     found, head = _one(case, number)
-    judged = found.judged
-    by_name = {str(entry.get("name", "")): entry for entry in judged.sheet}
+    working = working_of(found)
+    by_name = {str(entry.get("name", "")): entry for entry in working.sheet}
     step = _step(by_name, work) if work in by_name else None
-    kept = "" if judged.sheet else "This record keeps the results without their working: it has many readings."
     record = found.record
     certificate = certificate_of([found], head)
     return RecordView(
@@ -279,7 +289,8 @@ def record_view(case: CaseText, number: int, work: str) -> RecordView:
             (name, str(each.get("meaning", "")), _shown(each)) for name, each in by_name.items() if each.get("inputs")
         ),
         step,
-        kept or (f"There is no number {work!r} in this record." if work and step is None else ""),
+        "" if step or not work else (working.words or f"There is no number {work!r} in this record."),
+        working.words,
     )
 
 
@@ -293,7 +304,7 @@ def certificate_file(case: CaseText, number: int, ending: str) -> tuple[str, byt
     tag = made_of(case, {}).study.statement.case.tag.text
     records, head = held(case, tag)
     if head is None:
-        raise _none(number)
+        raise none_of(number)
     made = certificate_files(records, head, tag, number)
     return next((each.name, each.content) for each in made.files if each.name.endswith(f".{ending}"))
 
@@ -301,12 +312,8 @@ def certificate_file(case: CaseText, number: int, ending: str) -> tuple[str, byt
 def _one(case: CaseText, number: int) -> tuple[Calibration, ChainHead]:
     records, head = held(case, made_of(case, {}).study.statement.case.tag.text)
     if head is None:
-        raise _none(number)
-    return one_of([record for record in records if record.kind == KIND], number), head
-
-
-def _none(number: int) -> StoreError:
-    return StoreError("the record", "the number of a calibration that is recorded", f"{number}")
+        raise none_of(number)
+    return one_of(records, number), head
 
 
 def _shown(entry: Any) -> str:
