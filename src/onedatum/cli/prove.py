@@ -14,6 +14,7 @@ from onedatum.cli.exits import BAD_INPUT, DONE, NOT_CLEAR
 from onedatum.cli.options import RECORDS as ENVIRONMENT
 from onedatum.cli.output import printable, say_faults, say_json
 from onedatum.foundation.errors import OnedatumError, ProvingError, StoreError
+from onedatum.foundation.wording import counted
 
 if TYPE_CHECKING:
     from onedatum.jobs.proving.keep import Kept
@@ -245,7 +246,7 @@ def verify(noted: str | None, records: str, as_json: bool) -> None:
     if as_json:
         say_json({"whole": found.whole, "bad": found.bad, "fault": found.fault, "head": str(found.head)})
     elif found.whole:
-        click.echo(f"whole: {found.head.id} records; head, to be noted on paper: {found.head}")
+        click.echo(f"whole: {counted(found.head.id, 'record')}; head, to be noted on paper: {found.head}")
     else:
         click.echo(printable(f"NOT whole from record {found.bad} on: {found.fault}."), err=True)
         click.echo("Keep the file as it is and go on from a backup or an export that is whole.", err=True)

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 from onedatum.foundation.errors import CaseError, ProvingError
 from onedatum.foundation.units import show
+from onedatum.foundation.wording import counted
 from onedatum.jobs.cases import cases_of
 from onedatum.jobs.proving.records import (
     KIND,
@@ -74,7 +75,7 @@ def past_text(past: Past) -> str:
     """The past in words."""
     if past.history is None:
         return f"{past.tag}: {NEVER}\n"
-    lines = [f"{past.tag}: {past.history.runs} runs"]
+    lines = [f"{past.tag}: {counted(past.history.runs, 'run')}"]
     for run in past.runs:
         judged = run.judged
         said = f"{_size(run):>10}  U {show(judged.expanded_m, 'mm', 2):>8}"
