@@ -46,7 +46,8 @@ def _answer(choosing: Choosing | None, deciding: int, more: int) -> str:
     if not deciding:
         return f"No verdict waits for an answer; {counted(more, 'question')} beside."
     verb = "decides" if deciding == 1 else "decide"
-    return f"{counted(deciding, 'question')} {verb} which principle suits: the shortest list. {counted(more, 'question')} beside."
+    first = f"{counted(deciding, 'question')} {verb} which principle suits: the shortest list."
+    return f"{first} {counted(more, 'question')} beside."
 
 
 def _deciding(choosing: Choosing) -> Iterator[paper.Question]:
