@@ -1,4 +1,4 @@
-"""The other end of the line, made without the code under test: frames by struct and a plain loop, a device that answers."""
+"""The other end of the line, made without the code under test: frames by struct and a plain loop, and a device."""
 
 from __future__ import annotations
 
@@ -46,7 +46,7 @@ ANSWERS = {
 
 @dataclass
 class Device:
-    """A device on the line: what is sent to it, what it answers. `spoil` counts answers that it gets wrong first."""
+    """A device on the line: what is sent to it, what it answers."""
 
     answers: dict[int, bytes] = field(default_factory=lambda: dict(ANSWERS))
     status: bytes = b"\0\0"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from itertools import pairwise
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -33,7 +34,7 @@ def frames(lots: list[bytes]) -> list[Frame]:
 
 def parted(sent: bytes, cuts: list[int]) -> list[bytes]:
     places = sorted({min(cut, len(sent)) for cut in cuts} | {0, len(sent)})
-    return [sent[begin:end] for begin, end in zip(places, places[1:], strict=False)]
+    return [sent[begin:end] for begin, end in pairwise(places)]
 
 
 def test_the_worked_answer_comes_whole_and_byte_by_byte() -> None:
