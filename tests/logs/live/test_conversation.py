@@ -196,7 +196,8 @@ def test_an_answer_to_something_else_is_no_answer() -> None:
 def test_a_bursting_device_does_not_keep_the_master_from_asking() -> None:
     """Bursts every 0.4 s, of which each lasts 0.25 s on the line."""
     device, master = Device(), Conversation(once=(), rounds=(2,))
-    burst, events = PREAMBLES + reply(bytes([LONG[0] | 0x40]) + LONG[1:], 3, number(4.0), delimiter=0x81), []
+    burst = PREAMBLES + reply(bytes([LONG[0] | 0x40]) + LONG[1:], 3, number(4.0), delimiter=0x81)
+    events: list[Event] = []
     for step in range(1000):
         now_s = step * STEP_S
         if step % 20 == 0:
@@ -210,7 +211,8 @@ def test_a_bursting_device_does_not_keep_the_master_from_asking() -> None:
 
 def test_a_line_that_is_never_quiet_is_told_and_not_waited_for_without_end() -> None:
     for first_step in (0, 20):
-        master, events = Conversation(), []
+        events: list[Event] = []
+        master = Conversation()
         for step in range(3000):
             if step >= first_step:
                 master.received(b"\x55", step * STEP_S)
@@ -266,7 +268,7 @@ def test_times_that_are_none_are_refused() -> None:
     for name in ("character_s", "answer_s", "port_s", "gap_s", "other_master_s"):
         for wrong in (-1.0, math.nan, math.inf):
             with pytest.raises(QuantityError, match=name):
-                Timing(**{name: wrong})
+                Timing(**{name: wrong})  # type: ignore[arg-type]
     with pytest.raises(QuantityError, match="at least one try"):
         Timing(tries=0)
     with pytest.raises(QuantityError, match="rounds every"):

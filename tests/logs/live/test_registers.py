@@ -86,7 +86,7 @@ def test_no_number_and_infinity_are_unknown(registers: list[int]) -> None:
     assert found.value is None and "no number" in found.doubt
 
 
-def test_zero_is_a_level_and_never_a_sign_of_a_wrong_order() -> None:
+def test_zero_is_a_level_and_no_other_order_explains_it() -> None:
     exact(read_point(LEVEL, [0, 0]).value, 0.0)
     assert read_point(Point("level", "float32", 1.0, 3.0), [0, 0]).likely == ()
 

@@ -129,13 +129,13 @@ def _doubt(point: Point, raw: float | int) -> str:
     if not math.isfinite(raw):
         return f"{raw} is no number within {limits}"
     if 0 < abs(raw) < _LEAST_NORMAL.get(point.form, 0.0):
-        return f"{raw:.4g} is too small to be a number that is meant, and not taken as within {limits}"
+        return f"{raw:.4g} is too small to be meant for a number within {limits}"
     value = _worth(point, raw)
     return "" if point.least <= value <= point.most else f"{value:.7g} is outside {limits}"
 
 
 def _likely_orders(point: Point, registers: Sequence[int]) -> tuple[str, ...]:
-    """Other orders of words and bytes by which the number would be within its limits; zero is never a sign of one."""
+    """Other orders of words and bytes by which the number would be within its limits."""
     orders = get_args(Order)
     found = []
     for bytes_ in (point.bytes_, *(each for each in orders if each != point.bytes_)):
@@ -143,7 +143,7 @@ def _likely_orders(point: Point, registers: Sequence[int]) -> tuple[str, ...]:
             if (words, bytes_) == (point.words, point.bytes_) or (point.count == 1 and words != point.words):
                 continue
             raw = number_of(registers, point.form, words, bytes_)
-            if raw and not _doubt(point, raw) and raw not in point.unknown_if:
+            if not _doubt(point, raw) and raw not in point.unknown_if:
                 found.append(_order_words(point, words, bytes_))
     return tuple(found)
 

@@ -185,7 +185,7 @@ def _refuse_all_but_reading(frame: Frame) -> None:
     if frame.command not in READING_COMMANDS:
         raise QuantityError(
             f"one of the reading commands {', '.join(map(str, READING_COMMANDS))}",
-            f"command {frame.command}",
+            f"command {frame.command!r}",
             "a transmitter is only read here, never changed",
         )
     if frame.data or frame.expansion or frame.status is not None:
