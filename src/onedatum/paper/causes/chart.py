@@ -13,7 +13,7 @@ from onedatum.paper.table.words import figure
 WIDE_PX, HIGH_PX = 720.0, 262.0
 SMALL_WIDE_PX, SMALL_HIGH_PX = 236.0, 168.0
 GAP_PX = 22.0
-LEFT_PX, RIGHT_PX, TOP_PX, BOTTOM_PX = 52.0, 10.0, 44.0, 40.0
+LEFT_PX, RIGHT_PX, TOP_PX, BOTTOM_PX = 52.0, 18.0, 44.0, 40.0
 MARK_PX = 3.4
 DASHES = ("6 3", "2 3", "9 3 2 3")
 """Of the explanations, in their order; a sound instrument has a plain line."""
@@ -53,7 +53,7 @@ def pattern_svg(pattern: Pattern) -> str:
         return sentence(NO_CHART, SMALL_WIDE_PX)
     svg = Svg(SMALL_WIDE_PX, SMALL_HIGH_PX, pattern_words(pattern), PRINT.sheet)
     pairs = [(mark.level, mark.value) for mark in (*pattern.read, *pattern.predicted)]
-    across, up = axes(pairs, 44.0, SMALL_WIDE_PX - 8.0, SMALL_HIGH_PX, pattern.unit)
+    across, up = axes(pairs, 44.0, SMALL_WIDE_PX - 16.0, SMALL_HIGH_PX, pattern.unit)
     draw_frame(svg, across, up, f"less expected, {pattern.unit}", SMALL_HIGH_PX)
     svg.line(across.start, up.at(0.0), across.end, up.at(0.0), PRINT.ink, 1.0)
     svg.text(4, 13, fit(pattern.title, KEY, SMALL_WIDE_PX - 8), KEY)
