@@ -166,6 +166,34 @@ def test_copies_go_out_and_come_back(case: Path, tmp_path: Path) -> None:
     assert heads[0] == heads[1]
 
 
+def test_what_is_written_is_told_as_data(case: Path, tmp_path: Path) -> None:
+    record(case, POINTS)
+    kept, papers, new = records_of(case), tmp_path / "papers", str(tmp_path / "new.sqlite")
+    head = json.loads(onedatum("prove", "verify", "--records", kept, "--json").out)["head"].replace(" ", "")
+    written, copy = str(tmp_path / "records.jsonl"), str(tmp_path / "copy.sqlite")
+    for words, said in (
+        (("export", written, "--records", kept), {"written": written}),
+        (("backup", copy, "--records", kept), {"written": copy}),
+        (("import", written, "--records", new), {"read": written, "appended": 1}),
+        (("import", written, "--records", new), {"read": written, "appended": 0}),
+    ):
+        found = json.loads(onedatum("prove", *words, "--json").out)
+        assert f"{found['head']['id']}:{found['head']['hash']}" == head
+        assert {key: value for key, value in found.items() if key != "head"} == said
+    made = json.loads(onedatum("prove", "certificate", str(case), "--out", str(papers), "--json").out)
+    assert (made["tag"], made["records"]) == ("LT-201", [1])
+    assert sorted(made["written"]) == sorted(str(path) for path in papers.iterdir())
+    assert [Path(name).suffix for name in made["written"]] == [".pdf", ".xml", ".json"]
+
+
+def test_an_import_that_is_refused_leaves_no_empty_records(tmp_path: Path) -> None:
+    file = tmp_path / "records.jsonl"
+    file.write_text("no export\n", encoding="ascii")
+    found = onedatum("prove", "import", str(file), "--records", str(tmp_path / "new.sqlite"))
+    assert (found.code, f"{file}:1 must be canonical JSON" in found.err) == (2, True)
+    assert list(tmp_path.iterdir()) == [file]
+
+
 def test_a_changed_record_is_found_and_a_noted_head_is_compared(case: Path) -> None:
     record(case, POINTS)
     kept = records_of(case)

@@ -8,25 +8,29 @@ non-binary with a guard band of U, from memory); a drift that is linear by const
 from __future__ import annotations
 
 import sqlite3
+import threading
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from hashlib import sha256
 from pathlib import Path
+from typing import Any
 
 import pytest
 
-from onedatum.foundation.errors import ProvingError, StoreError
+from onedatum.foundation.errors import Overtaken, ProvingError, StoreError
 from onedatum.jobs.examine import examine
+from onedatum.jobs.proving import records
 from onedatum.jobs.proving.certificate import certificate_of
 from onedatum.jobs.proving.entry import EntryError
-from onedatum.jobs.proving.keep import verified
+from onedatum.jobs.proving.keep import imported, verified
 from onedatum.jobs.proving.past import NEVER, due_of, past_of, rule_of
 from onedatum.jobs.proving.plan import Wished, plan_of, read_plan, write_plan
 from onedatum.jobs.proving.records import (
     FILE,
     Correction,
     Written,
+    calibration_of,
     calibrations,
     one_of,
     opened,
@@ -228,10 +232,91 @@ def test_a_database_of_a_later_tool_is_told_and_left_as_it_is(tmp_path: Path) ->
     assert rows(where) == 1
 
 
+def test_the_same_run_is_recorded_once(tmp_path: Path) -> None:
+    record(tmp_path / FILE)
+    with pytest.raises(EntryError, match="the same as record 1"):
+        record(tmp_path / FILE)
+    assert rows(tmp_path / FILE) == 1
+
+
+def test_of_two_writers_of_one_run_one_records_it(tmp_path: Path) -> None:
+    """Both look before either writes: who comes second looks again and finds it there."""
+    where = tmp_path / FILE
+    record(where, begin=BEGIN - YEAR)
+    ready = threading.Barrier(2)
+    told: list[str] = []
+
+    def write() -> None:
+        ready.wait()
+        try:
+            told.append(f"record {record(where).calibration.record.id}")
+        except EntryError as error:
+            told.append(str(error))
+
+    writers = [threading.Thread(target=write) for _ in range(2)]
+    for each in writers:
+        each.start()
+    for each in writers:
+        each.join()
+    assert sorted(told) == [
+        "record 2",
+        "the run must be one that is not recorded yet; got the same as record 2. Nothing more is to be done; a form "
+        "that was sent twice is recorded once.",
+    ]
+    assert rows(where) == 2
+
+
+def test_what_came_between_the_check_and_the_writing_is_checked_as_well(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Another writes a later run of the tag right after the check: the earlier one is then refused, not written."""
+    where, checked, own = tmp_path / FILE, [], records._check_history
+    record(where, begin=BEGIN - YEAR)
+
+    def check(held: Any, run: Any, *rest: Any) -> None:
+        own(held, run, *rest)
+        checked.append(len(held))
+        if len(checked) == 1:
+            record(where, begin=BEGIN)
+
+    monkeypatch.setattr(records, "_check_history", check)
+    with pytest.raises(EntryError, match="the begin of this run must be no earlier than 2026-11-20"):
+        record(where, begin=BEGIN - timedelta(days=30))
+    assert (checked, rows(where)) == ([1, 1], 2)  # of the first and of the other; the second look refuses
+
+
+def test_writers_without_end_do_not_hold_up_without_end(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    where, own = tmp_path / FILE, records._check_history
+    record(where, begin=BEGIN - YEAR)
+
+    def check(held: Any, *rest: Any) -> None:
+        own(held, *rest)
+        with opened(where) as store:
+            store.append("other", "LT-999", "Somebody", {})
+
+    monkeypatch.setattr(records, "_check_history", check)
+    with pytest.raises(Overtaken, match="at rest for a moment; got 20 records of others in between"):
+        record(where)
+    assert rows(where) == 1 + records.MOST_TRIES
+
+
+def test_a_first_record_that_is_refused_leaves_no_empty_records(tmp_path: Path) -> None:
+    with pytest.raises(EntryError, match="a calibration of LT-201"):
+        record(tmp_path / FILE, correction=Correction(1, "typing error"))
+    broken = tmp_path / "broken.jsonl"
+    broken.write_text('{"format": "other"}\n', encoding="ascii")
+    with pytest.raises(StoreError, match="canonical JSON"):
+        imported(tmp_path / FILE, broken)
+    assert [path.name for path in tmp_path.iterdir()] == ["broken.jsonl"]
+
+
 def test_a_correction_of_nothing_or_without_reason_is_refused(tmp_path: Path) -> None:
     where = tmp_path / FILE
     record(where)
-    for correction, said in ((Correction(7, "typing error"), "corrects must be"), (Correction(1, " "), "reason")):
+    for correction, said in (
+        (Correction(7, "typing error"), "the record to be put right must be"),
+        (Correction(1, " "), "reason"),
+    ):
         with pytest.raises(EntryError, match=said):
             record(where, correction=correction)
     assert rows(where) == 1
@@ -270,6 +355,34 @@ def test_as_found_and_as_left_of_one_visit_belong_together(tmp_path: Path) -> No
     assert ids == [(1, 2), (1, 2), (3, None), (3, None)]
     with pytest.raises(StoreError, match="number of a calibration"):
         one_of(held, 99)
+
+
+@pytest.mark.parametrize(
+    ("path", "value"),
+    [
+        (("form",), 2),
+        (("plan",), {}),
+        (("run", "when"), "2026-11-20T08:00:00"),
+        (("run", "readings", 0, "at"), "2026-11-20T08:00:00"),
+        (("judged", "rule", "name"), "whatever pleases"),
+        (("judged", "verdict"), "splendid"),
+        (("judged", "standard_u_m"), "x"),
+        (("judged", "points", 0, "level_m"), None),
+    ],
+)
+def test_a_record_that_holds_something_else_is_refused_in_a_sentence(
+    tmp_path: Path, path: tuple[str | int, ...], value: object
+) -> None:
+    """A chain from elsewhere may be whole and yet hold what no calibration is."""
+    content = record(tmp_path / FILE).calibration.record.content
+    inner = content
+    for key in path[:-1]:
+        inner = inner[key]
+    inner[path[-1]] = value
+    with opened(tmp_path / "other.sqlite") as store:
+        other = store.append("calibration", TAG, "Somebody", content)
+    with pytest.raises(ProvingError, match="must be"):
+        calibration_of(other)
 
 
 # ---------------------------------------------------------------- history and what is due

@@ -60,7 +60,7 @@ CERTIFICATE = Certificate(
     chart=CHART,
     records=(Note("Record 1: SHA-256", "377085505b4c77a533f6938069e0b53cb3f5a7e5e5ef1bffc12d2f3a961da12b"),),
     statement="It replaces no accredited certificate.",
-    issued="2026-11-26",
+    dated="2026-11-26",
     cautions=("It supports the competent person.",),
 )
 DCC = DccData(

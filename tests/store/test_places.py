@@ -7,6 +7,7 @@ import shutil
 import sqlite3
 import subprocess
 import sys
+import tempfile
 from collections.abc import Iterator
 from contextlib import closing
 from pathlib import Path
@@ -144,11 +145,11 @@ def test_a_store_stays_where_it_is_when_the_working_folder_changes(
 
 
 @pytest.mark.parametrize("way", ["open", "export", "import"])
-def test_a_folder_that_may_not_be_entered_is_told(file: Path, way: str) -> None:
+def test_a_folder_that_may_not_be_entered_is_told(reached: Path, way: str) -> None:
+    file = reached
     closed = file.with_name("closed")
     closed.mkdir()
     closed.chmod(0)
-    readable_by_all(file.parent)
     file.parent.chmod(0o777)
     deeds = {"open": f"Store.open('{closed}/x').close()", "export": f"store.export('{closed}/x')",
              "import": f"store.import_('{closed}/x')"}  # fmt: skip
@@ -275,19 +276,27 @@ def test_a_full_disk_is_told_and_what_stood_stands(small_disk: Path) -> None:
         assert store.verify().whole and 0 < store.head().id < 400
 
 
-def readable_by_all(folder: Path) -> None:
-    """Let another user come to a folder: the process below gives up the rights that would hide a refusal."""
-    for path in (folder, *folder.parents):
-        if path.stat().st_uid == os.getuid() and len(path.parts) > 2:
-            path.chmod(path.stat().st_mode | 0o055)
+@pytest.fixture
+def reached(file: Path) -> Iterator[Path]:
+    """The store where another user comes to: a process that gives up its rights would be stopped on the way else.
+
+    Not beneath `tmp_path`: every run of pytest that begins takes from the folder of all runs of its user the right to
+    be entered by others (`TempPathFactory.getbasetemp`), also from under a run that is at work.
+    """
+    with tempfile.TemporaryDirectory(prefix="onedatum-") as place:
+        folder = Path(place)
+        for path in (folder, *folder.parents):
+            if path.stat().st_uid == os.getuid() and len(path.parts) > 2:
+                path.chmod(path.stat().st_mode | 0o055)
+        yield Path(shutil.copy(file, folder / file.name))
 
 
 GIVE_UP = "import os; os.getuid() == 0 and os.setuid(65534)"
 
 
 @pytest.mark.parametrize("there", [True, False])
-def test_a_place_that_is_not_to_be_written_to_is_told(file: Path, there: bool) -> None:
-    readable_by_all(file.parent)
+def test_a_place_that_is_not_to_be_written_to_is_told(reached: Path, there: bool) -> None:
+    file = reached
     file.chmod(0o444)
     file.parent.chmod(0o555)
     where = file if there else file.with_name("new.sqlite")

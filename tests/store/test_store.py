@@ -148,3 +148,17 @@ def test_threads_share_a_store(file: Path) -> None:
         assert store.verify().head.id == COUNT + 160
         for thread in threads:
             assert [record.content for record in store.by_tag(thread.name)] == list(range(20))
+
+
+def test_a_record_is_written_after_the_head_that_was_looked_at_or_not_at_all(file: Path) -> None:
+    with Store.open(file) as store:
+        looked_at = store.head()
+        store.append("number", "LT-9", "B", {}, after=looked_at)
+        said = refusal(lambda: store.append("number", "LT-0", "A", {}, after=looked_at))
+        assert said == (
+            f"the record must be the next after record {COUNT}; got one after record {COUNT + 1}. Another one came "
+            "first. Look at the records again, then write; nothing was written."
+        )
+        assert store.head().id == COUNT + 1
+        same_number = Head(COUNT + 1, looked_at.hash)
+        assert "must be the next after" in refusal(lambda: store.append("number", "LT-0", "A", {}, after=same_number))

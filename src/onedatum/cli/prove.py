@@ -6,16 +6,19 @@ import sys
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from onedatum.cli import causes
 from onedatum.cli.exits import BAD_INPUT, DONE, NOT_CLEAR
+from onedatum.cli.options import RECORDS as ENVIRONMENT
 from onedatum.cli.output import printable, say_faults, say_json
 from onedatum.foundation.errors import OnedatumError, ProvingError, StoreError
 
-ENVIRONMENT = "ONEDATUM_RECORDS"
+if TYPE_CHECKING:
+    from onedatum.jobs.proving.keep import Kept
+
 TEXTS: Mapping[str, str] = {
     "when": "Begin of the run with its offset, such as 2026-11-20T08:00+00:00; else the first time among the readings.",
     "reference": "What the levels were compared with, by its name in the works.",
@@ -178,14 +181,18 @@ def record(
 @click.option("--record", "number", type=click.IntRange(1), help="Number of a record; else the last visit.")
 @click.option("--out", type=click.Path(path_type=Path), required=True, help="Folder to write PDF, XML and JSON into.")
 @records_option
-def certificate(case: str, number: int | None, out: Path, records: str | None) -> None:
+@json_option
+def certificate(case: str, number: int | None, out: Path, records: str | None, as_json: bool) -> None:
     """The certificate of the last calibration of CASE, a case file or a tag: PDF, XML and JSON."""
-    from onedatum.jobs.proving.certificate import write_certificate
+    from onedatum.jobs.proving.certificate import write_certificate, written_files_json
 
     with told():
         tag, where = _tag_and_place(case, records)
-        for file in write_certificate(where, tag, number, out):
-            click.echo(f"written: {file}")
+        written = write_certificate(where, tag, number, out)
+    if as_json:
+        say_json(written_files_json(written))
+    else:
+        click.echo(printable("".join(f"written: {file}\n" for file in written.paths)), nl=False)
 
 
 @command.command("history")
@@ -221,7 +228,7 @@ def due(folder: Path, longest: float | None, records: str | None, strict: bool, 
     from onedatum.jobs.proving.past import due_json, due_of, due_text, rule_of
 
     with told():
-        found = due_of(folder, records, rule=rule_of(longest))
+        found = due_of(folder, records, rule=rule_of(longest), existing=bool(records))
     if as_json:
         say_json(due_json(found))
     else:
@@ -252,34 +259,47 @@ def verify(noted: str | None, records: str, as_json: bool) -> None:
 @command.command("export")
 @click.argument("file", type=click.Path(path_type=Path))
 @here_option
-def export(file: Path, records: str) -> None:
+@json_option
+def export(file: Path, records: str, as_json: bool) -> None:
     """Write all records to FILE, a new one, as lines of JSON."""
-    from onedatum.jobs.proving.records import opened
+    from onedatum.jobs.proving.keep import exported
 
-    with told(), opened(records, existing=True) as store:
-        click.echo(f"written: {file}; head {store.export(file)}")
+    with told():
+        _say_kept(exported(records, file), as_json)
 
 
 @command.command("import")
 @click.argument("file", type=click.Path(path_type=Path))
 @here_option
-def import_(file: Path, records: str) -> None:
+@json_option
+def import_(file: Path, records: str, as_json: bool) -> None:
     """Append the records of FILE that are missing here; it is verified first."""
-    from onedatum.jobs.proving.records import opened
+    from onedatum.jobs.proving.keep import imported
 
-    with told(), opened(records) as store:
-        click.echo(f"appended: {store.import_(file)} records; head {store.head()}")
+    with told():
+        _say_kept(imported(records, file), as_json)
 
 
 @command.command("backup")
 @click.argument("file", type=click.Path(path_type=Path))
 @here_option
-def backup(file: Path, records: str) -> None:
+@json_option
+def backup(file: Path, records: str, as_json: bool) -> None:
     """Write a verified copy of the records to FILE while others may write."""
-    from onedatum.jobs.proving.records import opened
+    from onedatum.jobs.proving.keep import backed_up
 
-    with told(), opened(records, existing=True) as store:
-        click.echo(f"written: {file}; head {store.backup(file)}")
+    with told():
+        _say_kept(backed_up(records, file), as_json)
+
+
+def _say_kept(kept: Kept, as_json: bool) -> None:
+    """What was written or appended, and the head of it."""
+    from onedatum.jobs.proving.keep import kept_json, kept_text
+
+    if as_json:
+        say_json(kept_json(kept))
+    else:
+        click.echo(printable(kept_text(kept)), nl=False)
 
 
 def _wished(texts: dict[str, Any]) -> Any:

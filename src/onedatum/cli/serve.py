@@ -14,6 +14,7 @@ from pathlib import Path
 import click
 
 from onedatum.cli.exits import BAD_INPUT
+from onedatum.cli.options import RECORDS
 from onedatum.cli.output import printable
 
 LOOPBACK = ("127.0.0.1", "localhost", "::1")
@@ -34,6 +35,12 @@ NAME = re.compile(r"[0-9A-Za-z][0-9A-Za-z.-]{0,252}|[0-9A-Fa-f:]{2,39}")
 @click.option("--token", is_flag=True, help="Ask for a token, made now and printed once.")
 @click.option("--certificate", type=click.Path(path_type=Path), help="TLS certificate, PEM.")
 @click.option("--key", type=click.Path(path_type=Path), help="TLS key of the certificate, PEM.")
+@click.option(
+    "--records",
+    envvar=RECORDS,
+    default="",
+    help=f"File or PostgreSQL URL of the calibrations (or {RECORDS}); else in FOLDER.",
+)
 def command(
     folder: Path,
     port: int,
@@ -43,6 +50,7 @@ def command(
     token: bool,
     certificate: Path | None,
     key: Path | None,
+    records: str,
 ) -> None:
     """Open the cases of FOLDER as pages in the browser, on this machine alone."""
     refusal = _refusal(folder, listen, name, token, certificate, key)
@@ -53,17 +61,29 @@ def command(
     tls = (certificate, key) if certificate is not None and key is not None else None
     secret = secrets.token_urlsafe(24) if token else ""
     try:
-        server = listening(folder, listen, port, name or listen, secret, tls)
+        server = listening(folder, listen, port, name or listen, secret, tls, records)
     except CannotServe as error:
         _refuse(str(error))
     except (OSError, UnicodeError) as error:
         _refuse(_not_listened(listen, port, error))
     click.echo(f"onedatum: the cases of {printable(str(folder.resolve()))} at {server.link}")
+    if records:
+        click.echo(f"Calibrations: {_records_said(records)}")
     click.echo("Stop with Ctrl+C. Every change is in its file already.")
     if not no_browser:
         threading.Timer(0.6, webbrowser.open, [server.link]).start()
     with suppress(KeyboardInterrupt):  # Ctrl+C is how it is ended
         server.run()
+
+
+def _records_said(records: str) -> str:
+    """Where the records are; of a URL no part is printed, as it may hold a password."""
+    from onedatum.store.where import is_url
+
+    if is_url(records):
+        return "the database of the URL"
+    there = "" if Path(records).exists() else ", made with the first record"
+    return printable(f"{Path(records).absolute()}{there}")
 
 
 def _not_listened(listen: str, port: int, error: Exception) -> str:

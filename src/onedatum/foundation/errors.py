@@ -9,6 +9,8 @@
     ├── ProvingError       a calibration cannot be planned or judged; carries its faults
     ├── OutputError        a result cannot be written where it was asked for
     └── StoreError         records cannot be read, written or trusted
+        ├── NotRecorded    there is no such record
+        └── Overtaken      another record was written after the head that was looked at
 
 The sentence: *path* must be *allowed*; got *value*. *Why, clause.*
 """
@@ -128,6 +130,14 @@ class StoreError(OnedatumError):
     def __init__(self, path: str, allowed: str, got: str, why: str = "", remedy: str = "") -> None:
         super().__init__(sentence(path, allowed, got, why, remedy))
         self.path, self.allowed, self.got, self.why, self.remedy = path, allowed, got, why, remedy
+
+
+class NotRecorded(StoreError):
+    """There is no record of that number."""
+
+
+class Overtaken(StoreError):
+    """Another record was written after the head that was looked at; nothing was written."""
 
 
 _REMEDIES = {

@@ -18,6 +18,7 @@ from sqlalchemy.pool import QueuePool
 
 from onedatum.foundation.errors import StoreError
 from onedatum.store.told import telling
+from onedatum.store.where import is_url
 
 POSTGRESQL = "the PostgreSQL database of the URL"
 """What it is called: no part of a URL is printed, as a password with a wrong character may land in any of them."""
@@ -92,8 +93,8 @@ class Place:
 
 def place_of(where: str | Path, wait_s: float, existing: bool = False) -> Place:
     """The database of a path or URL; raises StoreError. A file is made where none is, unless it must be there."""
-    if isinstance(where, str) and (where.startswith(("postgresql:", "postgresql+", "postgres:")) or "://" in where):
-        return _postgresql(where, wait_s)
+    if is_url(where):
+        return _postgresql(str(where), wait_s)
     return _sqlite(Path(where), wait_s, existing)
 
 

@@ -18,7 +18,7 @@ import sqlalchemy as sa
 from sqlalchemy.exc import DBAPIError
 
 from onedatum.foundation.constants import VERSION
-from onedatum.foundation.errors import StoreError
+from onedatum.foundation.errors import Overtaken, StoreError
 from onedatum.store import chain
 from onedatum.store.canonical import payload_text
 from onedatum.store.chain import Chain
@@ -79,11 +79,13 @@ class Store:
         at: datetime | None = None,
         case: str = "",
         corrects: int | None = None,
+        after: Head | None = None,
     ) -> Record:
         """Write one record and give it back; when this returns it is on the disk. Raises StoreError.
 
         `at` is when it took place, now where nothing is said; `case` the version of the case; `corrects` the record
-        that it replaces, which stays as it is.
+        that it replaces, which stays as it is. With `after`, it is written only where that head is still the last:
+        else Overtaken is raised, and what was looked at before is to be looked at again.
         """
         written = time_text(self._clock(), "the clock")
         stated = {
@@ -99,7 +101,9 @@ class Store:
         }
         made({**stated, "corrects": None}, Head())  # what is wrong in itself is told without waiting for others
         with self._place.writing() as connection:
-            record = made(stated, chain.head_of(connection))
+            last = chain.head_of(connection)
+            _check_after(last, after)
+            record = made(stated, last)
             if corrects is not None:
                 _check_corrects(connection, corrects)
             connection.execute(sa.insert(RECORDS), asdict(record))
@@ -208,6 +212,14 @@ class Store:
                 found = copy.verify()
             _refuse_broken(self._place.name, found)
         return found.head
+
+
+def _check_after(last: Head, after: Head | None) -> None:
+    """Refuse to write after a head that is no longer the last."""
+    if after is not None and last != after:
+        remedy = "look at the records again, then write; nothing was written"
+        got = f"one after record {last.id}"
+        raise Overtaken("the record", f"the next after record {after.id}", got, "another one came first", remedy)
 
 
 def _check_corrects(connection: sa.Connection, corrects: int) -> None:

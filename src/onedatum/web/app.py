@@ -19,7 +19,7 @@ from onedatum.foundation.constants import VERSION
 from onedatum.foundation.errors import OnedatumError
 from onedatum.jobs.folder import Folder, NotThere
 from onedatum.web import api, further, pages
-from onedatum.web.bench import Crew, Failed, Replaced, Worker, usual_workers
+from onedatum.web.bench import Crew, Failed, Missing, Replaced, Worker, usual_workers
 from onedatum.web.guard import HEADERS, Door, Guard
 from onedatum.web.parts import prepare
 from onedatum.web.serving import Serving, refusal
@@ -36,7 +36,7 @@ class Told(BaseModel):
 
 REFUSALS: dict[int | str, dict[str, Any]] = {
     400: {"model": Told, "description": "The request cannot be read"},
-    404: {"model": Told, "description": "There is no such case, version or task"},
+    404: {"model": Told, "description": "There is no such case, version, record or task"},
     422: {"model": Told, "description": "What was sent cannot be used"},
     503: {"model": Told, "description": "The calculation ended before it answered"},
     401: {"content": {"text/plain": {}}, "description": "The token is missing"},
@@ -47,12 +47,15 @@ REFUSALS: dict[int | str, dict[str, Any]] = {
 """What every route may answer in place of what was asked for."""
 
 
-def create_app(folder: Path, door: Door, workers: int | None = None) -> FastAPI:
-    """The server of a folder of cases, answering whom the door lets in; `workers` where not as many as usual."""
+def create_app(folder: Path, door: Door, workers: int | None = None, records: str = "") -> FastAPI:
+    """The server of a folder of cases, answering whom the door lets in.
+
+    workers: where not as many as usual. records: file or URL of the calibrations, where they are not in the folder.
+    """
 
     @asynccontextmanager
     async def lifespan(app: FastAPI) -> AsyncIterator[None]:
-        app.state.serving = Serving(Folder(folder), Crew(prepare, workers or usual_workers()), Worker(prepare))
+        app.state.serving = Serving(Folder(folder), Crew(prepare, workers or usual_workers()), Worker(prepare), records)
         warm = asyncio.create_task(app.state.serving.quick.warm())
         yield
         warm.cancel()
@@ -75,7 +78,8 @@ def _tell_errors(app: FastAPI) -> None:
     """Every error as one sentence, as a page or as data."""
 
     @app.exception_handler(NotThere)
-    async def not_there(request: Request, error: NotThere) -> Response:
+    @app.exception_handler(Missing)
+    async def not_there(request: Request, error: OnedatumError) -> Response:
         return refusal(request, 404, str(error))
 
     @app.exception_handler(OnedatumError)

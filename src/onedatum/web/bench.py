@@ -22,7 +22,7 @@ from functools import partial
 from multiprocessing import resource_tracker
 from typing import Any, TypeVar
 
-from onedatum.foundation.errors import OnedatumError
+from onedatum.foundation.errors import NotRecorded, OnedatumError
 
 Result = TypeVar("Result")
 ENDS_WITHIN_S = 2.0
@@ -43,12 +43,16 @@ class Refused(OnedatumError):
     """What the worker could not do with what it was given, in one sentence."""
 
 
+class Missing(Refused):
+    """What was asked for is not there."""
+
+
 def answered(function: Callable[..., Result], *arguments: Any) -> Result | Refused:
     """In the worker: the result, or the refusal as a value, since not every error finds its way between processes."""
     try:
         return function(*arguments)
     except OnedatumError as error:
-        return Refused(str(error))
+        return (Missing if isinstance(error, NotRecorded) else Refused)(str(error))
 
 
 def _begin(place: str, prepare: Callable[[], None]) -> None:

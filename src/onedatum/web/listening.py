@@ -48,7 +48,9 @@ class Listening:
         self.server.run(sockets=[self.socket])
 
 
-def listening(folder: Path, address: str, port: int, name: str, token: str, tls: tuple[Path, Path] | None) -> Listening:
+def listening(
+    folder: Path, address: str, port: int, name: str, token: str, tls: tuple[Path, Path] | None, records: str = ""
+) -> Listening:
     """A server of a folder on an address; raises OSError where it cannot be listened on, CannotServe for the rest."""
     if tls is not None:
         _check(*tls)
@@ -56,7 +58,7 @@ def listening(folder: Path, address: str, port: int, name: str, token: str, tls:
     port = opened.getsockname()[1]
     names = {address, name} | ({"localhost", "127.0.0.1"} if address in ("127.0.0.1", "localhost") else set())
     door = Door(frozenset(_host(each, port, tls is not None) for each in names), tls is not None, token)
-    app = create_app(folder, door)
+    app = create_app(folder, door, records=records)
     config = uvicorn.Config(
         app,
         log_level="warning",

@@ -31,7 +31,7 @@ from onedatum.web.templating import part
 router = APIRouter()
 MOST_CELLS = 5000
 As = Literal["found", "left"]
-Number = Annotated[int, Path(ge=1, le=2**53, description="number of a record")]
+Number = Annotated[int, Path(description="number of a record")]
 
 
 class Wish(BaseModel):
@@ -155,17 +155,17 @@ async def record(name: str, number: Number, server: Server) -> dict[str, Any]:
 @router.get("/due", include_in_schema=False)
 async def due_page(server: Server) -> HTMLResponse:
     """What of the folder is to be calibrated next."""
-    return HTMLResponse(await server.quick.work(_due, server.folder.path))
+    return HTMLResponse(await server.quick.work(_due, server.folder.path, server.records))
 
 
 @router.get("/api/due", tags=["calibrations"])
 async def due(server: Server) -> list[dict[str, Any]]:
     """What of the folder is to be calibrated next, the soonest first."""
-    return due_json(await server.quick.work(due_of, server.folder.path))
+    return due_json(await server.quick.work(due_of, server.folder.path, server.records))
 
 
-def _due(folder: FolderPath) -> str:
-    return alone("due.html", due_json(due_of(folder)))
+def _due(folder: FolderPath, records: str) -> str:
+    return alone("due.html", due_json(due_of(folder, records)))
 
 
 def _form(case: CaseText, view: EntryView) -> str:

@@ -27,6 +27,8 @@ class Serving:
     folder: Folder
     quick: Crew
     slow: Worker
+    records: str = field(default="", repr=False)
+    """File or URL of the calibrations, "" where they are in the folder; a URL may hold a password."""
     templates: Environment = field(default_factory=templates)
     tasks: Tasks = field(init=False)
 
@@ -47,12 +49,12 @@ class Serving:
     async def case(self, name: str) -> CaseText:
         """A case as its file holds it now; raises NotThere."""
         kept = await asyncio.to_thread(self.folder.read, name)
-        return CaseText(str(Path(self.folder.path)), name, kept.text, kept.version)
+        return CaseText(str(Path(self.folder.path)), name, kept.text, kept.version, self.records)
 
     async def version(self, name: str, version: str) -> CaseText:
         """A case as an earlier version holds it; raises NotThere."""
         kept = await asyncio.to_thread(self.folder.version, name, version)
-        return CaseText(str(Path(self.folder.path)), name, kept.text, kept.version)
+        return CaseText(str(Path(self.folder.path)), name, kept.text, kept.version, self.records)
 
     async def versions(self, name: str) -> tuple[Version, ...]:
         """The earlier versions kept of a case, the newest first."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import OrderedDict
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from onedatum.case.reading import Statement
@@ -25,6 +25,8 @@ class CaseText:
     name: str
     text: str
     version: str
+    records: str = field(default="", repr=False)
+    """File or URL of the records, where they are not those of the folder; a URL may hold a password."""
 
 
 @dataclass(frozen=True)

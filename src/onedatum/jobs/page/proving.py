@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from onedatum.foundation.errors import OnedatumError, ProvingError, StoreError
+from onedatum.foundation.errors import OnedatumError, ProvingError
 from onedatum.foundation.units import in_print, show
 from onedatum.jobs.page.made import CaseText, made_of
 from onedatum.jobs.page.picture import Picture, picture
@@ -15,7 +15,7 @@ from onedatum.jobs.paper_of_study import head_of
 from onedatum.jobs.proving.certificate import answer_of, certificate_files, certificate_of
 from onedatum.jobs.proving.past import NEVER, Past, interval_text, past_json, past_of
 from onedatum.jobs.proving.plan import Wished, form_csv, plan_json, plan_of
-from onedatum.jobs.proving.records import FILE, KIND, Calibration, calibrations, one_of, opened
+from onedatum.jobs.proving.records import Calibration, calibrations, is_there, none_of, one_of, opened, place_beside
 from onedatum.jobs.proving.told import MILLIMETRE_M, mm, per_cent, record_json
 from onedatum.paper.certificate.chart import drift_svg, error_svg
 from onedatum.paper.certificate.model import Certificate, DriftChart
@@ -115,15 +115,15 @@ class RecordView:
     no_step: str
 
 
-def place_of(case: CaseText) -> Path:
-    """The records of the folder that a case stands in."""
-    return Path(case.folder) / FILE
+def place_of(case: CaseText) -> str | Path:
+    """The records that the server was told of; else those of the folder that the case stands in."""
+    return case.records or place_beside(Path(case.folder))
 
 
 def held(case: CaseText, tag: str) -> tuple[list[Record], ChainHead | None]:
     """The records of a tag and the head of the chain; none where no file of records is there yet."""
     where = place_of(case)
-    if not where.exists():
+    if not is_there(where):
         return [], None
     with opened(where, existing=True) as store:
         return store.by_tag(tag), store.head()
@@ -293,7 +293,7 @@ def certificate_file(case: CaseText, number: int, ending: str) -> tuple[str, byt
     tag = made_of(case, {}).study.statement.case.tag.text
     records, head = held(case, tag)
     if head is None:
-        raise _none(number)
+        raise none_of(number)
     made = certificate_files(records, head, tag, number)
     return next((each.name, each.content) for each in made.files if each.name.endswith(f".{ending}"))
 
@@ -301,12 +301,8 @@ def certificate_file(case: CaseText, number: int, ending: str) -> tuple[str, byt
 def _one(case: CaseText, number: int) -> tuple[Calibration, ChainHead]:
     records, head = held(case, made_of(case, {}).study.statement.case.tag.text)
     if head is None:
-        raise _none(number)
-    return one_of([record for record in records if record.kind == KIND], number), head
-
-
-def _none(number: int) -> StoreError:
-    return StoreError("the record", "the number of a calibration that is recorded", f"{number}")
+        raise none_of(number)
+    return one_of(records, number), head
 
 
 def _shown(entry: Any) -> str:

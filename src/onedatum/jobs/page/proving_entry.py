@@ -220,7 +220,8 @@ def _correction(texts: Mapping[str, str]) -> Correction | None:
     if not number:
         return None
     if not number.isascii() or not number.isdigit() or len(number) > 15:
-        raise EntryError([Wrong("corrects", Fault("corrects", "the number of a record", quoted(number)))])
+        fault = Fault("the record to be put right", "the number of a record", quoted(number))
+        raise EntryError([Wrong("corrects", fault)])
     return Correction(int(number), texts.get("reason", ""))
 
 

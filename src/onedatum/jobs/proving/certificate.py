@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from onedatum.foundation.constants import VERSION
 from onedatum.foundation.errors import StoreError
@@ -34,7 +34,7 @@ if TYPE_CHECKING:
     from onedatum.store.record import Record
 
 STATEMENT = (
-    "This certificate tells what was read at the measuring point and how it was judged. It is not issued by an "
+    "This certificate tells what was read at the measuring point and how it was judged. It does not come from an "
     "accredited laboratory, and it replaces no accredited certificate, no verification and no proof test."
 )
 METHOD = (
@@ -60,6 +60,7 @@ class Made:
     stem: str
     files: tuple[Attached, ...]
     """PDF first, then what is attached in it."""
+    records: tuple[int, ...]
 
 
 def certificate_files(records: Sequence[Record], head: ChainHead, tag: str, chosen: int | None = None) -> Made:
@@ -75,16 +76,38 @@ def certificate_files(records: Sequence[Record], head: ChainHead, tag: str, chos
         Attached(f"{stem}.json", json_bytes(data), "application/json", "records as they were judged, SI, unrounded"),
     )
     pdf = certificate_pdf(certificate_of(runs, head, attached), attached)
-    return Made(stem, (Attached(f"{stem}.pdf", pdf, "application/pdf", "certificate"), *attached))
+    files = Attached(f"{stem}.pdf", pdf, "application/pdf", "certificate"), *attached
+    return Made(stem, files, tuple(run.record.id for run in runs))
 
 
-def write_certificate(where: str | Path, tag: str, chosen: int | None, out: Path) -> tuple[Path, ...]:
+@dataclass(frozen=True)
+class WrittenFiles:
+    """The files of a certificate as they were written, and what they hold."""
+
+    tag: str
+    records: tuple[int, ...]
+    paths: tuple[Path, ...]
+    head: ChainHead
+
+
+def write_certificate(where: str | Path, tag: str, chosen: int | None, out: Path) -> WrittenFiles:
     """Write the certificate of a tag into a folder; raises StoreError, OutputError."""
     with opened(where, existing=True) as store:
-        made = certificate_files(store.by_tag(tag), store.head(), tag, chosen)
+        records, head = store.by_tag(tag), store.head()
+    made = certificate_files(records, head, tag, chosen)
     for each in made.files:
         write_whole(out / each.name, each.content)
-    return tuple(out / each.name for each in made.files)
+    return WrittenFiles(tag, made.records, tuple(out / each.name for each in made.files), head)
+
+
+def written_files_json(written: WrittenFiles) -> dict[str, Any]:
+    """The same as data."""
+    return {
+        "tag": written.tag,
+        "records": list(written.records),
+        "written": [str(path) for path in written.paths],
+        "head": {"id": written.head.id, "hash": written.head.hash},
+    }
 
 
 def _runs(records: Sequence[Record], tag: str, chosen: int | None) -> tuple[Calibration, ...]:
@@ -121,7 +144,7 @@ def certificate_of(runs: Sequence[Calibration], head: ChainHead, attached: Seque
         chart=chart_of(runs),
         records=tuple(_records(runs, head)),
         statement=STATEMENT,
-        issued=last.record.written[:10],
+        dated=last.record.written[:10],
         cautions=tuple(dict.fromkeys(words for run in runs for words in run.judged.cautions)),
         attached=tuple(Note(each.name, each.words) for each in attached),
     )

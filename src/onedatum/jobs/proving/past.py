@@ -11,8 +11,17 @@ from typing import TYPE_CHECKING, Any
 from onedatum.foundation.errors import CaseError, ProvingError
 from onedatum.foundation.units import show
 from onedatum.jobs.cases import cases_of
-from onedatum.jobs.proving.records import Calibration, calibration_of, current, opened, place_beside
-from onedatum.proving import History, IntervalRule, history_of
+from onedatum.jobs.proving.records import (
+    KIND,
+    Calibration,
+    calibration_of,
+    current,
+    is_there,
+    named_history,
+    opened,
+    place_beside,
+)
+from onedatum.proving import History, IntervalRule
 
 if TYPE_CHECKING:
     from onedatum.store.record import Record
@@ -47,7 +56,8 @@ class Due:
 def past_of(records: Sequence[Record], tag: str, rule: IntervalRule | None = None) -> Past:
     """The past of a tag from the records of it; raises ProvingError."""
     runs = tuple(calibration_of(record) for record in current([each for each in records if each.tag == tag]))
-    return Past(tag, runs, history_of([run.judged for run in runs], rule) if runs else None)
+    named = [(f"record {run.record.id}", run.judged) for run in runs]
+    return Past(tag, runs, named_history(named, rule) if runs else None)
 
 
 def interval_text(interval_s: float | None) -> str:
@@ -129,15 +139,22 @@ def past_json(past: Past) -> dict[str, Any]:
 
 
 def due_of(
-    folder: Path, where: str | Path | None = None, now: datetime | None = None, rule: IntervalRule | None = None
+    folder: Path,
+    where: str | Path | None = None,
+    now: datetime | None = None,
+    rule: IntervalRule | None = None,
+    existing: bool = False,
 ) -> list[Due]:
-    """What is due next, the soonest first, cases without a record before all; raises StoreError."""
+    """What is due next, the soonest first, cases without a record before all; raises StoreError.
+
+    existing: whether the records must be there; else none are there yet where no file is.
+    """
     at = now or datetime.now(UTC)
-    place = where if where is not None else place_beside(folder)
     records: list[Record] = []
-    if not isinstance(place, Path) or place.exists():
+    place = where or place_beside(folder)
+    if existing or is_there(place):
         with opened(place, existing=True) as store:
-            records = store.by_kind("calibration")
+            records = store.by_kind(KIND)
     cases = _tags(folder)
     tags = dict.fromkeys([*cases, *(record.tag for record in records)])
     found = [_due(records, tag, cases.get(tag, ""), at, rule) for tag in tags]

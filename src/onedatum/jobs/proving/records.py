@@ -5,14 +5,17 @@ A record is never changed. What was wrong in one is put right by another that na
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from onedatum.foundation.errors import Fault, ProvingError, StoreError
+from onedatum.foundation.errors import Fault, NotRecorded, Overtaken, ProvingError, StoreError
 from onedatum.jobs.proving.entry import Entered, EntryError, Kind, Wrong, entered, placed_faults
-from onedatum.proving import Judged, Plan, Reading, Run, as_data, from_data, history_of, judge
+from onedatum.proving import History, IntervalRule, Judged, Plan, Reading, Run, as_data, from_data, history_of, judge
+from onedatum.store.where import is_url
 from onedatum.study.result import Study
 
 if TYPE_CHECKING:
@@ -27,6 +30,8 @@ FILE = "records.sqlite"
 MOST_WITH_WORKING = 150
 """Readings up to which a record keeps every number with its working; of more it keeps readings and results."""
 WAIT_S = 5.0
+MOST_TRIES = 20
+"""How often the records are looked at again where another writer came in between."""
 
 
 @dataclass(frozen=True)
@@ -67,6 +72,11 @@ def place_beside(path: Path) -> Path:
     return (path if path.is_dir() else path.parent) / FILE
 
 
+def is_there(where: str | Path) -> bool:
+    """Whether records may be there: a database of a URL is always asked, a file only where there is one."""
+    return is_url(where) or Path(where).exists()
+
+
 def opened(where: str | Path, existing: bool = False) -> Store:
     """The store; raises StoreError."""
     from onedatum.store.store import Store
@@ -102,18 +112,39 @@ def record_run(
     if correction is not None and not correction.reason.strip():
         why = "who reads both records must know which to believe"
         raise EntryError([Wrong("reason", Fault("reason of the correction", "stated", "nothing", why))])
+    if not is_there(where):
+        _check_history((), found.run, judged, correction)  # a refusal leaves no empty file behind
+    payload = _payload(study, plan, found, judged, "" if correction is None else correction.reason.strip())
     with opened(where) as store:
-        _check_history(store, judged, correction)
-        record = store.append(
-            KIND,
-            judged.tag,
-            found.run.who,
-            _payload(study, plan, found, judged, "" if correction is None else correction.reason.strip()),
-            at=found.run.when,
-            case=found.run.case_hash,
-            corrects=None if correction is None else correction.of,
-        )
-        return Written(calibration_of(record), store.head())
+        record = _appended(store, found.run, judged, payload, correction)
+    return Written(calibration_of(record), _head_at(record))
+
+
+def _appended(store: Store, run: Run, judged: Judged, payload: dict[str, Any], correction: Correction | None) -> Record:
+    """Write the record after the very head that was checked; where another came in between, check again."""
+    for _ in range(MOST_TRIES):
+        head = store.head()  # before the records: what is written between the two is seen as well
+        _check_history(store.by_tag(judged.tag), run, judged, correction)
+        with suppress(Overtaken):
+            return store.append(
+                KIND,
+                judged.tag,
+                run.who,
+                payload,
+                at=run.when,
+                case=run.case_hash,
+                corrects=None if correction is None else correction.of,
+                after=head,
+            )
+    got = f"{MOST_TRIES} records of others in between"
+    raise Overtaken("the records", "at rest for a moment", got, "", "Nothing was written; record it again")
+
+
+def _head_at(record: Record) -> Head:
+    """The head right after a record was written; asking for it anew could fail although the record stands."""
+    from onedatum.store.record import Head
+
+    return Head(record.id, record.hash)
 
 
 def _payload(study: Study, plan: Plan, found: Entered, judged: Judged, reason: str) -> dict[str, Any]:
@@ -132,23 +163,48 @@ def _payload(study: Study, plan: Plan, found: Entered, judged: Judged, reason: s
     }
 
 
-def _check_history(store: Store, judged: Judged, correction: Correction | None) -> None:
-    """Refuse a run that stands before one which is recorded already, and a correction of another tag."""
-    held = store.by_tag(judged.tag)
-    row = [(_root(record, held), calibration_of(record).judged) for record in current(held)]
+def _check_history(held: Sequence[Record], run: Run, judged: Judged, correction: Correction | None) -> None:
+    """Refuse what is recorded already, a run before one that is recorded, and a correction of another tag."""
+    past = [(record, calibration_of(record)) for record in current(held)]
+    for record, each in past:
+        if correction is None and each.run == run:
+            remedy = "Nothing more is to be done; a form that was sent twice is recorded once"
+            fault = Fault("the run", "one that is not recorded yet", f"the same as record {record.id}", remedy=remedy)
+            raise EntryError([Wrong("", fault)])
+    row = [(_root(record, held), f"record {record.id}", each.judged) for record, each in past]
     if correction is None:
-        row.append((len(held) + 10**12, judged))
+        row.append((max((root for root, _, _ in row), default=0) + 1, "this run", judged))
     else:
         wanted = next((r for r in held if r.id == correction.of and r.kind == KIND), None)
         if wanted is None:
-            got = f"{correction.of}"
-            raise EntryError([Wrong("corrects", Fault("corrects", f"a calibration of {judged.tag}", got))])
-        row = [(root, run) for root, run in row if root != _root(wanted, held)]
-        row.append((_root(wanted, held), judged))
+            fault = Fault("the record to be put right", f"a calibration of {judged.tag}", f"{correction.of}")
+            raise EntryError([Wrong("corrects", fault)])
+        row = [each for each in row if each[0] != _root(wanted, held)]
+        row.append((_root(wanted, held), "this run", judged))
+    row.sort(key=lambda each: each[0])
     try:
-        history_of([run for _, run in sorted(row, key=lambda each: each[0])])
+        named_history([(name, each) for _, name, each in row])
     except ProvingError as error:
         raise EntryError([Wrong("when", fault) for fault in error.faults]) from None
+
+
+_OF_HISTORY = re.compile(r"history\[(\d+)\]\.(\w+)")
+_PARTS = {"when": "the begin", "tag": "the tag", "points": "the points"}
+
+
+def named_history(row: Sequence[tuple[str, Judged]], rule: IntervalRule | None = None) -> History:
+    """The history of runs that have a name; raises ProvingError, each fault at the name of its run."""
+    try:
+        return history_of([judged for _, judged in row], rule)
+    except ProvingError as error:
+        raise ProvingError([_at_its_run(fault, [name for name, _ in row]) for fault in error.faults]) from None
+
+
+def _at_its_run(fault: Fault, names: Sequence[str]) -> Fault:
+    found = _OF_HISTORY.fullmatch(fault.path)
+    if found is None or int(found[1]) >= len(names):
+        return fault
+    return replace(fault, path=f"{_PARTS.get(found[2], found[2])} of {names[int(found[1])]}")
 
 
 def current(records: Sequence[Record]) -> list[Record]:
@@ -176,6 +232,11 @@ def calibration_of(record: Record, corrected_by: int | None = None) -> Calibrati
     plan, run, judged = (from_data(content.get(key, {})) for key in ("plan", "run", "judged"))
     if not (isinstance(plan, Plan) and isinstance(run, Run) and isinstance(judged, Judged)):
         raise ProvingError([Fault(name, "a plan, a run and a judgement", "other parts")])
+    times = [run.when, judged.when, *(reading.at for reading in run.readings if reading.at is not None)]
+    if any(time.tzinfo is None for time in times):
+        raise ProvingError([Fault(name, "with times that have their offset from UTC", "one without")])
+    if faults := judged.rule.faults(judged.tolerance):
+        raise ProvingError(faults)
     said = {key: str(content.get(key, "")) for key in ("checked_by", "trims", "reason", "service")}
     return Calibration(
         record, plan, run, judged, **said, invented=bool(content.get("invented")), corrected_by=corrected_by
@@ -190,10 +251,15 @@ def calibrations(records: Sequence[Record]) -> list[Calibration]:
 
 def one_of(records: Sequence[Record], number: int) -> Calibration:
     """One calibration by the number of its record; raises StoreError."""
-    for found in calibrations([record for record in records if record.kind == KIND]):
+    for found in calibrations(records):
         if found.record.id == number:
             return found
-    raise StoreError("the record", "the number of a calibration that is recorded", f"{number}")
+    raise none_of(number)
+
+
+def none_of(number: int) -> NotRecorded:
+    """There is no calibration of that number."""
+    return NotRecorded("the record", "the number of a calibration that is recorded", f"{number}")
 
 
 def pair_of(records: Sequence[Record], chosen: int | None = None) -> tuple[Calibration | None, Calibration | None]:
@@ -204,7 +270,9 @@ def pair_of(records: Sequence[Record], chosen: int | None = None) -> tuple[Calib
     row = [calibration_of(record) for record in current(records)]
     if chosen is not None and not any(each.record.id == chosen for each in row):
         by = next((record.id for record in records if record.corrects == chosen), None)
-        got = f"{chosen}" if by is None else f"{chosen}, which record {by} corrects"
+        if by is None:
+            raise none_of(chosen)
+        got = f"{chosen}, which record {by} corrects"
         raise StoreError("the record", "the number of a calibration that holds now", got)
     at = len(row) - 1 if chosen is None else next(n for n, each in enumerate(row) if each.record.id == chosen)
     if at < 0:

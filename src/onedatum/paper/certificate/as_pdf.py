@@ -31,7 +31,7 @@ def certificate_data(certificate: Certificate) -> Data:
     data: Data = {name: plain(getattr(certificate, name), missing) for name in names}
     for name in ("decision", "what", "reference"):
         data[name] = plain(pairs(getattr(certificate, name)), missing)
-    data["issued"] = dict(zip(("year", "month", "day"), map(int, certificate.issued.split("-")), strict=True))
+    data["dated"] = dict(zip(("year", "month", "day"), map(int, certificate.dated.split("-")), strict=True))
     data["runs"] = []
     for run in certificate.runs:
         shown = plain(run, missing)

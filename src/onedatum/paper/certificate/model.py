@@ -96,7 +96,7 @@ class Certificate:
     records: tuple[Note, ...]
     """The hash of each record and the head of the chain."""
     statement: str
-    issued: str
+    dated: str
     """The date of the file, as 2026-11-23: that on which the last record was written."""
     cautions: tuple[str, ...] = ()
     attached: tuple[Note, ...] = ()
