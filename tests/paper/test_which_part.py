@@ -53,7 +53,8 @@ def hostile() -> WhichPart:
     return WhichPart(
         Head(NASTY, NASTY), NASTY, lines, lines, ("row", NASTY), ((NASTY, NASTY),) * 60,
         LevelChart(NASTY, NASTY, (Mark(nothing, nothing),), Trace(NASTY, (Mark(nothing, nothing),)), ()),
-        (replace(PATTERN, title=NASTY, unit=NASTY, place=99),) * 6, (Explanation(NASTY, NASTY, NASTY, NASTY, NASTY, lines),) * 20,
+        (replace(PATTERN, title=NASTY, unit=NASTY, place=99),) * 6,
+        (Explanation(NASTY, NASTY, NASTY, NASTY, NASTY, lines),) * 20,
         NASTY, (Note(NASTY, NASTY),) * 3, NASTY, (Prior(NASTY, NASTY, NASTY),) * 30, ((NASTY, NASTY),) * 12,
     )  # fmt: skip
 

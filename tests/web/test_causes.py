@@ -53,7 +53,13 @@ def test_rows_are_ranked_and_stay_typed(desk: Desk) -> None:
 
 
 def test_what_cannot_be_read_stays_typed_with_the_reason_beside_it(desk: Desk) -> None:
-    texts = typed() | {"r0.dip_m": "13,50", "r1.current_A": "115.2", "r2.way": "x", "recent": HOSTILE, "r5.dip_m": "1 m"}
+    texts = typed() | {
+        "r0.dip_m": "13,50",
+        "r1.current_A": "115.2",
+        "r2.way": "x",
+        "recent": HOSTILE,
+        "r5.dip_m": "1 m",
+    }
     answer, found = post(desk, texts, 422)
     assert "Not ranked: 4 fields to correct" in found.text
     for key in ("r0.dip_m", "r1.current_A", "r2.way", "r5.dip_m"):
@@ -117,7 +123,9 @@ def test_many_rows_are_ranked_in_the_background_and_stay_pasted(desk: Desk) -> N
         time.sleep(0.1)
     found = read(html)
     assert found.faults == [] and head in html
-    assert "the level at 4 mA is set to another value" in found.text and "Explanations, the likeliest first" in found.text
+    assert (
+        "the level at 4 mA is set to another value" in found.text and "Explanations, the likeliest first" in found.text
+    )
 
 
 def test_a_ranking_that_is_cancelled_keeps_what_was_pasted(desk: Desk) -> None:
