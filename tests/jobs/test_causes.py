@@ -140,6 +140,42 @@ def test_a_table_of_priors_that_is_none_is_refused(content: str) -> None:
         priors_of(content, "own.json")
 
 
+@pytest.mark.parametrize(
+    ("part", "number", "changed", "said"),
+    [
+        ("measurements", 0, {"kind": "guess"}, "measurements[0].kind"),
+        ("measurements", 0, {"cost": 0}, "measurements[0].cost"),
+        ("measurements", 0, {"cost": 1e308}, "measurements[0].cost"),
+        ("measurements", 0, {"words": None}, "measurements[0].words"),
+        ("measurements", 0, {"words": "x" * 1000}, "measurements[0].words"),
+        ("measurements", 0, {"extra": 1}, "measurements[0] must be a table"),
+        ("measurements", 2, {"channel": "_levels"}, "measurements[2].channel"),
+        ("measurements", 7, {"standard": 0}, "measurements[7].standard"),
+        ("measurements", 7, {"standard": "small"}, "measurements[7].standard"),
+        ("measurements", 7, {"causes": "density"}, "measurements[7].causes"),
+        ("changes", 0, {"words": [None]}, "changes[0].words"),
+        ("changes", 0, {"causes": [{}]}, "changes[0].causes"),
+        ("changes", 0, {"by": True}, "changes[0].by"),
+    ],
+)
+def test_a_table_with_an_odd_row_is_refused_with_its_place(
+    part: str, number: int, changed: dict[str, object], said: str
+) -> None:
+    stated = json.loads(json.dumps(table("causes.json")))
+    stated[part][number].update(changed)
+    with pytest.raises(CaseError) as told:
+        priors_of(json.dumps(stated), "own.json")
+    assert said in str(told.value)
+
+
+@pytest.mark.parametrize("size", [{"form": ["broad"], "scale": 1}, {"form": "broad", "scale": 1e308}, {"form": {}}, 3])
+def test_a_size_that_is_none_is_refused_with_its_place(size: object) -> None:
+    stated = json.loads(json.dumps(table("causes.json")))
+    stated["causes"]["zero"]["size"] = size
+    with pytest.raises(CaseError, match=r"priors\.causes\.zero\.size"):
+        priors_of(json.dumps(stated), "own.json")
+
+
 def test_files_that_are_none_are_told(tmp_path: Path) -> None:
     for path in (tmp_path, tmp_path / "none.csv"):
         with pytest.raises(ProvingError, match="must be a file"):
