@@ -207,6 +207,13 @@ def test_the_files_are_written_whole(tmp_path: Path) -> None:
     assert causes_file(found) == files[0].read_bytes()
 
 
+def test_every_explanation_that_is_shown_has_its_pattern() -> None:
+    found = ranked(studied(FLOAT), Asked(ONE_ROW))
+    places = [each.place for each in which_part_of(found).patterns]
+    assert set(places) == {found.explanations.index(group) + 1 for group in found.shown} and len(set(places)) > 1
+    assert places == sorted(places) and len(places) <= 6
+
+
 def test_the_chart_shows_what_a_sound_instrument_reads() -> None:
     """The straight line of IEC 60381-1: at 1450 mm 12 mA of a range from 100 mm to 2800 mm."""
     chart = which_part_of(found_of(FLOAT, ranged())).chart

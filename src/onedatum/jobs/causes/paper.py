@@ -111,11 +111,13 @@ def chart_of(found: Found) -> LevelChart:
 
 
 def _patterns(found: Found) -> Iterator[Pattern]:
-    """Every cause of the likeliest explanations alone: those of one explanation look alike."""
+    """Every cause of the likeliest explanations alone, the first of each at least; those of one look alike."""
     chart, channel = chart_of(found), found.channels[0] if found.channels else "current_A"
     keys = [(found.explanations.index(group) + 1, key) for group in found.shown for key in group.keys]
+    heads = {group.keys[0] for group in found.shown}
+    kept = sorted(keys, key=lambda each: each[1] not in heads)[:MOST_PATTERNS]
     read = tuple(less(chart.read, chart.sound.marks))
-    for place, key in keys[:MOST_PATTERNS]:
+    for place, key in (each for each in keys if each in kept):
         predicted = tuple(less(_marks(found, channel, found.cause(key)), chart.sound.marks))
         yield Pattern(f"{place}. {found.cause(key).words}", place, chart.unit, read, predicted)
 
