@@ -8,27 +8,25 @@ non-binary with a guard band of U, from memory); a drift that is linear by const
 from __future__ import annotations
 
 import sqlite3
-import threading
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from hashlib import sha256
 from pathlib import Path
-from typing import Any
 
 import pytest
 
-from onedatum.foundation.errors import Overtaken, ProvingError, StoreError
+from onedatum.foundation.errors import ProvingError, StoreError
 from onedatum.jobs.examine import examine
-from onedatum.jobs.proving import records
 from onedatum.jobs.proving.certificate import certificate_of
 from onedatum.jobs.proving.entry import EntryError
-from onedatum.jobs.proving.keep import imported, verified
+from onedatum.jobs.proving.keep import verified
 from onedatum.jobs.proving.past import NEVER, due_of, past_of, rule_of
 from onedatum.jobs.proving.plan import Wished, plan_of, read_plan, write_plan
 from onedatum.jobs.proving.records import (
     FILE,
     Correction,
+    Working,
     Written,
     calibration_of,
     calibrations,
@@ -37,7 +35,9 @@ from onedatum.jobs.proving.records import (
     pair_of,
     place_beside,
     record_run,
+    working_of,
 )
+from onedatum.jobs.proving.told import written_text
 from onedatum.proving import read_readings
 from tests.closeness import close
 from tests.proving_desk import BEGIN, CASE, FIELDS, POINTS, TAG, case_in, lines
@@ -239,77 +239,6 @@ def test_the_same_run_is_recorded_once(tmp_path: Path) -> None:
     assert rows(tmp_path / FILE) == 1
 
 
-def test_of_two_writers_of_one_run_one_records_it(tmp_path: Path) -> None:
-    """Both look before either writes: who comes second looks again and finds it there."""
-    where = tmp_path / FILE
-    record(where, begin=BEGIN - YEAR)
-    ready = threading.Barrier(2)
-    told: list[str] = []
-
-    def write() -> None:
-        ready.wait()
-        try:
-            told.append(f"record {record(where).calibration.record.id}")
-        except EntryError as error:
-            told.append(str(error))
-
-    writers = [threading.Thread(target=write) for _ in range(2)]
-    for each in writers:
-        each.start()
-    for each in writers:
-        each.join()
-    assert sorted(told) == [
-        "record 2",
-        "the run must be one that is not recorded yet; got the same as record 2. Nothing more is to be done; a form "
-        "that was sent twice is recorded once.",
-    ]
-    assert rows(where) == 2
-
-
-def test_what_came_between_the_check_and_the_writing_is_checked_as_well(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    """Another writes a later run of the tag right after the check: the earlier one is then refused, not written."""
-    where, checked, own = tmp_path / FILE, [], records._check_history
-    record(where, begin=BEGIN - YEAR)
-
-    def check(held: Any, run: Any, *rest: Any) -> None:
-        own(held, run, *rest)
-        checked.append(len(held))
-        if len(checked) == 1:
-            record(where, begin=BEGIN)
-
-    monkeypatch.setattr(records, "_check_history", check)
-    with pytest.raises(EntryError, match="the begin of this run must be no earlier than 2026-11-20"):
-        record(where, begin=BEGIN - timedelta(days=30))
-    assert (checked, rows(where)) == ([1, 1], 2)  # of the first and of the other; the second look refuses
-
-
-def test_writers_without_end_do_not_hold_up_without_end(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    where, own = tmp_path / FILE, records._check_history
-    record(where, begin=BEGIN - YEAR)
-
-    def check(held: Any, *rest: Any) -> None:
-        own(held, *rest)
-        with opened(where) as store:
-            store.append("other", "LT-999", "Somebody", {})
-
-    monkeypatch.setattr(records, "_check_history", check)
-    with pytest.raises(Overtaken, match="at rest for a moment; got 20 records of others in between"):
-        record(where)
-    assert rows(where) == 1 + records.MOST_TRIES
-
-
-def test_a_first_record_that_is_refused_leaves_no_empty_records(tmp_path: Path) -> None:
-    with pytest.raises(EntryError, match="a calibration of LT-201"):
-        record(tmp_path / FILE, correction=Correction(1, "typing error"))
-    broken = tmp_path / "broken.jsonl"
-    broken.write_text('{"format": "other"}\n', encoding="ascii")
-    with pytest.raises(StoreError, match="canonical JSON"):
-        imported(tmp_path / FILE, broken)
-    assert [path.name for path in tmp_path.iterdir()] == ["broken.jsonl"]
-
-
 def test_a_correction_of_nothing_or_without_reason_is_refused(tmp_path: Path) -> None:
     where = tmp_path / FILE
     record(where)
@@ -460,13 +389,36 @@ def test_a_plan_that_cannot_be_is_told(wished: Wished) -> None:
         plan_of(STUDY, wished)
 
 
-def test_a_record_of_very_many_readings_keeps_the_results_without_their_working(
+def test_a_record_too_long_for_its_working_says_so_and_has_it_worked_again(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("onedatum.jobs.proving.records.MOST_WITH_WORKING", 20)
-    judged = record(tmp_path / FILE).calibration.judged
-    assert judged.sheet == ()
-    assert [point.verdict for point in judged.points] == ["pass"] * 5
+    """What is worked again from the readings that were kept gives what was kept, to the last digit."""
+    whole = record(tmp_path / "whole.sqlite").calibration
+    monkeypatch.setattr("onedatum.jobs.proving.records.MOST_WITH_WORKING", 40_000)
+    short = record(tmp_path / FILE)
+    found = short.calibration
+    assert (found.judged.sheet, whole.judged.sheet == ()) == ((), False)
+    assert working_of(whole) == Working(whole.judged.sheet, "")
+    assert working_of(found).sheet == whole.judged.sheet
+    assert "With 30 readings this record keeps them and its results without the working" in written_text(short)
+    other = replace(found, judged=replace(found.judged, standard_u_m=0.9 * found.judged.standard_u_m))
+    assert working_of(other).sheet == ()
+    assert "This version gives other results" in working_of(other).words
+
+
+def test_a_run_of_the_most_readings_that_a_plan_may_ask_for_is_recorded(tmp_path: Path) -> None:
+    plan = plan_of(STUDY, Wished(points=21, cycles=10))
+    rows_ = ["cycle;direction;reference level [mm];shown current [mA]"]
+    for cycle in range(1, plan.cycles + 1):
+        for direction in plan.directions:
+            for point in plan.points:
+                level = 1e3 * point.level_m
+                rows_.append(f"{cycle};{direction};{level};{4.0 + 16.0 * (level + 2.0 - 100.0) / 2700.0:.6f}")
+    fields = {**FIELDS, "when": BEGIN.isoformat()}
+    written = record_run(tmp_path / FILE, STUDY, plan, "as found", fields, read_readings("\n".join(rows_)))
+    assert len(written.calibration.run.readings) == 420  # 21 points, 10 cycles, up and down
+    assert written.calibration.judged.verdict == "pass"
+    assert working_of(written.calibration).sheet
 
 
 def test_the_certificate_names_both_references_where_they_differ(tmp_path: Path) -> None:

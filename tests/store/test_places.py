@@ -7,7 +7,6 @@ import shutil
 import sqlite3
 import subprocess
 import sys
-import tempfile
 from collections.abc import Iterator
 from contextlib import closing
 from pathlib import Path
@@ -274,21 +273,6 @@ def test_a_full_disk_is_told_and_what_stood_stands(small_disk: Path) -> None:
     assert "nothing was written by half" in said.lower()
     with Store.open(file, existing=True) as store:
         assert store.verify().whole and 0 < store.head().id < 400
-
-
-@pytest.fixture
-def reached(file: Path) -> Iterator[Path]:
-    """The store where another user comes to: a process that gives up its rights would be stopped on the way else.
-
-    Not beneath `tmp_path`: every run of pytest that begins takes from the folder of all runs of its user the right to
-    be entered by others (`TempPathFactory.getbasetemp`), also from under a run that is at work.
-    """
-    with tempfile.TemporaryDirectory(prefix="onedatum-") as place:
-        folder = Path(place)
-        for path in (folder, *folder.parents):
-            if path.stat().st_uid == os.getuid() and len(path.parts) > 2:
-                path.chmod(path.stat().st_mode | 0o055)
-        yield Path(shutil.copy(file, folder / file.name))
 
 
 GIVE_UP = "import os; os.getuid() == 0 and os.setuid(65534)"

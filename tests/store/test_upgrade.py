@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 import sqlite3
 from contextlib import closing
 from pathlib import Path
@@ -15,9 +16,9 @@ from onedatum.store.place import place_of
 from onedatum.store.schema import NEWEST, REVISIONS, upgrade
 from onedatum.store.store import Store
 from onedatum.store.table import METADATA
-from tests.store.conftest import COUNT
+from tests.store.conftest import COUNT, open_to_others
 from tests.store.script import refusal
-from tests.store.test_places import GIVE_UP, in_a_process, readable_by_all
+from tests.store.test_places import GIVE_UP, in_a_process
 
 
 def indexes(file: Path) -> set[str]:
@@ -86,14 +87,15 @@ def test_records_of_a_tag_are_found_by_the_index(file: Path) -> None:
 
 def test_an_upgrade_that_finds_no_room_leaves_the_store_as_it_was(old: Path) -> None:
     """The backup cannot be made: its folder may not be written to."""
-    readable_by_all(old.parent)
-    before = old.read_bytes()
-    old.chmod(0o666)
-    old.parent.chmod(0o555)
-    try:
-        said = in_a_process(old, GIVE_UP)
-    finally:
-        old.parent.chmod(0o755)
-    assert "must be " in said
-    assert old.read_bytes() == before
-    assert refusal(lambda: Store.open(old).close()) == ""
+    with open_to_others() as folder:
+        there = Path(shutil.copy(old, folder / old.name))
+        before = there.read_bytes()
+        there.chmod(0o666)
+        folder.chmod(0o555)
+        try:
+            said = in_a_process(there, GIVE_UP)
+        finally:
+            folder.chmod(0o755)
+        assert said.startswith(f"{folder}") and "must be " in said
+        assert there.read_bytes() == before
+        assert refusal(lambda: Store.open(there).close()) == ""

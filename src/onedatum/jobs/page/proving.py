@@ -15,7 +15,16 @@ from onedatum.jobs.paper_of_study import head_of
 from onedatum.jobs.proving.certificate import answer_of, certificate_files, certificate_of
 from onedatum.jobs.proving.past import NEVER, Past, interval_text, past_json, past_of
 from onedatum.jobs.proving.plan import Wished, form_csv, plan_json, plan_of
-from onedatum.jobs.proving.records import Calibration, calibrations, is_there, none_of, one_of, opened, place_beside
+from onedatum.jobs.proving.records import (
+    Calibration,
+    calibrations,
+    is_there,
+    none_of,
+    one_of,
+    opened,
+    place_beside,
+    working_of,
+)
 from onedatum.jobs.proving.told import MILLIMETRE_M, mm, per_cent, record_json
 from onedatum.paper.certificate.chart import drift_svg, error_svg
 from onedatum.paper.certificate.model import Certificate, DriftChart
@@ -113,6 +122,8 @@ class RecordView:
     """Every number that has a working: name, meaning, what it says."""
     step: Step | None
     no_step: str
+    working: str
+    """Where the working comes from, where the record does not keep it."""
 
 
 def place_of(case: CaseText) -> str | Path:
@@ -261,10 +272,9 @@ def _error_at(run: Calibration, level_m: float) -> float | None:
 def record_view(case: CaseText, number: int, work: str) -> RecordView:
     """One record; raises StoreError where there is none of that number for this tag."""
     found, head = _one(case, number)
-    judged = found.judged
-    by_name = {str(entry.get("name", "")): entry for entry in judged.sheet}
+    working = working_of(found)
+    by_name = {str(entry.get("name", "")): entry for entry in working.sheet}
     step = _step(by_name, work) if work in by_name else None
-    kept = "" if judged.sheet else "This record keeps the results without their working: it has many readings."
     record = found.record
     certificate = certificate_of([found], head)
     return RecordView(
@@ -279,7 +289,8 @@ def record_view(case: CaseText, number: int, work: str) -> RecordView:
             (name, str(each.get("meaning", "")), _shown(each)) for name, each in by_name.items() if each.get("inputs")
         ),
         step,
-        kept or (f"There is no number {work!r} in this record." if work and step is None else ""),
+        "" if step or not work else (working.words or f"There is no number {work!r} in this record."),
+        working.words,
     )
 
 

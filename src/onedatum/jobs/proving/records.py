@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any
 from onedatum.foundation.errors import Fault, NotRecorded, Overtaken, ProvingError, StoreError
 from onedatum.jobs.proving.entry import Entered, EntryError, Kind, Wrong, entered, placed_faults
 from onedatum.proving import History, IntervalRule, Judged, Plan, Reading, Run, as_data, from_data, history_of, judge
+from onedatum.store.canonical import LONGEST, canonical
 from onedatum.store.where import is_url
 from onedatum.study.result import Study
 
@@ -27,8 +28,8 @@ FORM = 1
 """Version of the payload."""
 FILE = "records.sqlite"
 """The records of a folder of cases, where no other place is named."""
-MOST_WITH_WORKING = 150
-"""Readings up to which a record keeps every number with its working; of more it keeps readings and results."""
+MOST_WITH_WORKING = LONGEST
+"""Characters of a record that keeps every number with its working; a longer one keeps readings and results."""
 WAIT_S = 5.0
 MOST_TRIES = 20
 """How often the records are looked at again where another writer came in between."""
@@ -149,18 +150,50 @@ def _head_at(record: Record) -> Head:
 
 def _payload(study: Study, plan: Plan, found: Entered, judged: Judged, reason: str) -> dict[str, Any]:
     case = study.statement.case
-    kept = judged if len(found.run.readings) <= MOST_WITH_WORKING else replace(judged, sheet=())
-    return {
+    whole = {
         "form": FORM,
         "plan": as_data(replace(plan, working=())),
         "run": as_data(found.run),
-        "judged": as_data(kept),
+        "judged": as_data(judged),
         "checked_by": found.checked_by,
         "trims": found.trims,
         "reason": reason,
         "service": case.service.text if case.service.known else "",
         "invented": case.invented.word == "yes",
     }
+    if len(canonical(whole)) <= MOST_WITH_WORKING:
+        return whole
+    return {**whole, "judged": as_data(replace(judged, sheet=()))}
+
+
+@dataclass(frozen=True)
+class Working:
+    """Every number of a calibration with its working, and what is to be said of where that comes from."""
+
+    sheet: tuple[Mapping[str, Any], ...]
+    words: str
+    """Empty where the record keeps it."""
+
+
+def working_of(found: Calibration) -> Working:
+    """The working that a record keeps; of one too long for it that of the same readings judged again.
+
+    It is shown only where it gives exactly the results that were kept: another version of the tool may not.
+    """
+    if found.judged.sheet:
+        return Working(found.judged.sheet, "")
+    short = (
+        f"With {len(found.run.readings)} readings this record keeps them and its results without the working, which "
+        f"would make it longer than the {MOST_WITH_WORKING} characters that a record holds."
+    )
+    try:
+        again = judge(found.plan, found.run, found.judged.rule)
+    except ProvingError:
+        again = None
+    if again is None or replace(again, sheet=()) != found.judged:
+        version = found.record.tool
+        return Working((), f"{short} This version gives other results: see it with version {version} of the tool.")
+    return Working(again.sheet, f"{short} What is shown was worked again from these readings and gives these results.")
 
 
 def _check_history(held: Sequence[Record], run: Run, judged: Judged, correction: Correction | None) -> None:

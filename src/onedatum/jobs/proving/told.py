@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from onedatum.foundation.units import show
-from onedatum.jobs.proving.records import Calibration, Written
+from onedatum.jobs.proving.records import Calibration, Written, working_of
 from onedatum.proving import Judged, as_data
 
 MILLIMETRE_M = 1e-3
@@ -58,8 +58,10 @@ def judged_text(judged: Judged) -> str:
 def written_text(written: Written) -> str:
     """The judgement and where it stands in the records."""
     record = written.calibration.record
+    working = working_of(written.calibration).words
     return (
         f"{judged_text(written.calibration.judged)}"
+        f"{f'note: {working}' + chr(10) if working else ''}"
         f"written: record {record.id}, hash {record.hash}\n"
         f"head of the records, to be noted on paper: {written.head}\n"
     )
@@ -89,6 +91,7 @@ def record_json(calibration: Calibration) -> dict[str, Any]:
         "plan": as_data(calibration.plan),
         "run": as_data(calibration.run),
         "judged": as_data(calibration.judged),
+        "working_kept": bool(calibration.judged.sheet),
     }
 
 
