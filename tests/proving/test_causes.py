@@ -309,7 +309,7 @@ def test_a_table_of_the_user_is_taken() -> None:
         (edited(spread={**table("causes.json")["spread"], "dip_m": 0}), "priors.spread.dip_m"),
         (edited(caps={"one_row": 1, "ever": 1}), "nothing is ever certain"),
         (edited(unread_temperature_K=-1), "priors.unread_temperature_K"),
-        (edited(measurements=[{"key": "x"}]), "priors.measurements must be rows"),
+        (edited(measurements=[{"key": "x"}]), r"priors.measurements\[0\] must be a table"),
         (edited(changes=[{"words": ["x"], "causes": [], "by": 0}]), r"priors.changes\[0\].by"),
     ],
 )

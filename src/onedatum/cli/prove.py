@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from onedatum.cli import causes
 from onedatum.cli.exits import BAD_INPUT, DONE, NOT_CLEAR
 from onedatum.cli.options import RECORDS as ENVIRONMENT
 from onedatum.cli.output import printable, say_faults, say_json
@@ -61,6 +62,9 @@ def command() -> None:
 
     Records are kept for good, each chained to the one before it; docs/proving.md tells how they are judged.
     """
+
+
+command.add_command(causes.command)
 
 
 def plan_options(function: Command) -> Command:
