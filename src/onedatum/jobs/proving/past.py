@@ -172,11 +172,11 @@ def _due(records: Sequence[Record], tag: str, case: str, at: datetime, rule: Int
     if past.history is None:
         return Due(tag, case, None, None, NEVER, True)
     last, due = past.runs[-1].judged.when, past.history.due
-    if due is None:
-        return Due(tag, case, last, None, "no interval follows yet: keep the one agreed", False)
     if last > at:
         words = f"the last run is dated {last:%Y-%m-%d}, which is still to come: put its record right"
         return Due(tag, case, last, None, words, True)
+    if due is None:
+        return Due(tag, case, last, None, "no interval follows yet: keep the one agreed", False)
     late = due <= at
     words = f"overdue since {due:%Y-%m-%d}" if late else f"due in {(due - at) // timedelta(days=1)} d"
     return Due(tag, case, last, due, words, late)
