@@ -320,7 +320,10 @@ def _tag_and_place(case: str, records: str | None) -> tuple[str, str | Path]:
 
     path = Path(case)
     if path.is_file():
-        return read_case(path).case.tag.text, records or place_beside(path)
+        tag = read_case(path).case.tag
+        if not tag.known:
+            raise StoreError(f"tag of {case}", "known", "unknown", "records belong to a measuring point", "State it")
+        return tag.text, records or place_beside(path)
     if path.suffix in (".yaml", ".yml"):
         raise StoreError(case, "a case file", "none", remedy="see to its path")
     return case, records or Path(FILE)
