@@ -30,7 +30,10 @@ def served(folder: Path) -> tuple[subprocess.Popen[str], str]:
     """A server of the folder in a group of its own, and its link."""
     words = [sys.executable, "-m", "onedatum", "serve", str(folder), "--port", "0", "--no-browser"]
     whole = {**os.environ, "PYTHONPATH": str(ROOT / "src")}
-    process = subprocess.Popen(words, stdout=subprocess.PIPE, text=True, env=whole, start_new_session=True)
+    quiet = subprocess.DEVNULL  # what is left over when a process is killed is told there
+    process = subprocess.Popen(
+        words, stdout=subprocess.PIPE, stderr=quiet, text=True, env=whole, start_new_session=True
+    )
     line = "" if process.stdout is None else process.stdout.readline()
     return process, line.rpartition(" at ")[2].strip()
 
