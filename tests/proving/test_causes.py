@@ -360,3 +360,14 @@ def test_a_signal_that_acts_in_reverse_is_ranked_like_one_that_does_not() -> Non
     given_ = read(reverse, where, spread, random, {"leg": 0.3}, None, READ)
     assert given_.current_A[0] > given_.current_A[2]
     assert rank(reverse, given_, further=False).place("leg") == 1
+
+
+def test_after_emptying_the_level_is_low_in_whatever_direction_the_signal_acts() -> None:
+    text = (ROOT / "examples" / f"{PROBE}.yaml").read_text(encoding="utf-8")
+    text = text.replace("  4 mA: 150 mm\n  20 mA: 2200 mm\n", "  4 mA: 2200 mm\n  20 mA: 150 mm\n")
+    made = instrument_of(study(read_case_text(text, "reverse.yaml")))
+    assert made is not None and made.lower_m > made.upper_m
+    where = state(PROBE, levels(PROBE, 0.5))
+    given_ = read(made, where, stated_priors().spread, np.random.default_rng(3), {}, None, READ)
+    emptied = [each.level_m for each in rank(made, given_).further if each.key == "after_emptying"]
+    assert emptied and emptied[0] is not None and emptied[0] < 0.5 * (made.lower_m + made.upper_m)
