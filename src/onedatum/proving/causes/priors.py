@@ -16,7 +16,7 @@ from scipy.special import ndtr
 from onedatum.data import table
 from onedatum.foundation.errors import CaseError, Fault
 from onedatum.foundation.numerics import Reals
-from onedatum.simulate import KINDS, Instrument, Spread
+from onedatum.simulate import CHANNELS, KINDS, Instrument, Spread, kind
 
 NORMAL, HALF, LOG_NORMAL, EVEN = "normal", "half normal", "log-normal", "even"
 BROAD, HALF_BROAD = "broad", "half broad"
@@ -34,6 +34,11 @@ _TAIL = np.array([5.0, 7.0, 10.0, 15.0, 25.0])
 _EVEN_NODES, _LOG_NODES, _HALF_NODES = 33, 25, 49
 SPAN, RANGE = "span", "range"
 LEAST_SPREAD = 1e-12
+LEAST_CAP = 0.5
+"""What is beyond a cap goes to one other group, which may then not be beyond it itself."""
+_MEASURED = ("level", "falling", "channel", "tells")
+TOLD = "told_m"
+"""The level that the transmitter tells itself: read by no row, and asked for as a further measurement alone."""
 
 
 @dataclass(frozen=True)
@@ -210,12 +215,12 @@ def _cause_faults(causes: Any) -> Iterator[Fault]:
         if weight is None or weight < 0.0:
             yield Fault(f"{path}.weight", "a number of 0 or more", f"{each!r}")
             continue
-        yield from _size_faults(f"{path}.size", each.get("size"))
+        yield from _size_faults(f"{path}.size", each.get("size"), kind(key).least)
 
 
-def _size_faults(path: str, size: Any) -> Iterator[Fault]:
+def _size_faults(path: str, size: Any, least: float) -> Iterator[Fault]:
     form = size.get("form") if isinstance(size, Mapping) else None
-    if form not in _NEEDS:
+    if not isinstance(form, str) or form not in _NEEDS:
         yield Fault(f"{path}.form", f"one of {', '.join(_NEEDS)}", f"{form!r}")
         return
     numbers = [_number(size.get(name)) for name in _NEEDS[form]]
@@ -227,6 +232,9 @@ def _size_faults(path: str, size: Any) -> Iterator[Fault]:
     if not in_order or size.get("of", "") not in ("", SPAN, RANGE):
         why = "a spread lies above 0, a factor above 1, the high end above the low one, of is span or range"
         yield Fault(path, "a spread", f"{dict(size)!r}", why)
+    elif (form in (NORMAL, BROAD) and least > float("-inf")) or (form == EVEN and first < least):
+        forms = f"a spread from {least:g} on: {HALF}, {HALF_BROAD}, {LOG_NORMAL}, or {EVEN}"
+        yield Fault(path, forms, f"{dict(size)!r}", "the size of this cause goes no lower")
 
 
 def _spread_faults(spread: Any) -> Iterator[Fault]:
@@ -244,8 +252,9 @@ def _spread_faults(spread: Any) -> Iterator[Fault]:
 def _rest_faults(stated: Mapping[str, Any]) -> Iterator[Fault]:
     caps = stated["caps"]
     numbers = [_number(caps.get(name)) if isinstance(caps, Mapping) else None for name in ("one_row", "ever")]
-    if any(number is None or not 0.0 < number < 1.0 for number in numbers):
-        yield Fault("priors.caps", "one_row and ever above 0 and below 1", f"{caps!r}", "nothing is ever certain")
+    if any(number is None or not LEAST_CAP <= number < 1.0 for number in numbers):
+        allowed = f"one_row and ever from {LEAST_CAP:g} on and below 1"
+        yield Fault("priors.caps", allowed, f"{caps!r}", "nothing is ever certain, and what is beyond goes on")
     if (_number(stated["unread_temperature_K"]) or 0.0) <= 0.0:
         yield Fault("priors.unread_temperature_K", "a number above 0", f"{stated['unread_temperature_K']!r}")
     for part, needs in (("measurements", ("key", "kind", "cost", "words")), ("changes", ("words", "causes", "by"))):
@@ -255,6 +264,41 @@ def _rest_faults(stated: Mapping[str, Any]) -> Iterator[Fault]:
             yield Fault(f"priors.{part}", f"rows with {', '.join(needs)}", f"{rows!r}"[:80])
             continue
         for number, row in enumerate(rows):
-            name = "cost" if part == "measurements" else "by"
-            if (_number(row[name]) or 0.0) <= 0.0:
-                yield Fault(f"priors.{part}[{number}].{name}", "a number above 0", f"{row[name]!r}")
+            path = f"priors.{part}[{number}]"
+            yield from _measurement_faults(path, row) if part == "measurements" else _change_faults(path, row)
+
+
+def _measurement_faults(path: str, row: Mapping[str, Any]) -> Iterator[Fault]:
+    names = [each.name for each in fields(Measurement)]
+    if other := [str(name) for name in row if name not in names]:
+        yield Fault(path, f"a row of {', '.join(names)}", f"one with {', '.join(other)}")
+    if not all(isinstance(row[name], str) and row[name] for name in ("key", "words")):
+        yield Fault(path, "a row whose key and words are text", f"{row['key']!r}, {row['words']!r}")
+    if row["kind"] not in _MEASURED:
+        yield Fault(f"{path}.kind", f"one of {', '.join(_MEASURED)}", f"{row['kind']!r}")
+    if (_number(row["cost"]) or 0.0) <= 0.0:
+        yield Fault(f"{path}.cost", "a number above 0", f"{row['cost']!r}")
+    if row["kind"] == "channel" and row.get("channel") not in (TOLD, *CHANNELS):
+        yield Fault(f"{path}.channel", f"one of {', '.join((TOLD, *CHANNELS))}", f"{row.get('channel')!r}")
+    if row["kind"] == "tells":
+        yield from _list_faults(f"{path}.causes", row.get("causes"), [each.key for each in KINDS])
+    needed = row["kind"] == "tells" or row.get("channel") == TOLD
+    if (needed or "standard" in row) and (_number(row.get("standard")) or 0.0) <= 0.0:
+        why = "nothing is measured without error"
+        yield Fault(f"{path}.standard", "a number above 0", f"{row.get('standard')!r}", why)
+
+
+def _change_faults(path: str, row: Mapping[str, Any]) -> Iterator[Fault]:
+    yield from _list_faults(f"{path}.words", row["words"])
+    yield from _list_faults(f"{path}.causes", row["causes"], [each.key for each in KINDS])
+    if (_number(row["by"]) or 0.0) <= 0.0:
+        yield Fault(f"{path}.by", "a number above 0", f"{row['by']!r}")
+
+
+def _list_faults(path: str, words: Any, known: Sequence[str] = ()) -> Iterator[Fault]:
+    """A list of words, each of the known ones where there are some."""
+    if not isinstance(words, list) or not words or not all(isinstance(word, str) and word.strip() for word in words):
+        yield Fault(path, "a list of words", f"{words!r}"[:80])
+        return
+    if known and (other := [word for word in words if word not in known]):
+        yield Fault(path, f"out of {', '.join(known)}", ", ".join(other))
