@@ -22,6 +22,7 @@ OF_A_CASE = {
     "papers": "/papers",
     "proving": "/proving",
     "entry of a calibration": "/proving/enter?as=left",
+    "which part": "/causes?dip=1350+mm&meter=11.52+mA",
     "compare": "/compare",
     "file": "/file",
     "signal": "/signal",

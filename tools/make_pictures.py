@@ -43,6 +43,8 @@ PAGES: tuple[tuple[str, str, tuple[int, int], str, str], ...] = (
     ("proving", f"{CASE}/proving", DESK, "light", "What was calibrated, how it drifts, when it is due again."),
     ("entry", f"{CASE}/proving/enter?as=found", DESK, "light", "Entering a calibration: readings along the plan."),
     ("record", f"{CASE}/proving/records/2", DESK, "light", "One record: the rule first, then the run."),
+    ("which-part", f"{CASE}/causes?dip=1350+mm&meter=11.52+mA", DESK, "light",
+     "Dip and meter disagree: readings from which explanations are ranked."),
     ("compare", f"{CASE}/compare?with=spirit_receiver_isolator", DESK, "light",
      "Two cases, or two versions of one, value by value."),
     ("file", f"{CASE}/file", DESK, "light", "The case file with its faults and its earlier versions."),

@@ -64,7 +64,7 @@ def test_the_rule_stands_before_the_verdict_and_one_record_is_written(case: Path
     assert "as found: PASS" in found.out
     assert "record 1" in found.out
     again = onedatum("prove", "verify", "--records", records_of(case))
-    assert (again.code, again.out.startswith("whole: 1 records")) == (0, True)
+    assert (again.code, again.out.startswith("whole: 1 record")) == (0, True)
 
 
 @pytest.mark.parametrize(("error_mm", "code"), [(2.0, 0), (14.6, 1), (18.0, 1)])
@@ -161,7 +161,7 @@ def test_copies_go_out_and_come_back(case: Path, tmp_path: Path) -> None:
         assert again.code == 2
         assert "must be" in again.err
     back = onedatum("prove", "import", str(tmp_path / "records.jsonl"), "--records", str(tmp_path / "new.sqlite"))
-    assert "appended: 1 records" in back.out
+    assert "appended: 1 record" in back.out
     heads = [onedatum("prove", "verify", "--records", str(each)).out for each in (kept, tmp_path / "new.sqlite")]
     assert heads[0] == heads[1]
 

@@ -356,6 +356,30 @@ def test_what_was_never_calibrated_is_due_first(tmp_path: Path) -> None:
     assert late[1].overdue
 
 
+def test_the_agreed_interval_stands_where_no_method_can_propose_one(tmp_path: Path) -> None:
+    """Of a single run; what was agreed holds whatever the methods say (ILAC-G24:2022, from memory)."""
+    case = case_in(tmp_path)
+    record(place_beside(case))
+    now = BEGIN + timedelta(days=400)
+    assert [(each.due, each.overdue) for each in due_of(tmp_path, now=now)] == [(None, False)]
+    (found,) = due_of(tmp_path, now=now, rule=rule_of(365.0))
+    assert found.due is not None and found.overdue
+    assert abs(found.due - BEGIN - timedelta(days=365)) < timedelta(hours=1)
+
+
+def test_no_case_is_missing_from_what_is_due(tmp_path: Path) -> None:
+    case = case_in(tmp_path)
+    text = case.read_text(encoding="utf-8")
+    (tmp_path / "broken.yaml").write_text("onedatum: 1\ntag: [\n", encoding="utf-8")
+    (tmp_path / "nameless.yaml").write_text(text.replace(f"tag: {TAG}", ""), encoding="utf-8")
+    record(place_beside(case))
+    found = {each.tag: (each.words, each.overdue) for each in due_of(tmp_path, now=BEGIN - YEAR)}
+    assert sorted(found) == [TAG, "broken", "nameless"]
+    assert "cannot be read" in found["broken"][0] and "states no tag" in found["nameless"][0]
+    assert "still to come: put its record right" in found[TAG][0]
+    assert all(overdue for _, overdue in found.values())
+
+
 def test_a_folder_without_records_is_not_given_any(tmp_path: Path) -> None:
     case_in(tmp_path)
     assert [each.words for each in due_of(tmp_path)] == [NEVER]
@@ -430,6 +454,36 @@ def test_the_certificate_names_both_references_where_they_differ(tmp_path: Path)
         said = " ".join(line.value for line in certificate_of(pair, store.head()).reference)
     assert "dip tape 7" in said
     assert "dip tape 8" in said
+
+
+def test_a_certificate_of_two_rules_says_by_which_each_run_was_judged(tmp_path: Path) -> None:
+    """ISO/IEC 17025:2017, 7.8.6.2 (from memory): the report says to which results the decision rule applies."""
+    where = tmp_path / FILE
+    record(where, lambda level: 14.6, rule="simple acceptance")
+    record(where, begin=BEGIN + timedelta(days=2), kind="as left")
+    with opened(where) as store:
+        pair = [each for each in pair_of(store.all()) if each is not None]
+        made = certificate_of(pair, store.head())
+    said = [{line.label: line.value for line in run.lines}.get("decision rule of this run") for run in made.runs]
+    assert (made.rule, said) == ("Non-binary acceptance", ["simple acceptance, factor 1", None])
+
+
+def test_a_reference_is_compared_with_the_factor_of_two_whatever_its_certificate_states(tmp_path: Path) -> None:
+    """JCGM 100:2008, 6.2.1: U = k u. With k = 1, U = 4.9 mm is 9.8 mm with k = 2, and a third of 15 mm is 5 mm."""
+    said = refused(tmp_path, lines(lambda level: 2.0), reference_u="4.9 mm", reference_k="1")
+    assert "up to 5.000 mm (k = 2); got 9.800 mm (k = 2)" in said["reference_u"]
+    record(tmp_path / FILE, reference_u="7.4 mm", reference_k="3")  # 4.93 mm with k = 2
+
+
+def test_a_way_that_is_missing_and_a_reading_are_called_as_on_the_form(tmp_path: Path) -> None:
+    said = refused(tmp_path, lines(lambda level: 2.0, down=False))
+    assert said[""].startswith("the readings of cycle 3, down must be")
+    content = lines(lambda level: 2.0).splitlines()
+    content[2] = content[2].replace("2026-11-20", "2026-11-19")
+    (clock,) = refused(tmp_path, "\n".join(content)).values()
+    assert clock.startswith(
+        "reading 2 (cycle 1, up), time must be no earlier than 2026-11-20T08:20:00+00:00, reading 1"
+    )
 
 
 def test_times_are_kept_as_universal_time(tmp_path: Path) -> None:

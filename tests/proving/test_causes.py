@@ -283,13 +283,6 @@ def edited(**parts: Any) -> Any:
     return stated
 
 
-def measured(**parts: Any) -> dict[str, Any]:
-    """The table that ships with one measurement alone, of the size of a cause if not said otherwise."""
-    row = {"key": "x", "kind": "tells", "cost": 1, "words": "look"}
-    sized = {"causes": ["datum"], "standard": 1e-3} if "channel" not in parts else {}
-    return edited(measurements=[{**row, **sized, **parts}])
-
-
 def test_a_table_of_the_user_is_taken() -> None:
     stated = edited()
     stated["causes"]["datum"]["weight"] = 300
@@ -316,23 +309,9 @@ def test_a_table_of_the_user_is_taken() -> None:
         (edited(spread={**table("causes.json")["spread"], "dip_m": 0}), "priors.spread.dip_m"),
         (edited(caps={"one_row": 1, "ever": 1}), "nothing is ever certain"),
         (edited(unread_temperature_K=-1), "priors.unread_temperature_K"),
-        (edited(measurements=[{"key": "x"}]), "priors.measurements must be rows"),
+        (edited(measurements=[{"key": "x"}]), r"priors.measurements\[0\] must be a table"),
         (edited(changes=[{"words": ["x"], "causes": [], "by": 0}]), r"priors.changes\[0\].by"),
         (edited(caps={"one_row": 0.1, "ever": 0.2}), "from 0.5 on"),
-        (measured(kind="guess"), r"priors.measurements\[0\].kind must be one of"),
-        (measured(kind="channel", channel="pressure"), r"priors.measurements\[0\].channel must be one of"),
-        (measured(kind="channel", channel="told_m"), r"priors.measurements\[0\].standard must be a number above 0"),
-        (measured(causes="datum"), r"priors.measurements\[0\].causes must be a list of words"),
-        (measured(causes=["gremlin"]), r"priors.measurements\[0\].causes must be out of"),
-        (measured(standard=-1), r"priors.measurements\[0\].standard must be a number above 0"),
-        (measured(note="x"), "got one with note"),
-        (measured(words=3), "whose key and words are text"),
-        (edited(changes=[{"words": 3, "causes": ["datum"], "by": 2}]), r"priors.changes\[0\].words must be a list"),
-        (edited(changes=[{"words": [3], "causes": ["datum"], "by": 2}]), r"priors.changes\[0\].words must be a list"),
-        (
-            edited(changes=[{"words": ["x"], "causes": ["gremlin"], "by": 2}]),
-            r"changes\[0\].causes must be out of",
-        ),
         (edited(causes={"film": {"weight": 1, "size": {"form": "normal", "standard": 1e-4}}}), "goes no lower"),
         (
             edited(causes={"conductivity": {"weight": 1, "size": {"form": "even", "low": -1, "high": 1}}}),

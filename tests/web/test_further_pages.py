@@ -15,6 +15,7 @@ import pytest
 
 from onedatum.case.skeleton import skeleton
 from onedatum.jobs.page.adjusting import AdjustingView, KnownLevels
+from onedatum.jobs.page.causes import begun_view
 from onedatum.jobs.page.choosing import order_view, questions_view, selection_view
 from onedatum.jobs.page.comparing import compare_view
 from onedatum.jobs.page.file import file_view
@@ -56,6 +57,7 @@ PAGES: dict[str, tuple[Callable[..., Any], tuple[Any, ...], dict[str, Any]]] = {
     "file": (file_view, (), {"versions": ()}),
     "proving": (proving_view, (Wished(),), {}),
     "proving_enter": (entry_view, (Wished(), "found"), {}),
+    "causes": (begun_view, ("1350 mm", "11.52 mA"), {"task": None}),
     "signal": (signal_view, ("", "", ""), {}),
 }
 

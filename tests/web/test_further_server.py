@@ -19,7 +19,9 @@ from onedatum.web.guard import POLICY, Door
 from tests.web.markup import read
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
-PAGES = "selection questions order sheets quantity table papers proving proving/enter compare file signal".split()
+PAGES = (
+    "selection questions order sheets quantity table papers proving proving/enter causes compare file signal"
+).split()
 DATA = "selection flips questions order quantity table proving signal card known compare?with=other".split()
 FIRST = {"pdf": b"%PDF-", "xlsx": b"PK\x03\x04", "svg": b"<svg ", "json": b"{", "dxf": b"  0\n"}
 KINDS = {

@@ -42,5 +42,5 @@ def test_a_case_that_is_damaged_breaks_no_page() -> None:
         name = random.choice(names)
         text = damaged(random, TEXTS[name].splitlines())
         said = [html for _, html in pages(case(text, name))]
-        assert len(said) == 11
+        assert len(said) == 12
         assert [each for html in said for each in wrong(html)] == [], text

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from onedatum.case.skeleton import skeleton
+from onedatum.jobs.page.causes import begun_view
 from onedatum.jobs.page.choosing import order_view, questions_view, selection_view
 from onedatum.jobs.page.file import file_view
 from onedatum.jobs.page.made import CaseText
@@ -86,6 +87,7 @@ def pages(of: CaseText, asked: Asked | None = None) -> Iterator[tuple[str, str]]
     yield "file", shown("file.html", file_view, of, versions=())
     yield "proving", shown("proving.html", proving_view, of, Wished())
     yield "proving_enter", shown("proving_enter.html", entry_view, of, Wished(), "left")
+    yield "causes", shown("causes.html", begun_view, of, "1350 mm", "11.52 mA", task=None)
     yield "signal", shown("signal.html", signal_view, of, "", "", "")
 
 

@@ -10,6 +10,7 @@ import click
 from onedatum.case.reading import read_case
 from onedatum.cli.exits import gravest, of_faults
 from onedatum.cli.output import say_faults, say_json, say_no_case
+from onedatum.foundation.wording import counted
 from onedatum.jobs.cases import cases_of, left_out
 from onedatum.jobs.check import faults_of
 from onedatum.study.form import fault_json
@@ -27,7 +28,7 @@ def command(case: Path, as_data: bool) -> None:
         for name, faults in read:
             say_faults(faults)
             count = len(faults)
-            click.echo(f"{name}: {'no fault' if not count else f'{count} fault' + ('s' if count > 1 else '')}")
+            click.echo(f"{name}: {counted(count, 'fault') if count else 'no fault'}")
         for file in left_out(case):
             click.echo(f"{file}: left out, no line onedatum: 1 (own data, or not a case)")
         if not read:

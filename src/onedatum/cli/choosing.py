@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from textwrap import wrap
 
+from onedatum.foundation.wording import counted
 from onedatum.jobs.choosing.told import (
     capital,
     flip_sentence,
@@ -72,7 +73,7 @@ def _first(choosing: Choosing) -> str:
 
 def _asked(choosing: Choosing) -> str:
     count = len(choosing.questions)
-    return f"{count} question{'' if count == 1 else 's'} decide{'s' if count == 1 else ''}."
+    return f"{counted(count, 'question')} decide{'s' if count == 1 else ''}."
 
 
 def principle_lines(study: Study, choosing: Choosing, name: str) -> Iterator[str]:
@@ -85,7 +86,7 @@ def principle_lines(study: Study, choosing: Choosing, name: str) -> Iterator[str
         some = [each for each in verdict.judgements if each.verdict is word]
         if some:
             yield ""
-            yield f"{capital(word.value)} by {len(some)} rule{'' if len(some) == 1 else 's'}"
+            yield f"{capital(word.value)} by {counted(len(some), 'rule')}"
         for each in some:
             yield from _judgement(choosing, each)
     yield from _without(choosing, name)

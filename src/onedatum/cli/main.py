@@ -66,6 +66,7 @@ def cli() -> None:
 
 def main() -> None:
     """Run the command; an error that is ours says so and never shows a traceback unasked."""
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # the matrices here are small: threads cost more than they give
     try:
         cli(standalone_mode=True)
     except Exception as error:  # noqa: BLE001 - the last resort: whatever slipped through is our fault and is said so

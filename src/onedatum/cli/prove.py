@@ -10,10 +10,12 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from onedatum.cli import causes
 from onedatum.cli.exits import BAD_INPUT, DONE, NOT_CLEAR
 from onedatum.cli.options import RECORDS as ENVIRONMENT
 from onedatum.cli.output import printable, say_faults, say_json
 from onedatum.foundation.errors import OnedatumError, ProvingError, StoreError
+from onedatum.foundation.wording import counted
 
 if TYPE_CHECKING:
     from onedatum.jobs.proving.keep import Kept
@@ -60,6 +62,9 @@ def command() -> None:
 
     Records are kept for good, each chained to the one before it; docs/proving.md tells how they are judged.
     """
+
+
+command.add_command(causes.command)
 
 
 def plan_options(function: Command) -> Command:
@@ -245,7 +250,7 @@ def verify(noted: str | None, records: str, as_json: bool) -> None:
     if as_json:
         say_json({"whole": found.whole, "bad": found.bad, "fault": found.fault, "head": str(found.head)})
     elif found.whole:
-        click.echo(f"whole: {found.head.id} records; head, to be noted on paper: {found.head}")
+        click.echo(f"whole: {counted(found.head.id, 'record')}; head, to be noted on paper: {found.head}")
     else:
         click.echo(printable(f"NOT whole from record {found.bad} on: {found.fault}."), err=True)
         click.echo("Keep the file as it is and go on from a backup or an export that is whole.", err=True)
@@ -315,7 +320,10 @@ def _tag_and_place(case: str, records: str | None) -> tuple[str, str | Path]:
 
     path = Path(case)
     if path.is_file():
-        return read_case(path).case.tag.text, records or place_beside(path)
+        tag = read_case(path).case.tag
+        if not tag.known:
+            raise StoreError(f"tag of {case}", "known", "unknown", "records belong to a measuring point", "State it")
+        return tag.text, records or place_beside(path)
     if path.suffix in (".yaml", ".yml"):
         raise StoreError(case, "a case file", "none", remedy="see to its path")
     return case, records or Path(FILE)

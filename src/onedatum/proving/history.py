@@ -31,14 +31,13 @@ from onedatum.physics.calibration import (
 )
 from onedatum.proving.judged import Judged, JudgedPoint
 from onedatum.proving.points import half_width, tolerance_faults
-from onedatum.proving.readings import AS_FOUND
+from onedatum.proving.readings import AS_FOUND, COVERAGE
 from onedatum.study.form import entry_json
 
 MOST_RUNS = 500
 LEAST_RUNS = 5
 """As found: fewer say nothing of a share; our own choice."""
 GOOD = ("pass", "conditional pass")
-COVERAGE = 2.0
 _DAY_S = 86400.0
 _LONGEST_S = 3.1e9
 """A hundred years, beyond which nobody plans."""
@@ -162,9 +161,9 @@ class _Past:
         drifts, fastest = self._drifts()
         proposals = (self._by_steps(width), self._by_drift(width, fastest), self._by_share())
         known = [each.interval_s for each in proposals if each.interval_s is not None]
-        longest_s = _LONGEST_S if self.rule.longest_s is None else self.rule.longest_s
-        interval_s = min(*known, longest_s) if known else None
-        words = self._words(interval_s, drifts)
+        agreed = [] if self.rule.longest_s is None else [self.rule.longest_s]
+        interval_s = min([*known, *agreed, _LONGEST_S]) if known or agreed else None
+        words = self._words(interval_s, drifts, proposals)
         if last.verdict not in GOOD:
             interval_s = 0.0
         return History(
@@ -178,10 +177,14 @@ class _Past:
             tuple(entry_json(entry) for entry in self.sheet.entries.values()),
         )
 
-    def _words(self, interval_s: float | None, drifts: Sequence[PointDrift]) -> tuple[str, ...]:
+    def _words(
+        self, interval_s: float | None, drifts: Sequence[PointDrift], proposals: Sequence[Proposal]
+    ) -> tuple[str, ...]:
         last, words = self.runs[-1], []
         if last.verdict not in GOOD:
             words.append(f"The last run, {last.kind}, says {last.verdict}: it is due now, before it is relied upon.")
+        elif not any(proposal.interval_s is not None for proposal in proposals) and interval_s is not None:
+            words.append("No method can propose an interval yet: the longest that was agreed stands.")
         elif interval_s is None:
             words.append("No method can propose an interval yet: keep the one that was agreed, and come back.")
         if drifts and not any(drift.told_from_zero for drift in drifts):

@@ -30,11 +30,10 @@ from onedatum.physics.uncertainty import GUARDED_ACCEPTANCE, conformance_probabi
 from onedatum.proving.curve import Curve, Ends, figures_of
 from onedatum.proving.judged import Judged, JudgedPoint, Part
 from onedatum.proving.points import Plan, half_width, plan_faults
-from onedatum.proving.readings import AS_FOUND, Placed, Run, placed, run_faults, tells_a_level
+from onedatum.proving.readings import AS_FOUND, COVERAGE, Placed, Run, placed, run_faults, tells_a_level
 from onedatum.proving.rules import NON_BINARY, TWO_PER_CENT, Rule, Word, gravest
 from onedatum.study.form import entry_json
 
-COVERAGE = 2.0
 ADJUST_SHARE = 0.7
 """Of the tolerance, beyond which one adjusts: common practice, no source."""
 CAUTION = (
@@ -349,15 +348,17 @@ class _Bench:
         found += [f"Left out: {words}" for words in plan.left_out]
         if not run.reference.certificate.strip():
             found.append("The reference has no certificate: nothing traces its uncertainty.")
-        expanded_m = run.reference.expanded_m
+        expanded_m = run.reference.expanded_at_two_m
         if expanded_m > plan.reference_expanded_m and not isclose(expanded_m, plan.reference_expanded_m):
             usual = show(plan.reference_expanded_m, "mm")
             found.append(
-                f"The reference ({show(expanded_m, 'mm')}) is coarser than a quarter of the tolerance ({usual}); "
-                "a third is tolerated, and more results are conditional for it."
+                f"The reference ({show(expanded_m, 'mm')}, k = 2) is coarser than a quarter of the tolerance "
+                f"({usual}); a third is tolerated, and more results are conditional for it."
             )
         if (ratio.value or 0.0) <= self.rule.factor and self.rule.name in (NON_BINARY, GUARDED_ACCEPTANCE):
             found.append("The guard band leaves nothing of the tolerance: no error passes without a condition.")
+        elif (ratio.value or 0.0) <= 1.0:
+            found.append("The uncertainty of an error is no smaller than the tolerance: a pass tells next to nothing.")
         errors_m = [point.greatest_error_m for point in points] + [point.least_error_m for point in points]
         known = [abs(error_m) for error_m in errors_m if error_m is not None]
         share = max(known, default=0.0) / (width.value or 1.0)

@@ -15,6 +15,7 @@ from typing import Literal
 
 from onedatum.foundation.errors import Fault
 from onedatum.foundation.units import show
+from onedatum.physics.calibration import expanded_error_m, standard_m
 from onedatum.physics.loop import level_at_current_m
 from onedatum.proving.points import BOTH, Direction, Plan, PlannedPoint
 
@@ -24,6 +25,8 @@ MOST_READINGS = 1000
 FARTHEST_SHARE = 0.05
 """Of the span: a reading this far from a planned point still belongs to it; half a step of eleven, our own choice."""
 _LARGEST_A, _LARGEST_M = 0.1, 1000.0
+COVERAGE = 2.0
+"""With which uncertainties are held against one another, whatever factor a certificate states."""
 
 
 @dataclass(frozen=True)
@@ -53,6 +56,11 @@ class ReferenceInstrument:
     k: float
     digit_m: float
     """To which it was read."""
+
+    @property
+    def expanded_at_two_m(self) -> float:
+        """Its expanded uncertainty with the factor that all are compared with."""
+        return float(expanded_error_m(COVERAGE, standard_m(self.expanded_m, self.k)))
 
 
 @dataclass(frozen=True)
@@ -179,8 +187,9 @@ def _of_instruments(run: Run, plan: Plan) -> Iterator[Fault]:
     for name, factor in factors:
         if not (isfinite(factor) and 1.0 <= factor <= 5.0):
             yield Fault(f"run.{name}", "1 to 5", f"{factor:g}", "a coverage factor of 2 is usual")
-    if isfinite(reference.expanded_m) and not 0.0 < reference.expanded_m <= plan.reference_tolerated_m:
-        limit, got = show(plan.reference_tolerated_m, "mm"), show(reference.expanded_m, "mm")
+    if _can_be(reference) and not 0.0 < reference.expanded_at_two_m <= plan.reference_tolerated_m * (1.0 + 1e-9):
+        limit, got = show(plan.reference_tolerated_m, "mm"), show(reference.expanded_at_two_m, "mm")
+        limit, got = f"{limit} (k = 2)", got if reference.k == COVERAGE else f"{got} (k = 2)"
         why = "a reference coarser than a third of the tolerance cannot tell a good instrument from a bad one"
         remedy = "Take a better reference, or agree a wider tolerance"
         yield Fault("run.reference.expanded_m", f"above 0 mm up to {limit}", got, why, remedy=remedy)
@@ -193,6 +202,11 @@ def _of_instruments(run: Run, plan: Plan) -> Iterator[Fault]:
     kelvin = run.ambient.temperature_K
     if kelvin is not None and not (isfinite(kelvin) and 150.0 <= kelvin <= 400.0):
         yield Fault("run.ambient.temperature_K", "150 K to 400 K", f"{kelvin:g} K", "", remedy="Give it in kelvin")
+
+
+def _can_be(reference: ReferenceInstrument) -> bool:
+    """Whether its numbers are such that they can be compared."""
+    return isfinite(reference.expanded_m) and isfinite(reference.k) and 1.0 <= reference.k <= 5.0
 
 
 def _of_reading(number: int, reading: Reading, run: Run, plan: Plan) -> Iterator[Fault]:
@@ -253,7 +267,7 @@ def _of_times(run: Run) -> Iterator[Fault]:
             remedy = "Set the clock right, and put the readings into the order in which they were taken"
             path = f"run.readings[{number}].at"
             yield Fault(path, allowed, reading.at.isoformat(), "the clock went backwards", remedy=remedy)
-        before, name = max(before, reading.at), f"reading {number}"
+        before, name = max(before, reading.at), f"reading {number + 1}"
 
 
 def _of_completeness(run: Run, plan: Plan) -> Iterator[Fault]:

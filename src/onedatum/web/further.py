@@ -5,6 +5,7 @@ from __future__ import annotations
 from fastapi import APIRouter
 
 from onedatum.web import (
+    causes_pages,
     choosing_pages,
     compare_pages,
     formula_pages,
@@ -25,6 +26,7 @@ for each in (
     table_pages,
     paper_pages,
     proving_pages,
+    causes_pages,
     compare_pages,
     formula_pages,
     signal_pages,

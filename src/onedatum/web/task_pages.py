@@ -34,8 +34,9 @@ async def cancel(id: str, server: Server) -> Told:  # noqa: A002 - a word of the
 
 @router.post("/tasks/{id}/cancel", include_in_schema=False)
 async def cancel_by_form(id: str, server: Server) -> Response:  # noqa: A002 - a word of the address
-    """Cancel a task, and go back to the page that waited for it."""
+    """Cancel a task, and go back to the page that waited for it, with what was asked there."""
     found = server.tasks.cancel(id)
     if found is None:
         raise HTTPException(404, NOT_HELD)
-    return RedirectResponse(f"/cases/{part(found.case.name)}/{found.page}", 303)
+    back = "" if found.asked is None else f"?task={part(found.id)}"
+    return RedirectResponse(f"/cases/{part(found.case.name)}/{found.page}{back}", 303)

@@ -43,6 +43,8 @@ class Task:
     """The page of the case that waits for it, by the last part of its address."""
     title: str
     case: CaseText
+    asked: Any = None
+    """What was asked of the case beside what it holds."""
     started_s: float = field(default_factory=time.monotonic)
     ended_s: float | None = None
     state: State = "running"
@@ -68,14 +70,14 @@ class Tasks:
         self._working: set[asyncio.Task[None]] = set()
         self._now = ""
 
-    def start(self, page: str, title: str, case: CaseText, make: Callable[..., Any]) -> Task:
+    def start(self, page: str, title: str, case: CaseText, make: Callable[..., Any], asked: Any = None) -> Task:
         """Start to make something of a case; the same of the same version is not made twice at a time."""
-        running = self.last(page, case)
+        running = self.last(page, case, asked)
         if running is not None and running.state == "running":
             return running
         if sum(each.state == "running" for each in self._tasks.values()) >= MOST_WAITING:
             raise OnedatumError("Too much waits to be made; cancel something or wait for it.")
-        task = Task(secrets.token_urlsafe(12), page, title, case)
+        task = Task(secrets.token_urlsafe(12), page, title, case, asked)
         self._tasks[task.id] = task
         working = asyncio.get_running_loop().create_task(self._work(task, make))
         self._working.add(working)
@@ -116,9 +118,10 @@ class Tasks:
         task = self.of(id_, page)
         return task if task is not None and task.case == case else None
 
-    def last(self, page: str, case: CaseText) -> Task | None:
-        """The newest task of this page and this version of a case that was not cancelled."""
-        same = (each for each in reversed(self._tasks.values()) if each.page == page and each.case == case)
+    def last(self, page: str, case: CaseText, asked: Any = None) -> Task | None:
+        """The newest task of this page, this version of a case and this question that was not cancelled."""
+        wanted = page, case, asked
+        same = (each for each in reversed(self._tasks.values()) if (each.page, each.case, each.asked) == wanted)
         return next((each for each in same if each.state != "cancelled"), None)
 
     def told(self, id_: str) -> Told | None:

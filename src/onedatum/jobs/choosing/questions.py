@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from onedatum.foundation.units import in_print
+from onedatum.foundation.wording import counted
 from onedatum.jobs.choosing.asked import asked_by_rules, others
 from onedatum.jobs.choosing.told import capital
 from onedatum.jobs.paper_of_study import head_of, notes_of
@@ -41,15 +42,12 @@ def question_sheet(study: Study) -> paper.Questions | None:
 
 def _answer(choosing: Choosing | None, deciding: int, more: int) -> str:
     if choosing is None:
-        return f"{_count(more)} for the numbers of the study; no principle is judged."
+        return f"{counted(more, 'question')} for the numbers of the study; no principle is judged."
     if not deciding:
-        return f"No verdict waits for an answer; {_count(more)} beside."
+        return f"No verdict waits for an answer; {counted(more, 'question')} beside."
     verb = "decides" if deciding == 1 else "decide"
-    return f"{_count(deciding)} {verb} which principle suits: the shortest list. {_count(more)} beside."
-
-
-def _count(number: int) -> str:
-    return f"{number} question{'s' if number != 1 else ''}"
+    first = f"{counted(deciding, 'question')} {verb} which principle suits: the shortest list."
+    return f"{first} {counted(more, 'question')} beside."
 
 
 def _deciding(choosing: Choosing) -> Iterator[paper.Question]:

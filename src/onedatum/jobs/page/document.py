@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from onedatum.foundation.wording import counted
 from onedatum.jobs.page.made import Made
 from onedatum.study.result import Study
 from onedatum.verdicts import Effect, Verdict
@@ -53,16 +54,11 @@ def _order(study: Study) -> PaperLine:
         return PaperLine("order", title, "no instrument is chosen")
     if study.order == "blocked":
         against = sum(finding.effect is Effect.BLOCKS for finding in study.findings)
-        by = [f"{against} finding{_s(against)}"] if against else []
-        by += [f"{len(study.faults)} input{_s(len(study.faults))} to correct"] if study.faults else []
+        by = [counted(against, "finding")] if against else []
+        by += [f"{counted(len(study.faults), 'input')} to correct"] if study.faults else []
         return PaperLine("order", title, f"blocked by {' and '.join(by) or 'the verdict on its principle'}", True)
     return PaperLine("order", title, READY if study.order == "not blocked" else study.order)
 
 
 def _with_faults(study: Study) -> str:
-    wrong = len(study.faults)
-    return f"ready, with {wrong} input{_s(wrong)} to correct" if wrong else READY
-
-
-def _s(number: int) -> str:
-    return "" if number == 1 else "s"
+    return f"ready, with {counted(len(study.faults), 'input')} to correct" if study.faults else READY

@@ -140,7 +140,7 @@ def certificate_of(runs: Sequence[Calibration], head: ChainHead, attached: Seque
         decision=_decision(judged),
         what=tuple(_what(last)),
         reference=tuple(_reference(runs)),
-        runs=tuple(_sheet(run) for run in runs),
+        runs=tuple(_sheet(run, last) for run in runs),
         chart=chart_of(runs),
         records=tuple(_records(runs, head)),
         statement=STATEMENT,
@@ -195,7 +195,7 @@ def _reference(runs: Sequence[Calibration]) -> Iterator[Line]:
         yield Line("read to", in_print(show(meter.digit_A, "uA", 2)))
 
 
-def _sheet(run: Calibration) -> RunSheet:
+def _sheet(run: Calibration, last: Calibration) -> RunSheet:
     judged = run.judged
     u_m = judged.expanded_m
     return RunSheet(
@@ -205,7 +205,7 @@ def _sheet(run: Calibration) -> RunSheet:
             f"Probability of conformity {per_cent(judged.probability)}; every error has "
             f"U = {mm(judged.expanded_m, 2)} (k = 2)."
         ),
-        lines=tuple(_lines(run)),
+        lines=(*_decided_otherwise(run.judged, last.judged), *_lines(run)),
         points=tuple(
             PointRow(
                 point.name,
@@ -222,6 +222,16 @@ def _sheet(run: Calibration) -> RunSheet:
         parts=tuple(parts_of(run)),
         remarks=tuple(in_print(words) for words in _remarks(run)),
     )
+
+
+def _decided_otherwise(judged: Judged, last: Judged) -> Iterator[Line]:
+    """What a run was judged by, where it is not what stands at the head for the last one."""
+    if judged.rule != last.rule:
+        yield Line("decision rule of this run", in_print(f"{judged.rule.name}, factor {judged.rule.factor:g}"))
+    if judged.tolerance != last.tolerance:
+        yield Line("error allowed in this run", in_print(limits(judged)))
+    if judged.judged_on != last.judged_on:
+        yield Line("judged in this run on", judged.judged_on)
 
 
 def _lines(run: Calibration) -> Iterator[Line]:

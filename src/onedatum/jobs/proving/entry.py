@@ -265,7 +265,13 @@ class _Desk:
 # ---------------------------------------------------------------- faults of a judgement at their fields
 
 _READING = re.compile(r"run\.readings\[(\d+)\](?:\.(\w+))?")
-_NAMES = {"run.case_hash": "the version of the case", "run.tag": "the tag", "run.kind": "the kind of the run"}
+_WAY = re.compile(r"run\.readings\[cycle (\d+), (\w+)\]")
+_NAMES = {
+    "run.case_hash": "the version of the case",
+    "run.tag": "the tag",
+    "run.kind": "the kind of the run",
+    "run.readings": "the readings",
+}
 _COLUMNS = {"reference_m": "reference level", "reference_A": "reference current", "shown_A": "shown current"}
 _COLUMNS |= {"shown_m": "shown level", "at": "time", "cycle": "cycle", "direction": "direction"}
 
@@ -282,7 +288,9 @@ def _placed(fault: Fault, readings: Sequence[Reading]) -> Wrong:
         return Wrong(field.key, _called(fault, field.label))
     found = _READING.fullmatch(fault.path)
     if found is None or int(found[1]) >= len(readings):
-        return Wrong("", _called(fault, _NAMES.get(fault.path, fault.path.removeprefix("run."))))
+        way = _WAY.fullmatch(fault.path)
+        said = f"the readings of cycle {way[1]}, {way[2]}" if way else fault.path.removeprefix("run.")
+        return Wrong("", _called(fault, _NAMES.get(fault.path, said)))
     number, column = int(found[1]), found[2] or "reference_m"
     reading = readings[number]
     name = f"reading {number + 1} (cycle {reading.cycle}, {reading.direction}), {_COLUMNS.get(column, column)}"

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from onedatum.foundation.wording import counted
 from onedatum.jobs.proving.records import is_there, opened
 
 if TYPE_CHECKING:
@@ -56,7 +57,7 @@ def imported(where: str | Path, file: Path) -> Kept:
 
 def kept_text(kept: Kept) -> str:
     """What was done, in words."""
-    done = f"written: {kept.file}" if kept.appended is None else f"appended: {kept.appended} records"
+    done = f"written: {kept.file}" if kept.appended is None else f"appended: {counted(kept.appended, 'record')}"
     return f"{done}; head {kept.head}\n"
 
 

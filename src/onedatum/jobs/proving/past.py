@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 from onedatum.foundation.errors import CaseError, ProvingError
 from onedatum.foundation.units import show
+from onedatum.foundation.wording import counted
 from onedatum.jobs.cases import cases_of
 from onedatum.jobs.proving.records import (
     KIND,
@@ -27,6 +28,8 @@ if TYPE_CHECKING:
     from onedatum.store.record import Record
 
 NEVER = "never calibrated: due before it is relied upon"
+UNREAD = "this case cannot be read, and so nothing is known of it: check it"
+NAMELESS = "this case states no tag, and so has no records: state it"
 _DAY_S = 86400.0
 
 
@@ -74,7 +77,7 @@ def past_text(past: Past) -> str:
     """The past in words."""
     if past.history is None:
         return f"{past.tag}: {NEVER}\n"
-    lines = [f"{past.tag}: {past.history.runs} runs"]
+    lines = [f"{past.tag}: {counted(past.history.runs, 'run')}"]
     for run in past.runs:
         judged = run.judged
         said = f"{_size(run):>10}  U {show(judged.expanded_m, 'mm', 2):>8}"
@@ -155,9 +158,9 @@ def due_of(
     if existing or is_there(place):
         with opened(place, existing=True) as store:
             records = store.by_kind(KIND)
-    cases = _tags(folder)
+    cases, unread = _tags(folder)
     tags = dict.fromkeys([*cases, *(record.tag for record in records)])
-    found = [_due(records, tag, cases.get(tag, ""), at, rule) for tag in tags]
+    found = [*(_due(records, tag, cases.get(tag, ""), at, rule) for tag in tags), *unread]
     first = datetime.min.replace(tzinfo=UTC)
     return sorted(found, key=lambda each: (each.due or first, each.tag))
 
@@ -170,6 +173,9 @@ def _due(records: Sequence[Record], tag: str, case: str, at: datetime, rule: Int
     if past.history is None:
         return Due(tag, case, None, None, NEVER, True)
     last, due = past.runs[-1].judged.when, past.history.due
+    if last > at:
+        words = f"the last run is dated {last:%Y-%m-%d}, which is still to come: put its record right"
+        return Due(tag, case, last, None, words, True)
     if due is None:
         return Due(tag, case, last, None, "no interval follows yet: keep the one agreed", False)
     late = due <= at
@@ -177,18 +183,23 @@ def _due(records: Sequence[Record], tag: str, case: str, at: datetime, rule: Int
     return Due(tag, case, last, due, words, late)
 
 
-def _tags(folder: Path) -> dict[str, str]:
-    """The tags of the cases of a folder, each with the name of its case; a case without a tag by its name."""
+def _tags(folder: Path) -> tuple[dict[str, str], list[Due]]:
+    """The tags of the cases of a folder, each with the name of its case, and the cases whose tag cannot be had."""
     from onedatum.case.reading import read_case
 
     found: dict[str, str] = {}
+    unread: list[Due] = []
     for path in cases_of(folder):
         try:
-            tag = read_case(path).case.tag
+            statement = read_case(path)
         except CaseError:
+            unread.append(Due(path.stem, path.stem, None, None, UNREAD, True))
             continue
-        found.setdefault(tag.text if tag.known else path.stem, path.stem)
-    return found
+        if statement.case.tag.known:
+            found.setdefault(statement.case.tag.text, path.stem)
+        else:
+            unread.append(Due(path.stem, path.stem, None, None, UNREAD if statement.faults else NAMELESS, True))
+    return found, unread
 
 
 def due_text(found: Sequence[Due]) -> str:

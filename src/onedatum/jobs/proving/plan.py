@@ -94,14 +94,14 @@ def write_plan(plan: Plan, case: Path, out: Path) -> tuple[Path, ...]:
 
 def read_points(path: Path) -> tuple[Reading, ...]:
     """The readings of a file; raises ProvingError with line and column of every fault."""
-    return read_readings(_bytes(path, "prove plan writes an empty form"), path.name)
+    return read_readings(file_bytes(path, "prove plan writes an empty form"), path.name)
 
 
 def read_plan(path: Path) -> Plan:
     """A plan that was written before; raises ProvingError."""
     remedy = "Write the plan again with prove plan"
     try:
-        found = from_data(json.loads(_bytes(path, remedy)))
+        found = from_data(json.loads(file_bytes(path, remedy)))
     except (ValueError, RecursionError):
         raise ProvingError([Fault(str(path), "the JSON of a plan", "something else", remedy=remedy)]) from None
     if not isinstance(found, Plan):
@@ -109,7 +109,7 @@ def read_plan(path: Path) -> Plan:
     return found
 
 
-def _bytes(path: Path, remedy: str) -> bytes:
+def file_bytes(path: Path, remedy: str) -> bytes:
     """A file of a bounded size; raises ProvingError."""
     try:
         if not path.is_file():

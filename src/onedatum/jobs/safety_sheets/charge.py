@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from onedatum.foundation.units import in_print, show
+from onedatum.foundation.wording import counted
 from onedatum.jobs.safety_sheets.words import checked, facts, present, said, shown, two_columns
 from onedatum.paper import model as paper
 from onedatum.physics.ignition import charge_facts, filling_facts, filling_velocities
@@ -25,8 +26,8 @@ def charge_sheet(study: Study) -> paper.TopicSheet | None:
         return None
     count = len(ignition.charge.warnings)
     left = len(ignition.charge.open)
-    open_ = f"{left} point{'s' if left != 1 else ''} of the instrument not known. " if left else ""
-    warned = f"{count} warning{'s' if count > 1 else ''} for the instrument. " if count else ""
+    open_ = f"{counted(left, 'point')} of the instrument not known. " if left else ""
+    warned = f"{counted(count, 'warning')} for the instrument. " if count else ""
     answer = f"{open_}{warned}{NEVER_PASSED}"
     rows = (*charge_facts(), *filling_facts())
     return paper.TopicSheet(

@@ -9,6 +9,7 @@ import numpy as np
 
 from onedatum.foundation.errors import ValidityError
 from onedatum.foundation.numerics import Real, Reals, same_kind
+from onedatum.foundation.wording import counted
 from onedatum.foundation.working import Where, Whole, formula
 
 
@@ -29,7 +30,7 @@ class Repeats(Whole):
     def told(self, shown: str = "") -> str:
         """How many readings there are."""
         count = len(self.error_shares)
-        return f"{count} reading{'' if count == 1 else 's'}"
+        return counted(count, "reading")
 
 
 _REPEATS: Where = {"repeats": ("q", "errors of the readings of one point in one direction", Repeats)}

@@ -9,6 +9,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from onedatum.foundation.errors import ValidityError
 from onedatum.foundation.numerics import Reals
+from onedatum.foundation.wording import counted
 
 LARGEST = 1e100
 """Beyond it squares are no numbers any more."""
@@ -23,7 +24,7 @@ def series_of(values: ArrayLike, function: str, parameter: str, least: int = 1) 
     if kept.ndim != 1:
         raise ValidityError(formula, parameter, "numbers in one row", f"{kept.ndim} axes", "a series has one axis")
     if len(kept) < least:
-        many = f"{least} value{'' if least == 1 else 's'} or more"
+        many = f"{counted(least, 'value')} or more"
         raise ValidityError(formula, parameter, many, f"{len(kept)}", "fewer tell nothing")
     if wrong := int(np.count_nonzero(~(np.abs(kept) <= LARGEST))):
         allowed = f"finite numbers throughout, of size {LARGEST:g} at most"

@@ -36,9 +36,9 @@ SPAN, RANGE = "span", "range"
 LEAST_SPREAD = 1e-12
 LEAST_CAP = 0.5
 """What is beyond a cap goes to one other group, which may then not be beyond it itself."""
-_MEASURED = ("level", "falling", "channel", "tells")
-TOLD = "told_m"
-"""The level that the transmitter tells itself: read by no row, and asked for as a further measurement alone."""
+MOST = 1e6
+"""Of every number of a table: beyond it nothing of a tank is meant."""
+MOST_TEXT = 200
 
 
 @dataclass(frozen=True)
@@ -197,23 +197,24 @@ def _faults(stated: Any) -> Iterator[Fault]:
 
 
 def _number(value: Any) -> float | None:
-    fits = isinstance(value, (int, float)) and not isinstance(value, bool) and isfinite(value)
+    """A number that may stand in a table; None for everything else."""
+    fits = isinstance(value, (int, float)) and not isinstance(value, bool) and isfinite(value) and abs(value) <= MOST
     return float(value) if fits else None
 
 
 def _cause_faults(causes: Any) -> Iterator[Fault]:
     known = {each.key for each in KINDS}
     if not isinstance(causes, Mapping) or not causes:
-        yield Fault("priors.causes", "a table of causes", f"{causes!r}")
+        yield Fault("priors.causes", "a table of causes", _got(causes))
         return
     for key, each in causes.items():
         path = f"priors.causes.{key}"
         if key not in known:
-            yield Fault(path, f"one of {', '.join(sorted(known))}", f"{key!r}", "no other fault has a model")
+            yield Fault(path, f"one of {', '.join(sorted(known))}", _got(key), "no other fault has a model")
             continue
         weight = _number(each.get("weight")) if isinstance(each, Mapping) else None
         if weight is None or weight < 0.0:
-            yield Fault(f"{path}.weight", "a number of 0 or more", f"{each!r}")
+            yield Fault(f"{path}.weight", "a number of 0 or more", _got(each))
             continue
         yield from _size_faults(f"{path}.size", each.get("size"), kind(key).least)
 
@@ -221,32 +222,32 @@ def _cause_faults(causes: Any) -> Iterator[Fault]:
 def _size_faults(path: str, size: Any, least: float) -> Iterator[Fault]:
     form = size.get("form") if isinstance(size, Mapping) else None
     if not isinstance(form, str) or form not in _NEEDS:
-        yield Fault(f"{path}.form", f"one of {', '.join(_NEEDS)}", f"{form!r}")
+        yield Fault(f"{path}.form", f"one of {', '.join(_NEEDS)}", _got(form))
         return
     numbers = [_number(size.get(name)) for name in _NEEDS[form]]
     if any(number is None for number in numbers):
-        yield Fault(path, f"with {' and '.join(_NEEDS[form])}", f"{dict(size)!r}")
+        yield Fault(path, f"with {' and '.join(_NEEDS[form])}", _got(dict(size)))
         return
     first, second = [number or 0.0 for number in (*numbers, 0.0)][:2]
-    in_order = second > first if form == EVEN else first > 0.0 and (form != LOG_NORMAL or second > 1.0)
+    in_order = second > first if form == EVEN else first >= LEAST_SPREAD and (form != LOG_NORMAL or second > 1.0)
     if not in_order or size.get("of", "") not in ("", SPAN, RANGE):
         why = "a spread lies above 0, a factor above 1, the high end above the low one, of is span or range"
-        yield Fault(path, "a spread", f"{dict(size)!r}", why)
-    elif (form in (NORMAL, BROAD) and least > float("-inf")) or (form == EVEN and first < least):
+        yield Fault(path, "a spread", _got(dict(size)), why)
+    elif (form in (NORMAL, BROAD) and isfinite(least)) or (form == EVEN and first < least):
         forms = f"a spread from {least:g} on: {HALF}, {HALF_BROAD}, {LOG_NORMAL}, or {EVEN}"
-        yield Fault(path, forms, f"{dict(size)!r}", "the size of this cause goes no lower")
+        yield Fault(path, forms, _got(dict(size)), "the size of this cause goes no lower")
 
 
 def _spread_faults(spread: Any) -> Iterator[Fault]:
     names = {each.name for each in fields(Spread)}
     if not isinstance(spread, Mapping) or set(spread) != names:
-        yield Fault("priors.spread", f"a table with {', '.join(sorted(names))}", f"{spread!r}")
+        yield Fault("priors.spread", f"a table with {', '.join(sorted(names))}", _got(spread))
         return
     for name, value in spread.items():
         number = _number(value)
         if number is None or number < LEAST_SPREAD:
             allowed, why = f"a number of {LEAST_SPREAD:g} or more", "nothing is read without error"
-            yield Fault(f"priors.spread.{name}", allowed, f"{value!r}", why)
+            yield Fault(f"priors.spread.{name}", allowed, _got(value), why)
 
 
 def _rest_faults(stated: Mapping[str, Any]) -> Iterator[Fault]:
@@ -254,51 +255,68 @@ def _rest_faults(stated: Mapping[str, Any]) -> Iterator[Fault]:
     numbers = [_number(caps.get(name)) if isinstance(caps, Mapping) else None for name in ("one_row", "ever")]
     if any(number is None or not LEAST_CAP <= number < 1.0 for number in numbers):
         allowed = f"one_row and ever from {LEAST_CAP:g} on and below 1"
-        yield Fault("priors.caps", allowed, f"{caps!r}", "nothing is ever certain, and what is beyond goes on")
+        yield Fault("priors.caps", allowed, _got(caps), "nothing is ever certain, and what is beyond goes on")
     if (_number(stated["unread_temperature_K"]) or 0.0) <= 0.0:
-        yield Fault("priors.unread_temperature_K", "a number above 0", f"{stated['unread_temperature_K']!r}")
-    for part, needs in (("measurements", ("key", "kind", "cost", "words")), ("changes", ("words", "causes", "by"))):
+        yield Fault("priors.unread_temperature_K", "a number above 0", _got(stated["unread_temperature_K"]))
+    for part, check in (("measurements", _measurement_faults), ("changes", _change_faults)):
         rows = stated[part]
-        whole = isinstance(rows, list) and all(isinstance(e, Mapping) and all(n in e for n in needs) for e in rows)
-        if not whole:
-            yield Fault(f"priors.{part}", f"rows with {', '.join(needs)}", f"{rows!r}"[:80])
+        if not isinstance(rows, list):
+            yield Fault(f"priors.{part}", "a list of tables", _got(rows))
             continue
         for number, row in enumerate(rows):
-            path = f"priors.{part}[{number}]"
-            yield from _measurement_faults(path, row) if part == "measurements" else _change_faults(path, row)
+            yield from check(f"priors.{part}[{number}]", row)
 
 
-def _measurement_faults(path: str, row: Mapping[str, Any]) -> Iterator[Fault]:
-    names = [each.name for each in fields(Measurement)]
-    if other := [str(name) for name in row if name not in names]:
-        yield Fault(path, f"a row of {', '.join(names)}", f"one with {', '.join(other)}")
-    if not all(isinstance(row[name], str) and row[name] for name in ("key", "words")):
-        yield Fault(path, "a row whose key and words are text", f"{row['key']!r}, {row['words']!r}")
-    if row["kind"] not in _MEASURED:
-        yield Fault(f"{path}.kind", f"one of {', '.join(_MEASURED)}", f"{row['kind']!r}")
-    if (_number(row["cost"]) or 0.0) <= 0.0:
-        yield Fault(f"{path}.cost", "a number above 0", f"{row['cost']!r}")
-    if row["kind"] == "channel" and row.get("channel") not in (TOLD, *CHANNELS):
-        yield Fault(f"{path}.channel", f"one of {', '.join((TOLD, *CHANNELS))}", f"{row.get('channel')!r}")
-    if row["kind"] == "tells":
-        yield from _list_faults(f"{path}.causes", row.get("causes"), [each.key for each in KINDS])
-    needed = row["kind"] == "tells" or row.get("channel") == TOLD
-    if (needed or "standard" in row) and (_number(row.get("standard")) or 0.0) <= 0.0:
-        why = "nothing is measured without error"
-        yield Fault(f"{path}.standard", "a number above 0", f"{row.get('standard')!r}", why)
-
-
-def _change_faults(path: str, row: Mapping[str, Any]) -> Iterator[Fault]:
-    yield from _list_faults(f"{path}.words", row["words"])
-    yield from _list_faults(f"{path}.causes", row["causes"], [each.key for each in KINDS])
-    if (_number(row["by"]) or 0.0) <= 0.0:
-        yield Fault(f"{path}.by", "a number above 0", f"{row['by']!r}")
-
-
-def _list_faults(path: str, words: Any, known: Sequence[str] = ()) -> Iterator[Fault]:
-    """A list of words, each of the known ones where there are some."""
-    if not isinstance(words, list) or not words or not all(isinstance(word, str) and word.strip() for word in words):
-        yield Fault(path, "a list of words", f"{words!r}"[:80])
+def _measurement_faults(path: str, row: Any) -> Iterator[Fault]:
+    yield from _row_faults(path, row, ("key", "kind", "cost", "words"), ("channel", "causes", "standard"))
+    if not isinstance(row, Mapping):
         return
-    if known and (other := [word for word in words if word not in known]):
-        yield Fault(path, f"out of {', '.join(known)}", ", ".join(other))
+    if not _is_text(row.get("key", "")) or not _is_text(row.get("words", "")):
+        yield Fault(f"{path}.key, {path}.words", f"texts of 1 to {MOST_TEXT} letters", _got(row), "they are printed")
+    kinds = ("level", "falling", "channel", "tells")
+    if row.get("kind") not in kinds:
+        yield Fault(f"{path}.kind", f"one of {', '.join(kinds)}", _got(row.get("kind")))
+    channels = (*CHANNELS, "told_m", "")
+    if row.get("channel", "") not in channels or (row.get("kind") == "channel" and not row.get("channel")):
+        yield Fault(f"{path}.channel", f"one of {', '.join(channels[:-1])}", _got(row.get("channel")))
+    yield from _keys_faults(f"{path}.causes", row.get("causes", []))
+    standard = _number(row.get("standard", LEAST_SPREAD))
+    if standard is None or standard < LEAST_SPREAD or (row.get("kind") == "tells" and "standard" not in row):
+        why = "nothing is read without error"
+        yield Fault(f"{path}.standard", f"a number from {LEAST_SPREAD:g} to {MOST:g}", _got(row.get("standard")), why)
+
+
+def _change_faults(path: str, row: Any) -> Iterator[Fault]:
+    yield from _row_faults(path, row, ("words", "causes", "by"), ())
+    if not isinstance(row, Mapping):
+        return
+    words = row.get("words", [])
+    if not isinstance(words, list) or not all(_is_text(word) for word in words):
+        yield Fault(f"{path}.words", f"a list of texts of 1 to {MOST_TEXT} letters", _got(words))
+    yield from _keys_faults(f"{path}.causes", row.get("causes", []))
+
+
+def _row_faults(path: str, row: Any, needs: Sequence[str], may: Sequence[str]) -> Iterator[Fault]:
+    """Whether a row has what it needs and nothing that is unknown, and whether its last need is a number above 0."""
+    if not isinstance(row, Mapping) or [n for n in needs if n not in row] or set(row) - {*needs, *may}:
+        other = f" and no other than {', '.join(may)}" if may else " alone"
+        yield Fault(path, f"a table with {', '.join(needs)}{other}", _got(row))
+        return
+    name = "cost" if "cost" in needs else "by"
+    value = _number(row[name])
+    if value is None or value < 1.0 / MOST:
+        yield Fault(f"{path}.{name}", f"a number from {1.0 / MOST:g} to {MOST:g}", _got(row[name]))
+
+
+def _keys_faults(path: str, keys: Any) -> Iterator[Fault]:
+    known = sorted(each.key for each in KINDS)
+    if not isinstance(keys, list) or not all(isinstance(key, str) and key in known for key in keys):
+        yield Fault(path, f"a list of {', '.join(known)}", _got(keys))
+
+
+def _is_text(value: Any) -> bool:
+    return isinstance(value, str) and 0 < len(value.strip()) <= MOST_TEXT
+
+
+def _got(value: Any) -> str:
+    return f"{value!r}"[:80]

@@ -70,6 +70,13 @@ class Ranking:
     in_failure: tuple[int, ...] = ()
     """Rows, counted from 1, whose current is failure information."""
 
+    @property
+    def open_bits(self) -> float:
+        """How much is open of which cause it is, in bits; what is not on the list is left out, as in `further`."""
+        shares = np.array([each.probability for each in self.causes if each.key != NOT_LISTED])
+        kept = shares[shares > 0.0] / shares.sum()
+        return float(-(kept * np.log2(kept)).sum())
+
     def place(self, key: str) -> int:
         """The place of the group of a cause, counted from 1."""
         for number, group in enumerate(self.groups, 1):

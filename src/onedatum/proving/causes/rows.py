@@ -11,7 +11,7 @@ import numpy as np
 from onedatum.foundation.errors import CaseError, Fault
 from onedatum.simulate import Readings
 
-_ALLOWED = {
+ALLOWED = {
     "dip_m": (-100.0, 1000.0, "m"),
     "temperature_K": (50.0, 1500.0, "K"),
     "current_A": (0.0, 0.1, "A"),
@@ -20,6 +20,7 @@ _ALLOWED = {
     "shown_m": (-1000.0, 1000.0, "m"),
     "volume_m3": (-1e6, 1e6, "m3"),
 }
+"""Least and greatest value of what is read, with its unit in SI."""
 MOST_ROWS = 60
 
 
@@ -48,19 +49,25 @@ def readings_of(rows: Sequence[Row]) -> Readings:
     if not rows or len(rows) > MOST_ROWS:
         faults.append(Fault("rows", f"1 to {MOST_ROWS} rows", f"{len(rows)}", "a level is read once or a few times"))
     for number, row in enumerate(rows):
-        for name, (low, high, unit) in _ALLOWED.items():
+        for name, (low, high, _) in ALLOWED.items():
             value = getattr(row, name)
             if value is None:
                 continue
             number_given = isinstance(value, (int, float)) and not isinstance(value, bool) and isfinite(value)
             if not number_given or not low <= value <= high:
-                allowed = f"a number from {low:g} {unit} to {high:g} {unit}"
-                faults.append(Fault(f"rows[{number}].{name}", allowed, f"{value!r}", "leave out what was not read"))
+                got = f"{value!r}"[:40]
+                faults.append(Fault(f"rows[{number}].{name}", allowed(name), got, "leave out what was not read"))
     if faults:
         raise CaseError(faults)
-    columns = {name: np.array([_number(getattr(row, name)) for row in rows]) for name in _ALLOWED}
+    columns = {name: np.array([_number(getattr(row, name)) for row in rows]) for name in ALLOWED}
     rising = np.array([_number(row.is_rising) for row in rows])
     return Readings(columns.pop("dip_m"), columns.pop("temperature_K"), rising, **columns)
+
+
+def allowed(name: str) -> str:
+    """What a value of a field must be, in words."""
+    low, high, unit = ALLOWED[name]
+    return f"a number from {low:g} {unit} to {high:g} {unit}"
 
 
 def _number(value: float | bool | None) -> float:

@@ -43,29 +43,34 @@ def told(ranking: Ranking) -> tuple[str, ...]:
     else:
         best = ranking.further[0]
         lines.append(f"Most told for the effort next: {best.words} ({number(best.bits, 2)} bit expected).")
-    lines.append(f"No explanation is held likelier than {_per_cent(ranking.cap)} on these readings.")
+    lines.append(f"No explanation is held likelier than {per_cent(ranking.cap)} on these readings.")
     return (*lines, CAUTION)
 
 
 def _group(group: Group, by_key: dict[str, Cause]) -> str:
     """The likeliest of a group with its size, and the probability of the whole group."""
     cause = by_key[group.keys[0]]
-    size = _size(cause)
+    size = size_words(cause)
     others = len(group.keys) - 1
     alike = f", or {others} more that look{'s' if others == 1 else ''} alike" if others else ""
-    return f"{cause.words}{size}{alike} ({_per_cent(group.probability)})"
+    size = f", {size}" if size else ""
+    return f"{cause.words}{size}{alike} ({per_cent(group.probability)})"
 
 
-def _size(cause: Cause) -> str:
+def size_words(cause: Cause) -> str:
+    """How large a cause would be, with its standard uncertainty; empty where it has no size."""
     if cause.key in (NOTHING, NOT_LISTED) or not isfinite(cause.size):
         return ""
     unit = _UNITS.get(cause.suffix, "")
     if cause.key == "conductivity":
-        return f", by {number(cause.size, 2)} {_SHARES_OF_TEN}"
+        return f"by {number(cause.size, 2)} {_SHARES_OF_TEN}"
     factor, unit = (in_unit(1.0, unit), unit) if unit else (100.0, "%")
     value, spread = number(cause.size * factor, 3), number(cause.size_u * factor, 1)
-    return f", {kind(cause.key).size} {value} {unit}, standard uncertainty {spread} {unit}"
+    return f"{kind(cause.key).size} {value} {unit}, standard uncertainty {spread} {unit}"
 
 
-def _per_cent(share: float) -> str:
+def per_cent(share: float) -> str:
+    """A probability in whole per cent; nothing is certain, and nothing shut out."""
+    if share > 0.99:
+        return "above 99 %"
     return "below 1 %" if share < 0.01 else f"{100.0 * share:.0f} %"

@@ -1,0 +1,1 @@
+"""Level logs and live readings: read, judged, told; stores nothing itself."""
