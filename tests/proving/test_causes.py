@@ -250,6 +250,19 @@ def test_no_cause_is_asserted_and_what_competes_is_named(example: str, faults: d
     assert not any(word in line for line in lines for word in ("100 %", "nan", "certainly", "the cause is"))
 
 
+def test_what_the_sign_of_the_readings_shuts_out_is_not_called_alike() -> None:
+    """A liquid that conducts less makes a coated probe read low, never high: two capacitors in series with a loss."""
+    level_m = levels(PROBE, 0.2, 0.5, 0.8)
+    high = [Row(dip_m=float(h), current_A=0.004 + 0.016 * (1.12 * h - 0.156) / 2.05) for h in level_m]
+    found = rank(instrument(PROBE), readings_of(high), further=False)
+    first = found.groups[0]
+    assert "conductivity" in first.keys and "conductivity" not in first.left
+    assert 2 <= len(first.left) < len(first.keys)
+    assert not any("conducts less" in line for line in told(found) if line.startswith("No reading"))
+    low = [Row(dip_m=float(h), current_A=0.004 + 0.016 * (0.99 * h - 0.1495) / 2.05) for h in level_m]
+    assert any("conductivity" in group.left for group in rank(instrument(PROBE), readings_of(low)).groups)
+
+
 # ---------------------------------------------------------------- what is refused
 
 
@@ -348,7 +361,7 @@ def test_failure_information_is_told_as_such(row: Row) -> None:
     """NE 43, read second-hand: 3.6 mA and below, 21 mA and above is no level."""
     found = rank(instrument(FLOAT), readings_of([row]))
     assert found.in_failure == (1,)
-    assert any(line.startswith("Failure information") for line in told(found))
+    assert told(found)[0].startswith("Failure information"), "the transmitter's own diagnosis comes before a ranking"
 
 
 def test_meters_stated_without_error_end_in_no_breakdown() -> None:
