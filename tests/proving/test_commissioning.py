@@ -274,6 +274,19 @@ def test_legs_with_another_density_differ_in_the_slope() -> None:
     assert "another density of the liquid" in " ".join(found.said)
 
 
+def test_a_case_that_is_printed_in_inches_is_told_in_inches() -> None:
+    """By hand: 7.3 mA is 3.3/16 of 100 in, 16.4 mA 12.4/16; their line is 4 mA at 20 - 3.3*60/9.1 in."""
+    texts = ["dip 20 in, 7.3 mA", "dip 80 in, 16.4 mA"]
+    found = adjusted_in(study_of("wet_leg_tank"), texts, dip_within="0.1 in", meter_within="0.01 mA")
+    assert isinstance(found, Adjusting)
+    close(value(found, "known.shown[1]"), 20.625 * 0.0254, 1e-9, "rounding")
+    close(value(found, "known.shown[2]"), 77.5 * 0.0254, 1e-9, "rounding")
+    assert found.sheet["known.shown[1]"].text == "20.625 in"
+    assert "4 mA at \u22121.758 in" in " ".join(found.said)
+    assert not [entry.text for entry in found.sheet.entries.values() if entry.text.endswith(" mm")]
+    assert "120.0 in" in refused("dip 120 in, 7.3 mA", name="wet_leg_tank")
+
+
 # ---------------------------------------------------------------- what cannot be taken
 
 
