@@ -40,9 +40,6 @@ from onedatum.physics.calibration import (
     interval_by_drift_s,
     interval_by_reliability_s,
     interval_by_steps_s,
-    known_offset_m,
-    known_slope,
-    known_slope_standard,
     level_error_m,
     reference_expanded_m,
     repeats_average,
@@ -370,28 +367,3 @@ def test_drift_of_changes_that_agree() -> None:
 def test_what_is_no_change_is_refused(times: list[float], changes: list[float], u: list[float]) -> None:
     with pytest.raises(ValidityError):
         Changes(np.array(times), np.array(changes), np.array(u))
-
-
-# ---------------------------------------------------------------- two known levels
-
-
-@settings(max_examples=100)
-@given(
-    slope=st.floats(0.5, 2.0),
-    offset=st.floats(-0.5, 0.5),
-    first=st.floats(0.0, 2.0),
-    apart=st.floats(0.1, 2.0),
-)
-def test_two_known_levels_bring_every_reading_right(slope: float, offset: float, first: float, apart: float) -> None:
-    shown = [first, first + apart]
-    known = [offset + slope * h for h in shown]
-    a = known_slope(known[0], known[1], *shown)
-    b = known_offset_m(known[0], shown[0], a)
-    assert abs(float(a * 1.234 + b) - (slope * 1.234 + offset)) <= 1e-12
-
-
-def test_slope_of_levels_drawn_one_by_one() -> None:
-    """Independent method: the deviation of a million slopes whose known levels are off."""
-    off = np.random.default_rng(7).normal(0.0, 0.001, (2, 1_000_000))
-    slopes = known_slope(0.5 + off[0], 2.5 + off[1], 0.51, 2.53)
-    close(np.std(slopes), known_slope_standard(0.001, 0.51, 2.53), 3e-6, "four standard errors of the deviation")

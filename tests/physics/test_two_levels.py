@@ -16,7 +16,6 @@ from onedatum.physics.calibration import (
     error_at_m,
     error_at_u_m,
     error_u_m,
-    known_slope,
     least_apart_m,
     level_of_line_m,
     slope_error,
@@ -46,16 +45,6 @@ def test_slope_error_and_their_uncertainties_by_the_fit_of_a_library(
     slope_u, offset_u = np.sqrt(np.diag(covariance))
     close(slope_error_u(u_1, u_2, first, second), slope_u, 1e-6 * slope_u, "rounding of the fit")
     close(error_at_u_m(at, first, second, u_1, u_2), offset_u, 1e-6 * offset_u, "rounding of the fit")
-
-
-@given(first=levels, distance=apart, e_1=errors, e_2=errors)
-def test_the_error_of_the_slope_undoes_the_slope_from_shown_to_true(
-    first: float, distance: float, e_1: float, e_2: float
-) -> None:
-    second = first + distance
-    known = first, second, first + e_1, second + e_2
-    if abs(known[3] - known[2]) > 1e-3:
-        close((1.0 + slope_error(*known)) * known_slope(*known), 1.0, 1e-6, "rounding of a difference of levels")
 
 
 def test_readings_of_another_range_give_that_range() -> None:

@@ -250,6 +250,19 @@ def test_no_cause_is_asserted_and_what_competes_is_named(example: str, faults: d
     assert not any(word in line for line in lines for word in ("100 %", "nan", "certainly", "the cause is"))
 
 
+def test_what_the_sign_of_the_readings_shuts_out_is_not_called_alike() -> None:
+    """A liquid that conducts less makes a coated probe read low, never high: two capacitors in series with a loss."""
+    level_m = levels(PROBE, 0.2, 0.5, 0.8)
+    high = [Row(dip_m=float(h), current_A=0.004 + 0.016 * (1.12 * h - 0.156) / 2.05) for h in level_m]
+    found = rank(instrument(PROBE), readings_of(high), further=False)
+    first = found.groups[0]
+    assert "conductivity" in first.keys and "conductivity" not in first.left
+    assert 2 <= len(first.left) < len(first.keys)
+    assert not any("conducts less" in line for line in told(found) if line.startswith("No reading"))
+    low = [Row(dip_m=float(h), current_A=0.004 + 0.016 * (0.99 * h - 0.1495) / 2.05) for h in level_m]
+    assert any("conductivity" in group.left for group in rank(instrument(PROBE), readings_of(low)).groups)
+
+
 # ---------------------------------------------------------------- what is refused
 
 
@@ -311,6 +324,13 @@ def test_a_table_of_the_user_is_taken() -> None:
         (edited(unread_temperature_K=-1), "priors.unread_temperature_K"),
         (edited(measurements=[{"key": "x"}]), r"priors.measurements\[0\] must be a table"),
         (edited(changes=[{"words": ["x"], "causes": [], "by": 0}]), r"priors.changes\[0\].by"),
+        (edited(caps={"one_row": 0.1, "ever": 0.2}), "from 0.5 on"),
+        (edited(causes={"film": {"weight": 1, "size": {"form": "normal", "standard": 1e-4}}}), "goes no lower"),
+        (
+            edited(causes={"conductivity": {"weight": 1, "size": {"form": "even", "low": -1, "high": 1}}}),
+            "goes no lower",
+        ),
+        (edited(causes={"film": {"weight": 1, "size": {"form": ["even"]}}}), "priors.causes.film.size.form must be"),
     ],
 )
 def test_a_table_that_cannot_be_is_refused(stated: Any, words: str) -> None:
@@ -341,7 +361,7 @@ def test_failure_information_is_told_as_such(row: Row) -> None:
     """NE 43, read second-hand: 3.6 mA and below, 21 mA and above is no level."""
     found = rank(instrument(FLOAT), readings_of([row]))
     assert found.in_failure == (1,)
-    assert any(line.startswith("Failure information") for line in told(found))
+    assert told(found)[0].startswith("Failure information"), "the transmitter's own diagnosis comes before a ranking"
 
 
 def test_meters_stated_without_error_end_in_no_breakdown() -> None:
@@ -360,3 +380,14 @@ def test_a_signal_that_acts_in_reverse_is_ranked_like_one_that_does_not() -> Non
     given_ = read(reverse, where, spread, random, {"leg": 0.3}, None, READ)
     assert given_.current_A[0] > given_.current_A[2]
     assert rank(reverse, given_, further=False).place("leg") == 1
+
+
+def test_after_emptying_the_level_is_low_in_whatever_direction_the_signal_acts() -> None:
+    text = (ROOT / "examples" / f"{PROBE}.yaml").read_text(encoding="utf-8")
+    text = text.replace("  4 mA: 150 mm\n  20 mA: 2200 mm\n", "  4 mA: 2200 mm\n  20 mA: 150 mm\n")
+    made = instrument_of(study(read_case_text(text, "reverse.yaml")))
+    assert made is not None and made.lower_m > made.upper_m
+    where = state(PROBE, levels(PROBE, 0.5))
+    given_ = read(made, where, stated_priors().spread, np.random.default_rng(3), {}, None, READ)
+    emptied = [each.level_m for each in rank(made, given_).further if each.key == "after_emptying"]
+    assert emptied and emptied[0] is not None and emptied[0] < 0.5 * (made.lower_m + made.upper_m)

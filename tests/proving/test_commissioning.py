@@ -147,6 +147,50 @@ def test_a_range_in_reverse_runs_against() -> None:
     close(value(found, "known.range[4 mA]"), 2.8, 3e-4, "a digit of each reading")
 
 
+def test_two_near_levels_within_their_uncertainty_run_in_no_direction() -> None:
+    """Dips 2 mm apart, each known to 2 mm: by JCGM 100, 4.3.7 and 5.1.2, the slope is known to 2*sqrt(2)/sqrt(3) of it.
+
+    That the current falls by 0.010 mA between them is then no direction.
+    """
+    texts = ["dip 1.500 m, 12.300 mA", "dip 1.502 m, 12.290 mA"]
+    found = adjusted_in(study_of(SPIRIT), texts, dip_within="2 mm", meter_within="0.004 mA")
+    assert isinstance(found, Adjusting)
+    assert value(found, "known.slope_error") < -1.0 < value(found, "known.slope_error") + 2.0 * 2.0**0.5 / 3.0**0.5
+    assert found.key != "against"
+
+
+@pytest.mark.parametrize(
+    ("dip", "digit_m"),
+    [
+        ("4 ft 5.15 in", 0.01 * 0.0254),
+        ("53.1 in", 0.1 * 0.0254),
+        ("4.43 ft", 0.01 * 0.3048),
+        ("1.350 m", 1e-3),
+        ("1350\u00a0mm", 1e-3),
+    ],
+)
+def test_a_dip_is_read_to_its_last_digit(dip: str, digit_m: float) -> None:
+    """An inch is 25.4 mm and a foot 304.8 mm (international yard and pound agreement of 1959)."""
+    found = adjusted_in(study_of(SPIRIT), [f"dip {dip}, 11.400 mA"], dip_within="2 mm", meter_within="0.004 mA")
+    assert isinstance(found, Adjusting), found
+    close(value(found, "known.dip_digit[1]"), digit_m, 1e-12, "rounding")
+
+
+def test_a_per_cent_without_its_space_is_read_to_its_last_digit() -> None:
+    found = adjusted_in(study_of(SPIRIT), ["dip 0.650 m, 20.4%"])
+    assert isinstance(found, Adjusting), found
+    close(1e3 * value(found, "known.current_digit[1]"), 0.1 / 100.0 * 16.0, 1e-9, "0.1 % of 16 mA")
+
+
+@pytest.mark.parametrize(("name", "words"), [(SPIRIT, "water inside"), ("caustic_tank", "conductivity")])
+def test_what_else_moves_float_and_probe_is_named(name: str, words: str) -> None:
+    """A float that takes water swims deeper (Archimedes); a liquid that conducts less is seen less: common practice."""
+    dips = ("dip 0.400 m, 6 mA", "dip 1.600 m, 12 mA") if words == "conductivity" else ("dip 1.350 m, 11.700 mA",)
+    found = adjusted_in(study_of(name), dips, dip_within="2 mm", meter_within="0.004 mA")
+    assert isinstance(found, Adjusting), found
+    assert words in " ".join(found.said)
+
+
 def test_one_dip_and_the_geometry_of_the_stem_give_the_offset() -> None:
     found = known(Instrument(offset_m=-0.02), dips_m=(1.5,))
     assert found.key == "offset of one"
@@ -228,6 +272,19 @@ def test_legs_with_another_density_differ_in_the_slope() -> None:
     assert found.key == "range"
     close(value(found, "known.slope_error"), 12.0 / 12.8 - 1.0, 1e-9, "rounding")
     assert "another density of the liquid" in " ".join(found.said)
+
+
+def test_a_case_that_is_printed_in_inches_is_told_in_inches() -> None:
+    """By hand: 7.3 mA is 3.3/16 of 100 in, 16.4 mA 12.4/16; their line is 4 mA at 20 - 3.3*60/9.1 in."""
+    texts = ["dip 20 in, 7.3 mA", "dip 80 in, 16.4 mA"]
+    found = adjusted_in(study_of("wet_leg_tank"), texts, dip_within="0.1 in", meter_within="0.01 mA")
+    assert isinstance(found, Adjusting)
+    close(value(found, "known.shown[1]"), 20.625 * 0.0254, 1e-9, "rounding")
+    close(value(found, "known.shown[2]"), 77.5 * 0.0254, 1e-9, "rounding")
+    assert found.sheet["known.shown[1]"].text == "20.625 in"
+    assert "4 mA at \u22121.758 in" in " ".join(found.said)
+    assert not [entry.text for entry in found.sheet.entries.values() if entry.text.endswith(" mm")]
+    assert "120.0 in" in refused("dip 120 in, 7.3 mA", name="wet_leg_tank")
 
 
 # ---------------------------------------------------------------- what cannot be taken

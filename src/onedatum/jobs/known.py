@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
@@ -25,6 +26,8 @@ ALLOWED = 'a dip and a reading, for example "dip 1.350 m, 11.52 mA", with "digit
 COMMA = "commas part the dip, the reading and the digital level; a decimal sign is a point"
 TOGETHER = "levels and uncertainties that tell nothing together"
 LONGEST = 120
+_FEET = re.compile(r"^.*ft +")
+"""Of feet with inches: what stands before the inches, which are what it was read to."""
 CAUTIONS_OF = (
     LOOP,
     CHARGE,
@@ -155,10 +158,12 @@ def _known(
 
 
 def _length(text: str, said_as: str) -> tuple[float, float] | Fault:
-    """A length and the digit it was read to."""
+    """A length and the digit it was read to; of feet with inches, that of the inches."""
+    text = " ".join(text.replace("\u2212", "-").split())
     try:
         value = read_quantity(text, "length")
-        return value, read_quantity(f"{_last(text)} {_unit(text)}", "length")
+        digit = _FEET.sub("", text) if text.endswith("in") else text
+        return value, read_quantity(f"{_last(digit)} {_unit(digit)}", "length")
     except QuantityError as error:
         return Fault(said_as, error.allowed, error.got, error.why, remedy=error.remedy)
 

@@ -64,7 +64,7 @@ class Reading:
 
 def reading_of(found: Study, text: str, on: str = "", said_as: str = "--reading") -> Reading | Fault:
     """Read a reading against the range and the sensor of a case; `on` is the resistor that a voltage is read on."""
-    typed = " ".join(text.replace("−", "-").split())[:LONGEST]
+    typed = " ".join(text.replace("−", "-").replace("%", " %").split())[:LONGEST]
     try:
         value, kind = read_one_of(_with_unit(typed), (*OUTPUT, *SENSOR))
     except QuantityError as error:

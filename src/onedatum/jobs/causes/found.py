@@ -83,9 +83,8 @@ class Found:
     @property
     def unlikely(self) -> tuple[str, ...]:
         """What every other cause is, in words."""
-        return tuple(
-            self.cause(key).words for each in self.explanations if each.probability < LEAST for key in each.keys
-        )
+        told = {key for each in self.likely for key in each.left}
+        return tuple(self.cause(key).words for each in self.explanations for key in each.keys if key not in told)
 
     def _predicts(self, group: Group) -> bool:
         return NOTHING not in group.keys and isfinite(self.cause(group.keys[0]).size)

@@ -85,7 +85,7 @@ def _rows(found: Found, fields: Sequence[str]) -> Iterator[tuple[str, ...]]:
 
 
 def _explanation(found: Found, place: int, group: Group) -> Explanation:
-    first, *rest = group.keys
+    first, *rest = group.left
     cause, size = found.cause(first), in_print(found.sized(first))
     alike = tuple(in_print(", ".join(filter(None, (found.cause(key).words, found.sized(key))))) for key in rest)
     return Explanation(str(place), per_cent(group.probability), cause.words, size, cause.shape, alike)
@@ -113,7 +113,7 @@ def chart_of(found: Found) -> LevelChart:
 def _patterns(found: Found) -> Iterator[Pattern]:
     """Every cause of the likeliest explanations alone, the first of each at least; those of one look alike."""
     chart, channel = chart_of(found), found.channels[0] if found.channels else "current_A"
-    keys = [(found.explanations.index(group) + 1, key) for group in found.shown for key in group.keys]
+    keys = [(found.explanations.index(group) + 1, key) for group in found.shown for key in group.left]
     heads = {group.keys[0] for group in found.shown}
     kept = sorted(keys, key=lambda each: each[1] not in heads)[:MOST_PATTERNS]
     read = tuple(less(chart.read, chart.sound.marks))

@@ -94,7 +94,7 @@ def _lines(found: Found) -> Iterator[str]:
 
 
 def _group_lines(found: Found, group: Group) -> Iterator[str]:
-    first, *rest = (cause_words(found, key) for key in group.keys)
+    first, *rest = (cause_words(found, key) for key in group.left)
     place = found.explanations.index(group) + 1
     yield f"{per_cent(group.probability):>11}  {place}. {first}"
     yield from (f"{'':>11}     or, not told apart: {each}" for each in rest)

@@ -94,9 +94,6 @@ def adjusting_of(found: Study, typed: KnownLevels) -> AdjustingView:
 def _sentence(fault: Fault) -> str:
     """A fault in the words of the form."""
     words = fault.sentence()
-    for option, label in (
-        ("--dip-within", "How well the dip is known"),
-        ("--meter-within", "How well the meter is known"),
-    ):
+    for option, label in OPTIONS.items():
         words = words.replace(option, label)
     return in_print(words)

@@ -27,7 +27,6 @@ from onedatum.physics.calibration.interval import (
     interval_by_reliability_s,
     interval_by_steps_s,
 )
-from onedatum.physics.calibration.known import known_offset_m, known_slope, known_slope_standard
 from onedatum.physics.calibration.linearity import (
     AverageCurve,
     independent_linearity,
@@ -76,9 +75,6 @@ __all__ = [
     "interval_by_drift_s",
     "interval_by_reliability_s",
     "interval_by_steps_s",
-    "known_offset_m",
-    "known_slope",
-    "known_slope_standard",
     "least_apart_m",
     "level_error_m",
     "level_of_line_m",

@@ -132,9 +132,9 @@ def _state(model: Model, what: Measurement) -> State:
     state, instrument = model.state, model.instrument
     if what.kind == "channel":
         return state
-    span_m = instrument.upper_m - instrument.lower_m
-    levels = instrument.lower_m + span_m * np.array(_SHARES if what.kind == "level" else _SHARES[:1])
+    low_m, span_m = min(instrument.lower_m, instrument.upper_m), abs(instrument.upper_m - instrument.lower_m)
+    levels = low_m + span_m * np.array(_SHARES if what.kind == "level" else _SHARES[:1])
     rising = np.full(len(levels), 1.0 if what.kind == "level" else 0.0)
     warm_K = np.full(len(levels), float(state.temperature_K.mean()))
-    highest = np.full(len(levels), max(instrument.lower_m + 0.9 * span_m, float(state.highest_m.max())))
+    highest = np.full(len(levels), max(low_m + 0.9 * span_m, float(state.highest_m.max())))
     return replace(state, level_m=levels, temperature_K=warm_K, is_rising=rising, highest_m=highest)

@@ -16,7 +16,7 @@ from scipy.special import ndtr
 from onedatum.data import table
 from onedatum.foundation.errors import CaseError, Fault
 from onedatum.foundation.numerics import Reals
-from onedatum.simulate import CHANNELS, KINDS, Instrument, Spread
+from onedatum.simulate import CHANNELS, KINDS, Instrument, Spread, kind
 
 NORMAL, HALF, LOG_NORMAL, EVEN = "normal", "half normal", "log-normal", "even"
 BROAD, HALF_BROAD = "broad", "half broad"
@@ -34,6 +34,8 @@ _TAIL = np.array([5.0, 7.0, 10.0, 15.0, 25.0])
 _EVEN_NODES, _LOG_NODES, _HALF_NODES = 33, 25, 49
 SPAN, RANGE = "span", "range"
 LEAST_SPREAD = 1e-12
+LEAST_CAP = 0.5
+"""What is beyond a cap goes to one other group, which may then not be beyond it itself."""
 MOST = 1e6
 """Of every number of a table: beyond it nothing of a tank is meant."""
 MOST_TEXT = 200
@@ -214,10 +216,10 @@ def _cause_faults(causes: Any) -> Iterator[Fault]:
         if weight is None or weight < 0.0:
             yield Fault(f"{path}.weight", "a number of 0 or more", _got(each))
             continue
-        yield from _size_faults(f"{path}.size", each.get("size"))
+        yield from _size_faults(f"{path}.size", each.get("size"), kind(key).least)
 
 
-def _size_faults(path: str, size: Any) -> Iterator[Fault]:
+def _size_faults(path: str, size: Any, least: float) -> Iterator[Fault]:
     form = size.get("form") if isinstance(size, Mapping) else None
     if not isinstance(form, str) or form not in _NEEDS:
         yield Fault(f"{path}.form", f"one of {', '.join(_NEEDS)}", _got(form))
@@ -231,6 +233,9 @@ def _size_faults(path: str, size: Any) -> Iterator[Fault]:
     if not in_order or size.get("of", "") not in ("", SPAN, RANGE):
         why = "a spread lies above 0, a factor above 1, the high end above the low one, of is span or range"
         yield Fault(path, "a spread", _got(dict(size)), why)
+    elif (form in (NORMAL, BROAD) and isfinite(least)) or (form == EVEN and first < least):
+        forms = f"a spread from {least:g} on: {HALF}, {HALF_BROAD}, {LOG_NORMAL}, or {EVEN}"
+        yield Fault(path, forms, _got(dict(size)), "the size of this cause goes no lower")
 
 
 def _spread_faults(spread: Any) -> Iterator[Fault]:
@@ -248,8 +253,9 @@ def _spread_faults(spread: Any) -> Iterator[Fault]:
 def _rest_faults(stated: Mapping[str, Any]) -> Iterator[Fault]:
     caps = stated["caps"]
     numbers = [_number(caps.get(name)) if isinstance(caps, Mapping) else None for name in ("one_row", "ever")]
-    if any(number is None or not 0.0 < number < 1.0 for number in numbers):
-        yield Fault("priors.caps", "one_row and ever above 0 and below 1", _got(caps), "nothing is ever certain")
+    if any(number is None or not LEAST_CAP <= number < 1.0 for number in numbers):
+        allowed = f"one_row and ever from {LEAST_CAP:g} on and below 1"
+        yield Fault("priors.caps", allowed, _got(caps), "nothing is ever certain, and what is beyond goes on")
     if (_number(stated["unread_temperature_K"]) or 0.0) <= 0.0:
         yield Fault("priors.unread_temperature_K", "a number above 0", _got(stated["unread_temperature_K"]))
     for part, check in (("measurements", _measurement_faults), ("changes", _change_faults)):

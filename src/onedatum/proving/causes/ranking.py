@@ -19,6 +19,8 @@ from onedatum.simulate import CHANNELS, Instrument, Readings, kind
 
 NOTHING, NOT_LISTED = "nothing", "not_listed"
 _WORDS = {NOTHING: "nothing is wrong beyond what was stated", NOT_LISTED: "something that is not on the list"}
+LEAST_LEFT = 0.01
+"""Of the probability of its group: a cause below it is shut out by what was read, however alike it could look."""
 _SHARES = np.array([0.003, 0.01, 0.03, 0.1, 0.3])
 """Of the span: how far readings lie off, each on its own, where something is wrong that has no model."""
 
@@ -43,10 +45,12 @@ class Cause:
 
 @dataclass(frozen=True)
 class Group:
-    """Causes that no measurement at hand tells apart, as one."""
+    """Causes that look alike to the readings at hand at some size, counted as one."""
 
     keys: tuple[str, ...]
     probability: float
+    left: tuple[str, ...] = ()
+    """Those of them that the readings have not all but shut out, such as by the sign of what they read."""
 
 
 @dataclass(frozen=True)
@@ -190,7 +194,8 @@ def _by_probability(of: Cause | Group) -> float:
 
 def _group(keys: tuple[str, ...], shares: Mapping[str, float]) -> Group:
     kept = tuple(sorted((key for key in keys if key in shares), key=lambda key: -shares[key]))
-    return Group(kept, sum(shares[key] for key in kept))
+    whole = sum(shares[key] for key in kept)
+    return Group(kept, whole, tuple(key for key in kept if shares[key] >= LEAST_LEFT * whole))
 
 
 def _capped(shares: dict[str, float], joined: list[tuple[str, ...]], cap: float) -> dict[str, float]:

@@ -22,18 +22,19 @@ def told(ranking: Ranking) -> tuple[str, ...]:
     """The ranking as sentences: the leading explanation, what competes, what cannot be told apart, what to measure."""
     by_key = {cause.key: cause for cause in ranking.causes}
     first, *rest = [group for group in ranking.groups if group.keys]
-    lines = [f"The readings agree best with: {_group(first, by_key)}."]
+    lines = []
+    if ranking.in_failure:
+        rows = ", ".join(map(str, ranking.in_failure))
+        lines.append(f"Failure information by NE 43 in row {rows}: ask the transmitter for its own diagnosis first.")
+    lines.append(f"The readings agree best with: {_group(first, by_key)}.")
     kept = [group for group in rest[:_MOST] if group.probability >= _LEAST] or rest[:1]
     lines += [f"Competing: {_group(group, by_key)}." for group in kept]
-    if (alike := [key for key in first.keys if key != NOTHING])[1:]:
+    if NOTHING not in first.keys and (alike := first.left)[1:]:
         words = "; ".join(by_key[key].words for key in alike)
         lines.append(f"No reading at hand tells these apart: {words}.")
     if ranking.unseen:
         words = "; ".join(by_key[key].words for key in ranking.unseen if key in by_key)
         lines.append(f"These readings would not show: {words}.")
-    if ranking.in_failure:
-        rows = ", ".join(map(str, ranking.in_failure))
-        lines.append(f"Failure information by NE 43 in row {rows}: ask the transmitter for its own diagnosis first.")
     if ranking.left_out:
         lines.append(f"Left out, as the case does not hold there: row {', '.join(map(str, ranking.left_out))}.")
     if ranking.known_words:
@@ -51,7 +52,7 @@ def _group(group: Group, by_key: dict[str, Cause]) -> str:
     """The likeliest of a group with its size, and the probability of the whole group."""
     cause = by_key[group.keys[0]]
     size = size_words(cause)
-    others = len(group.keys) - 1
+    others = len(group.left) - 1
     alike = f", or {others} more that look{'s' if others == 1 else ''} alike" if others else ""
     size = f", {size}" if size else ""
     return f"{cause.words}{size}{alike} ({per_cent(group.probability)})"

@@ -28,14 +28,15 @@ NEVER = (
 )
 OFFSET = {
     FLOAT: "the height of the stem over the datum, the offset set in the instrument, or a float that swims deeper or "
-    "higher by another density; a float's density moves the offset and never the slope",
+    "higher by another density, water inside or a deposit; a float's density moves the offset and never the slope",
     PROBE: "a constant capacitance, such as the head, the cable or a film that stays, or the lower end of the probe",
     LEGS: "the zero of the transmitter: how it is mounted, and what fills the legs and stands in them",
     ANY: "the height of the instrument over the datum, or the offset set in it",
 }
 SLOPE = {
     FLOAT: "a speed of the wire that is set wrong, or a stem that leans; density moves no slope of a float",
-    PROBE: "another permittivity of the liquid, another coating, or a probe that is set on another liquid",
+    PROBE: "another permittivity or conductivity of the liquid, another coating, or a probe that is set on another "
+    "liquid",
     LEGS: "another density of the liquid than the one the range is set for",
     ANY: "what the principle takes its slope from",
 }

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from math import sqrt
 
 from onedatum.case.leaf import Value
+from onedatum.foundation.units import SYSTEMS
 from onedatum.foundation.working import Entry, Sheet
 from onedatum.physics.calibration import current_step_m
 from onedatum.physics.loop import level_at_current_m
@@ -30,7 +31,8 @@ class Inputs:
     """The sheet with what is given."""
 
     def __init__(self, found: Study, within: Within) -> None:
-        self.sheet, self.found, self.within = Sheet(), found, within
+        self.sheet = Sheet(SYSTEMS.get(found.statement.case.print_units.word))
+        self.found, self.within = found, within
         self.lower, self.upper = (self._of_case(f"range.{mark}") for mark in ("4 mA", "20 mA"))
         words, source = "coverage factor", "jcgm-100: 6.3.3"
         self.k = self.sheet.give("known.k", COVERAGE, "", words, state="constant", source=source)

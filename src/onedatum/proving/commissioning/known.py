@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from onedatum.foundation.errors import Fault
-from onedatum.foundation.units import show
+from onedatum.foundation.units import SYSTEMS, show
 from onedatum.study.result import Study
 
 MOST = 2
@@ -48,8 +48,13 @@ def faults_of(found: Study, known: Sequence[Known], said_as: str = "--known") ->
         return (Fault(said_as, "given once or twice", f"{len(known)} known levels", why),)
     faults = [*_not_measurable(found, known, said_as), *_beyond_signal(found, known, said_as)]
     if len(known) == MOST and not faults:
-        faults += _pair(known[0], known[1], said_as)
+        faults += _pair(found, known[0], known[1], said_as)
     return tuple(faults)
+
+
+def _shown(found: Study, level_m: float) -> str:
+    """A level in the unit that the case is printed in."""
+    return show(level_m, SYSTEMS.get(found.statement.case.print_units.word, {}).get("mm", "mm"))
 
 
 def _not_measurable(found: Study, known: Sequence[Known], said_as: str) -> Iterator[Fault]:
@@ -62,7 +67,7 @@ def _not_measurable(found: Study, known: Sequence[Known], said_as: str) -> Itera
         above = high.value is not None and each.dip_m > high.value + MET_M
         if below or above:
             allowed = f"a level that can be measured, from {low.text} to {high.text}"
-            yield Fault(said_as, allowed, f"a dip of {show(each.dip_m, 'mm')}", "what is read beyond proves nothing")
+            yield Fault(said_as, allowed, f"a dip of {_shown(found, each.dip_m)}", "what is read beyond proves nothing")
 
 
 def _beyond_signal(found: Study, known: Sequence[Known], said_as: str) -> Iterator[Fault]:
@@ -77,15 +82,15 @@ def _beyond_signal(found: Study, known: Sequence[Known], said_as: str) -> Iterat
     for each in known:
         if each.current_A is not None and not (low.value or 0.0) <= each.dip_m <= (high.value or 0.0):
             allowed = f"a level that the current can tell, from {low.text} to {high.text}"
-            yield Fault(said_as, allowed, f"a dip of {show(each.dip_m, 'mm')}", "beyond, the current stands still")
+            yield Fault(said_as, allowed, f"a dip of {_shown(found, each.dip_m)}", "beyond, the current stands still")
 
 
-def _pair(first: Known, second: Known, said_as: str) -> Iterator[Fault]:
+def _pair(found: Study, first: Known, second: Known, said_as: str) -> Iterator[Fault]:
     if abs(first.dip_m - second.dip_m) <= MET_M:
         yield Fault(
             said_as,
             "two different levels",
-            f"{show(first.dip_m, 'mm')} twice",
+            f"{_shown(found, first.dip_m)} twice",
             "the same level twice tells no slope",
             remedy="Fill or empty the vessel between the two dips, or give one of them",
         )
@@ -96,7 +101,7 @@ def _pair(first: Known, second: Known, said_as: str) -> Iterator[Fault]:
         yield Fault(
             said_as,
             "two readings that differ",
-            f"the same reading at {show(first.dip_m, 'mm')} and {show(second.dip_m, 'mm')}",
+            f"the same reading at {_shown(found, first.dip_m)} and {_shown(found, second.dip_m)}",
             "the level moved and the signal did not",
             remedy="Look whether the output is held in a loop test, whether the float sticks, or a valve is shut",
         )

@@ -76,7 +76,7 @@ class Line:
     """None where no error allowed is stated."""
     too_near: bool | None
     against: bool
-    """Whether the readings run against the range."""
+    """Whether the readings run against the range, beyond what dip and meter are known to."""
     range_: Ends | None
     """The levels at 4 and 20 mA that the readings lie on; None for readings of the sensor itself."""
     output_range: Ends | None
@@ -149,13 +149,14 @@ class Working(Inputs):
         least = self._least(us)
         currents = first.current, second.current
         digital = first.digital, second.digital
+        told = self._told_slope(slope, slope_u)
         return Line(
-            slope=self._told_slope(slope, slope_u),
+            slope=told,
             ends=self._errors_at_ends(first, slope, dips, us),
             apart=apart,
             least_apart=least,
             too_near=self._too_near(apart, least),
-            against=bool(self.sheet.decide("known.against", "g < -1", "the readings run against the range", g=slope)),
+            against=self._runs_against(told),
             range_=self._range("known.range", "that the readings lie on", (first.dip, second.dip), currents),
             output_range=self._range("known.output_range", "of the output by the digital level", digital, currents),
             set_to=self._setting(first, second, dips),
@@ -187,6 +188,11 @@ class Working(Inputs):
         meaning = "the error of the slope is told from none"
         told = self.sheet.decide("known.slope_error.told", "abs(g) > U", meaning, g=slope, U=widened)
         return Told(slope, widened, told)
+
+    def _runs_against(self, slope: Told) -> bool:
+        """Whether the readings run against the range by more than dip and meter are known to."""
+        words = "the readings run against the range"
+        return bool(self.sheet.decide("known.against", "g + U < -1", words, g=slope.value, U=slope.expanded))
 
     def _errors_at_ends(
         self, first: Point, slope: Entry, dips: dict[str, Entry], us: dict[str, Entry]
