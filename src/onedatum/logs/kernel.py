@@ -88,7 +88,7 @@ class _Rows:
         self.time_us, late = times(batch.column(mapping.time), mapping)
         self._mark(late)
         self.tank = self._tanks()
-        self.value, wrong = numbers(batch.column(mapping.value))
+        self.value, wrong = numbers(batch.column(mapping.value), mapping.decimal_comma)
         self._mark(wrong)
         self.units, self.unit = self._units()
         self._in_order(after)
@@ -233,7 +233,8 @@ class _Rows:
     def _by_temperature(self, found: dict[str, Reals], told: _Told, tank: Places) -> None:
         """Quantities at the temperature of the row in place of those at the stated one."""
         converter = self.converter
-        kelvin = _kelvin(numbers(self.batch.column(self.mapping.temperature))[0][self.kept], self.mapping)
+        column = self.batch.column(self.mapping.temperature)
+        kelvin = _kelvin(numbers(column, self.mapping.decimal_comma)[0][self.kept], self.mapping)
         warm = np.broadcast_to(converter.warm[tank], len(kelvin))
         missing = ~np.isfinite(kelvin)
         spots = converter.slopes.spots(tank, kelvin)

@@ -23,13 +23,16 @@ SINCE_1970 = {"seconds since 1970": 1_000_000, "milliseconds since 1970": 1_000}
 KINDS = ("length", "current", "voltage", "share of span")
 LAYOUT = "%Y %m %d %H %M %S"
 KEYS: Mapping[str, tuple[str, ...]] = {
-    "": ("mapping", "time", "value", "tag", "temperature", "counts", "resistor"),
+    "": ("mapping", "time", "value", "tag", "temperature", "counts", "resistor", "csv"),
     "time": ("column", "form", "zone"),
     "value": ("column", "unit", "unit_column", "within"),
     "tag": ("column", "names"),
     "temperature": ("column", "unit"),
     "counts": ("at_4_mA", "at_20_mA"),
+    "csv": ("separator", "decimal"),
 }
+SEPARATORS = {"comma": ",", "semicolon": ";", "tab": "\t"}
+DECIMALS = ("point", "comma")
 EXAMPLE = """mapping: 1
 time: {column: time, form: iso, zone: in the text}
 value: {column: level, unit: mm}"""
@@ -66,6 +69,8 @@ class LogMapping:
     resistor_ohm: float | None = None
     within: tuple[float, str] | None = None
     """Half-width of a reading and its kind; None: what the case states of its level."""
+    separator: str = ","
+    decimal_comma: bool = False
     content_hash: str = ""
 
     @property
@@ -111,6 +116,7 @@ class _Reader:
             self._tell("mapping", f"stated, as mapping: {VERSION}", self._text(root, "mapping") or "nothing", root)
         time, value = self._part(root, "time", True), self._part(root, "value", True)
         tag, temperature = self._part(root, "tag"), self._part(root, "temperature")
+        csv = self._part(root, "csv")
         found = LogMapping(
             time=self._column(time, "time"),
             form=self._form(time),
@@ -125,6 +131,8 @@ class _Reader:
             counts=self._counts(self._part(root, "counts")),
             resistor_ohm=self._quantity(root, "resistor", "resistance"),
             within=self._within(value),
+            separator=SEPARATORS[self._word(csv, "separator", tuple(SEPARATORS), "comma")],
+            decimal_comma=self._word(csv, "decimal", DECIMALS, "point") == "comma",
             content_hash=content_hash,
         )
         if value is not None:
@@ -168,6 +176,13 @@ class _Reader:
         if part is not None and unit not in ("degC", "degF", "K"):
             self._tell("temperature.unit", "degC, degF or K", repr(unit) if unit else "nothing", part)
         return unit or "degC"
+
+    def _word(self, csv: Branch | None, key: str, words: tuple[str, ...], usual: str) -> str:
+        word = self._text(csv, key) or usual
+        if csv is not None and word not in words:
+            self._tell(f"csv.{key}", f"one of {', '.join(words)}", repr(word), csv)
+            return usual
+        return word
 
     def _counts(self, part: Branch | None) -> tuple[float, float] | None:
         if part is None:

@@ -55,9 +55,11 @@ def is_number(array: Any) -> bool:
     return bool(pa.types.is_integer(kind) or pa.types.is_floating(kind) or pa.types.is_decimal(kind))
 
 
-def numbers(column: Any) -> tuple[Reals, Codes]:
+def numbers(column: Any, decimal_comma: bool = False) -> tuple[Reals, Codes]:
     """A column as numbers, NaN where there is none, and why."""
     array = plain(column)
+    if decimal_comma and is_text(array):
+        array = pc.replace_substring(pc.replace_substring(array, ".", "?"), ",", ".")
     codes = np.zeros(len(array), dtype=np.uint8)
     if is_number(array):
         found = _floats(array)
