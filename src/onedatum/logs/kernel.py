@@ -6,7 +6,7 @@ guessed: a row is converted or it is set aside with its reason.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -218,17 +218,17 @@ class _Rows:
         if self.mapping.temperature and converter.warm.any():
             self._by_temperature(found, told, tank)
         near = converter.spread.spots(tank, told.level_m) if converter.uncertain else spots
-        columns: dict[str, Any] = {}
-        for key, value in found.items():
-            value[spots.outside] = np.nan
-            columns[key] = _filled(value)
-        for key in converter.uncertain:
-            u = near.read(converter.spread.values[key], converter.spread.rises[key])
-            u[near.outside] = np.nan
-            if key in found:
+        _blank(found.values(), spots.outside)
+        spread = {
+            key: near.read(converter.spread.values[key], converter.spread.rises[key]) for key in converter.uncertain
+        }
+        _blank(spread.values(), near.outside)
+        for key, u in spread.items():
+            if key in found and not _whole(found[key]):
                 u[np.isnan(found[key])] = np.nan
-            columns[f"u_{key}"] = _filled(u)
-        return columns
+        return {key: _filled(value) for key, value in found.items()} | {
+            f"u_{key}": _filled(u) for key, u in spread.items()
+        }
 
     def _by_temperature(self, found: dict[str, Reals], told: _Told, tank: Places) -> None:
         """Quantities at the temperature of the row in place of those at the stated one."""
@@ -288,6 +288,18 @@ def _kelvin(value: Reals, mapping: LogMapping) -> Reals:
     return np.asarray((value - ice) / (per - ice))
 
 
+def _blank(columns: Iterable[Reals], where: NDArray[np.bool_]) -> None:
+    """Leave no number there."""
+    if where.any():
+        for column in columns:
+            column[where] = np.nan
+
+
+def _whole(values: Reals) -> bool:
+    """Whether there is a number in every row."""
+    return bool(np.isfinite(values.sum()))
+
+
 def _filled(values: Reals) -> Any:
     """A column in which what is no number is nothing."""
-    return pa.array(values, from_pandas=True)
+    return pa.array(values) if _whole(values) else pa.array(values, from_pandas=True)

@@ -64,7 +64,9 @@ class Tally:
         self.first_us.setdefault(name, int(own[0]))
         whole = np.concatenate([[self.last_us.get(name, own[0])], own])
         apart = np.diff(whole)
-        longest = np.argsort(apart, kind="stable")[::-1][:LONGEST]
+        least = np.partition(apart, -LONGEST)[-LONGEST] if len(apart) > LONGEST else 0
+        longest = np.flatnonzero(apart > least)
+        longest = np.concatenate([longest, np.flatnonzero(apart == least)[:LONGEST]])
         self._gaps((int(apart[each]), int(whole[each]), name) for each in longest.tolist() if apart[each] > 0)
         self.last_us[name] = int(own[-1])
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from concurrent.futures import Future, ThreadPoolExecutor
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from hashlib import file_digest, sha256
@@ -29,6 +30,10 @@ FOLDER = "parts"
 REJECTS, WHOLE, SUMMARY = "rejects.csv", "converted.csv", "summary.json"
 RESULTS = (REJECTS, WHOLE, SUMMARY)
 FORM = 1
+GROUP_ROWS = 1 << 19
+"""Rows of a row group: what is held in memory twice."""
+LOOKED_FOR = ["row", "time", "level_m"]
+"""Columns by whose least and greatest value a reader passes over a row group."""
 PLAIN_WORDS = ["tag", "state", "file"]
 OURS = re.compile(r"\.?\d{4}-\d{6}\.(parquet|csv|rejects\.csv)(\.new)?$")
 """Names of the files of parts."""
@@ -162,25 +167,42 @@ def _writer(path: Path, schema: Any) -> Iterator[Write]:
         with pa_csv.CSVWriter(path, plain) as file:
             yield lambda batch: file.write_table(pa.Table.from_batches([batch]).cast(plain))
         return
-    spread = {each.name: "BYTE_STREAM_SPLIT" for each in schema if pa.types.is_floating(each.type)}
+    words = [*PLAIN_WORDS, *(each.name for each in schema if pa.types.is_floating(each.type))]
     packed = dict.fromkeys(("row", "time"), "DELTA_BINARY_PACKED")
-    with pq.ParquetWriter(
-        path, schema, compression="zstd", use_dictionary=PLAIN_WORDS, column_encoding={**spread, **packed}
-    ) as writer:
-        held: list[Any] = []
+    with (
+        pq.ParquetWriter(
+            path,
+            schema,
+            compression="zstd",
+            use_dictionary=words,
+            column_encoding=packed,
+            write_statistics=LOOKED_FOR,
+        ) as file,
+        ThreadPoolExecutor(1) as beside,
+    ):
+        yield from _beside(file, schema, beside)
 
-        def write(batch: Any) -> None:
-            held.append(batch)
-            if sum(each.num_rows for each in held) >= 1 << 20:
-                release()
 
-        def release() -> None:
-            if held:
-                writer.write_table(pa.Table.from_batches(held, schema))
-                held.clear()
+def _beside(file: Any, schema: Any, beside: ThreadPoolExecutor) -> Iterator[Write]:
+    """A writer that encodes one row group while the next is worked; never more than one waits."""
+    held: list[Any] = []
+    waiting: list[Future[None]] = []
 
-        yield write
-        release()
+    def release() -> None:
+        while waiting:
+            waiting.pop().result()
+        if held:
+            waiting.append(beside.submit(file.write_table, pa.Table.from_batches(held, schema)))
+            held.clear()
+
+    def write(batch: Any) -> None:
+        held.append(batch)
+        if sum(each.num_rows for each in held) >= GROUP_ROWS:
+            release()
+
+    yield write
+    release()
+    release()
 
 
 class _Rejects:
