@@ -30,7 +30,7 @@ FOLDER = "parts"
 REJECTS, WHOLE, SUMMARY = "rejects.csv", "converted.csv", "summary.json"
 RESULTS = (REJECTS, WHOLE, SUMMARY)
 FORM = 1
-GROUP_ROWS = 1 << 19
+GROUP_ROWS = 1 << 18
 """Rows of a row group: what is held in memory twice."""
 LOOKED_FOR = ["row", "time", "level_m"]
 """Columns by whose least and greatest value a reader passes over a row group."""
