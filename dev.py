@@ -40,6 +40,7 @@ NO_UV = "ONEDATUM_NO_UV"  # set to 1: use venv and pip even where uv could be ha
 
 RUNTIME: frozenset[str] = frozenset()
 DEVELOPMENT: frozenset[str] = frozenset({"dev"})
+MEASURED: frozenset[str] = frozenset({"dev", "peers"})
 BROWSER: frozenset[str] = frozenset({"dev", "system"})
 SYSTEM = ROOT / "system"
 
@@ -240,7 +241,7 @@ SCRIPT_CHECKS: dict[str, tuple[str, ...]] = {
 
 def bench(arguments: Sequence[str]) -> int:
     """Measure against a peer in the same run."""
-    environment(DEVELOPMENT)
+    environment(MEASURED)
     return in_environment("-m", "bench", *arguments)
 
 

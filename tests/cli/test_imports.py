@@ -9,7 +9,7 @@ import pytest
 
 from tests.cli.run import ROOT
 
-HEAVY = ("scipy", "pint", "sqlalchemy", "alembic", "psycopg", "fastapi", "typst", "CoolProp")
+HEAVY = ("scipy", "pint", "sqlalchemy", "alembic", "psycopg", "fastapi", "typst", "CoolProp", "pyarrow")
 
 
 def loaded_after(statement: str) -> set[str]:

@@ -21,6 +21,7 @@ COMMANDS: dict[str, str] = {
     "quantity": "the quantity statement: volumes, mass, alcohol, uncertainty, batch",
     "signal": "the signal to expect at a level",
     "prove": "calibrations: plan, record, certificate, history, what is due",
+    "convert": "level logs to volume, mass and alcohol with uncertainty",
     "serve": "open the cases of a folder as pages in the browser",
     "formula": "list the formulas, or work one alone",
 }

@@ -7,6 +7,7 @@
     ├── SheetError         the working was joined wrongly (our own mistake)
     ├── CaseError          a case file cannot be used at all; carries its faults
     ├── ProvingError       a calibration cannot be planned or judged; carries its faults
+    ├── LogError           a level log cannot be converted at all; carries its faults
     ├── OutputError        a result cannot be written where it was asked for
     └── StoreError         records cannot be read, written or trusted
         ├── NotRecorded    there is no such record
@@ -105,6 +106,14 @@ class CaseError(OnedatumError):
 
 class ProvingError(OnedatumError):
     """A calibration cannot be planned, read or judged; `faults` says why and where."""
+
+    def __init__(self, faults: Sequence[Fault]) -> None:
+        super().__init__("\n".join(str(fault) for fault in faults))
+        self.faults = tuple(faults)
+
+
+class LogError(OnedatumError):
+    """A level log, or what says how to read it, cannot be used; `faults` says why and where."""
 
     def __init__(self, faults: Sequence[Fault]) -> None:
         super().__init__("\n".join(str(fault) for fault in faults))

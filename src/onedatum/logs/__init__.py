@@ -1,1 +1,4 @@
-"""Level logs and live readings: read, judged, told; stores nothing itself."""
+"""Level logs and live readings: converted to level, volume, mass and alcohol with uncertainty, decoded; nothing is stored.
+
+The library of record batches (the extra `logs`) is loaded by the modules that need it, never by this one.
+"""

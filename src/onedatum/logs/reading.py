@@ -1,0 +1,244 @@
+"""Log files as chunks of record batches: CSV by blocks of text, Parquet by row groups, never a whole file at once.
+
+A CSV file is read as texts, so that a text among numbers is a row set aside, not an end of the reading. What no row can
+be made of (too few or too many cells) is told as a stray; where a file ends in ruin, what stands before it is kept.
+"""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pyarrow as pa
+import pyarrow.compute as pc
+import pyarrow.csv as pa_csv
+import pyarrow.parquet as pq
+
+from onedatum.foundation.errors import Fault, LogError
+from onedatum.logs.kernel import ROW, WIDEST, missing_column
+from onedatum.logs.mapping import LogMapping
+
+BLOCK = 16 << 20
+"""Bytes of text read at once."""
+ROWS = 1 << 17
+"""Rows worked at once: few enough to stay near the processor."""
+CHUNK_ROWS = 1_000_000
+"""Row groups are put together until they hold as many."""
+HEAD = 1 << 20
+MAGIC = b"PAR1"
+CELLS = "the row has another number of cells than the first line"
+CHANGED = "the columns change here: this row and all after it in the file are left out"
+RUIN = "the file cannot be read from here on: this row and all after it are left out"
+
+
+@dataclass(frozen=True)
+class Stray:
+    """A place of a file that gives no row."""
+
+    row: int
+    reason: str
+    text: str = ""
+
+
+@dataclass
+class Chunk:
+    """A part of a file: its batches, what of it gives no row, and how much of the file is then read."""
+
+    number: int
+    batches: Iterator[Any]
+    strays: list[Stray] = field(default_factory=list)
+    """Whole when the batches are through."""
+    done: float = 0.0
+
+
+def is_parquet(path: Path) -> bool:
+    """Whether a file is Parquet, by its first bytes or its name."""
+    with path.open("rb") as file:
+        return file.read(4) == MAGIC or path.suffix.lower() in (".parquet", ".pq")
+
+
+def chunks(path: Path, mapping: LogMapping) -> Iterator[Chunk]:
+    """The chunks of a file, to be worked one after the other; raises LogError where it is no log of the mapping."""
+    try:
+        yield from _parquet(path, mapping) if is_parquet(path) else _csv(path, mapping)
+    except (pa.ArrowException, OSError) as error:
+        raise LogError([_no_log(path, error)]) from error
+
+
+def columns_of(path: Path, separator: str = ",") -> list[str]:
+    """The names of the columns of a file; none where it cannot be read."""
+    try:
+        return list(pq.read_schema(path).names) if is_parquet(path) else _head(path, separator)
+    except (pa.ArrowException, OSError):
+        return []
+
+
+def _no_log(path: Path, error: Exception) -> Fault:
+    why = " ".join(str(error).split())[:200]
+    return Fault(str(path), "a log as CSV or Parquet, whole", "one that cannot be read", why)
+
+
+def _must_have(there: Sequence[str], mapping: LogMapping, path: Path) -> None:
+    faults = [missing_column(name, list(there)) for name in mapping.columns if name not in there]
+    faults += [
+        Fault(f"the column {name}", "in the log once", "twice")
+        for name in mapping.columns
+        if list(there).count(name) > 1
+    ]
+    if faults:
+        raise LogError([Fault(f"{path}: {each.path}", each.allowed, each.got, each.why) for each in faults])
+
+
+def _sliced(batch: Any, rows: Any) -> Iterator[Any]:
+    """A batch with the numbers of its rows, in slices."""
+    whole = batch.append_column(ROW, pa.array(rows, pa.int64()))
+    for start in range(0, whole.num_rows, ROWS):
+        yield whole.slice(start, ROWS)
+
+
+# ---------------------------------------------------------------- Parquet
+
+
+def _parquet(path: Path, mapping: LogMapping) -> Iterator[Chunk]:
+    with pq.ParquetFile(path, pre_buffer=False) as file:
+        _must_have(file.schema_arrow.names, mapping, path)
+        sizes = [file.metadata.row_group(number).num_rows for number in range(file.num_row_groups)]
+        first, groups, total = 1, list[int](), max(sum(sizes), 1)
+        for number in range(len(sizes)):
+            groups.append(number)
+            rows = sum(sizes[each] for each in groups)
+            if rows < CHUNK_ROWS and number < len(sizes) - 1:
+                continue
+            chunk = Chunk(groups[0], iter(()), done=(first - 1 + rows) / total)
+            chunk.batches = _of_groups(file, groups, first, mapping, chunk.strays)
+            yield chunk
+            first, groups = first + rows, []
+
+
+def _of_groups(file: Any, groups: list[int], first: int, mapping: LogMapping, strays: list[Stray]) -> Iterator[Any]:
+    try:
+        for batch in file.iter_batches(ROWS, row_groups=groups, columns=list(mapping.columns)):
+            rows = np.arange(first, first + batch.num_rows)
+            yield from _sliced(batch, rows)
+            first += batch.num_rows
+    except (pa.ArrowException, OSError) as error:
+        groups_of = f"row groups {groups[0] + 1} to {groups[-1] + 1}"
+        text = f"{groups_of}: {' '.join(str(error).split())}"[: 2 * WIDEST]
+        strays.append(Stray(first, "the row group cannot be read: this row and all after it in it are left out", text))
+
+
+# ---------------------------------------------------------------- CSV
+
+
+def _head(path: Path, separator: str) -> list[str]:
+    """The names in the first line."""
+    with pa.input_stream(path, compression="detect") as file:
+        text = file.read(HEAD).decode("utf-8-sig", "replace")
+    lines = text.splitlines()
+    row = next(csv.reader(lines[:1], delimiter=separator), []) if lines else []
+    return [name for name in row if name]
+
+
+def _csv(path: Path, mapping: LogMapping) -> Iterator[Chunk]:
+    names = _head(path, mapping.separator)
+    if not names:
+        raise LogError([Fault(str(path), "a log with the names of its columns in the first line", "no such line")])
+    _must_have(names, mapping, path)
+    size = max(path.stat().st_size, 1)
+    with path.open("rb") as raw:
+        reader = _CsvReader(pa.PythonFile(raw, mode="r"), path, mapping, names)
+        yield from reader.chunks(lambda: min(raw.tell() / size, 1.0))
+
+
+class _CsvReader:
+    """One CSV file, block by block."""
+
+    def __init__(self, source: Any, path: Path, mapping: LogMapping, names: list[str]) -> None:
+        self.mapping, self.names = mapping, names
+        self.wrong: list[Stray] = []
+        self.passed: list[int] = []
+        """Rows that were passed over, from the next row on."""
+        self.next_row = 1
+        if path.suffix in (".gz", ".bz2", ".zst", ".lz4"):
+            source = pa.CompressedInputStream(source, pa.Codec.detect(str(path)).name)
+        self.source = source
+
+    def _open(self) -> Any:
+        columns = list(self.mapping.columns)
+        return pa_csv.open_csv(
+            self.source,
+            pa_csv.ReadOptions(use_threads=False, block_size=BLOCK),
+            pa_csv.ParseOptions(delimiter=self.mapping.separator, invalid_row_handler=self._skip),
+            pa_csv.ConvertOptions(
+                check_utf8=False,
+                column_types={name: pa.binary() for name in columns},
+                include_columns=columns,
+                strings_can_be_null=False,
+            ),
+        )
+
+    def _skip(self, row: Any) -> str:
+        self.wrong.append(Stray(row.number - 1 if row.number else 0, CELLS, str(row.text)[:WIDEST]))
+        return "skip"
+
+    def chunks(self, done: Any) -> Iterator[Chunk]:
+        """A chunk for each block."""
+        reader, number = self._open(), 0
+        while True:
+            chunk = Chunk(number, iter(()))
+            try:
+                batch = reader.read_next_batch()
+            except StopIteration:
+                batch = None
+            except (pa.ArrowException, OSError) as error:
+                chunk.strays.append(Stray(self.next_row, RUIN, " ".join(str(error).split())[: 2 * WIDEST]))
+                batch = None
+            chunk.strays += self.wrong
+            self.passed += [each.row for each in self.wrong]
+            self.wrong.clear()
+            chunk.done = done()
+            if batch is None:
+                if chunk.strays:
+                    yield chunk
+                return
+            batch, rows = _as_text(batch), self._rows(batch.num_rows)
+            cut = self._change(batch)
+            chunk.batches = _sliced(batch.slice(0, cut), rows[:cut])
+            if cut < batch.num_rows:
+                chunk.strays.append(Stray(int(rows[cut]), CHANGED))
+            yield chunk
+            if cut < batch.num_rows:
+                return
+            number += 1
+
+    def _rows(self, count: int) -> Any:
+        """The numbers of so many rows, those passed over left out."""
+        passed = np.array(self.passed, dtype=np.int64)
+        rows = np.setdiff1d(np.arange(self.next_row, self.next_row + count + len(passed)), passed)[:count]
+        self.next_row = int(rows[-1]) + 1 if len(rows) else self.next_row
+        self.passed = [row for row in self.passed if row >= self.next_row]
+        return rows
+
+    def _change(self, batch: Any) -> int:
+        """The first row that names the columns in another order; the count of rows where there is none."""
+        texts = [batch.column(name) for name in self.mapping.columns]
+        named = pc.index_in(texts[0], pa.array(self.names))
+        for row in np.flatnonzero(~np.asarray(named.is_null())).tolist():
+            if [text[row].as_py() for text in texts] != list(self.mapping.columns):
+                return int(row)
+        return int(batch.num_rows)
+
+
+def _as_text(batch: Any) -> Any:
+    """Bytes as texts; what is no UTF-8 gets a mark in place of it."""
+    columns = []
+    for column in batch.columns:
+        try:
+            columns.append(column.cast(pa.string()))
+        except pa.ArrowInvalid:
+            columns.append(pa.array([each.decode("utf-8", "replace") for each in column.to_pylist()], pa.string()))
+    return pa.RecordBatch.from_arrays(columns, names=batch.schema.names)

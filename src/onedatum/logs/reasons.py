@@ -1,0 +1,52 @@
+"""Why a row is set aside, and what is said of a row that is converted: words, and the numbers that stand for them."""
+
+from __future__ import annotations
+
+NO_TIME = "the time is missing"
+BAD_TIME = "the time is not in the form stated"
+IN_GAP = "this local time does not exist: the clocks went forward"
+IN_FOLD = "this local time comes twice: the clocks went back, and no offset says which it is"
+LATE = "out of order: a later time of this tag stands before it"
+AGAIN = "the time stands before it already, of the same tag"
+STRANGER = "the tag is not in the tag list"
+NO_VALUE = "the value is missing"
+NO_NUMBER = "the value is not a plain number"
+NOT_FINITE = "the value is not finite"
+BAD_UNIT = "the unit is not one of a level, a current, a voltage, a per cent of the span or counts"
+NO_WORTH = "no level follows: the range of the case, the counts or the resistor is not stated"
+
+REASONS = (
+    "",
+    NO_TIME,
+    BAD_TIME,
+    IN_GAP,
+    IN_FOLD,
+    STRANGER,
+    NO_VALUE,
+    NO_NUMBER,
+    NOT_FINITE,
+    BAD_UNIT,
+    NO_WORTH,
+    LATE,
+    AGAIN,
+)
+"""A row has the first that holds."""
+CODE = {reason: number for number, reason in enumerate(REASONS)}
+
+FLAGS = {
+    "at_or_below": 1,
+    "at_or_above": 2,
+    "no_measurement": 4,
+    "outside_table": 8,
+    "no_temperature": 16,
+    "temperature_outside": 32,
+}
+"""Bits of the column `flags`."""
+FLAG_WORDS = {
+    "at_or_below": "the signal stands at its end: the level is this or lower (censored)",
+    "at_or_above": "the signal stands at its end: the level is this or higher (censored)",
+    "no_measurement": "the current is failure information, or neither failure nor measurement: no level",
+    "outside_table": "the level lies outside the vessel: no quantity",
+    "no_temperature": "the temperature of the row is missing or no number: no quantity but the volume",
+    "temperature_outside": "no density is known at the temperature of the row: no quantity but the volume",
+}

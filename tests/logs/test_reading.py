@@ -1,0 +1,137 @@
+"""Log files: every row or stray of a file is told once, whatever the file holds."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pyarrow as pa
+import pyarrow.parquet as pq
+import pytest
+
+from onedatum.foundation.errors import LogError
+from onedatum.logs import reading
+from onedatum.logs.mapping import LogMapping
+from onedatum.logs.reading import CELLS, CHANGED, RUIN, chunks, columns_of
+from tests.logs.rows import mapped
+
+
+def read(path: Path, mapping: LogMapping | None = None) -> tuple[list[tuple[int, Any]], list[tuple[int, str]]]:
+    """Number and value of every row, and every stray."""
+    rows, strays = [], []
+    for chunk in chunks(path, mapping or mapped()):
+        for batch in chunk.batches:
+            rows += list(zip(batch["row"].to_pylist(), batch["v"].to_pylist(), strict=True))
+        strays += [(each.row, each.reason) for each in chunk.strays]
+    return rows, strays
+
+
+def text(folder: Path, content: str | bytes, name: str = "log.csv") -> Path:
+    path = folder / name
+    path.write_bytes(content.encode() if isinstance(content, str) else content)
+    return path
+
+
+def test_rows_keep_their_numbers_over_blocks_and_strays(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(reading, "BLOCK", 200)
+    lines, expected, strays = ["t,v"], [], []
+    for row in range(1, 301):
+        if row % 7 == 3:
+            lines.append("x" if row % 2 else "a,b,c")
+            strays.append((row, CELLS))
+        else:
+            lines.append(f"t{row},{row}")
+            expected.append((row, str(row)))
+    assert read(text(tmp_path, "\n".join(lines) + "\n")) == (expected, strays)
+
+
+@pytest.mark.parametrize("end", ["\n", "\r\n", ""])
+def test_marks_and_endings_of_text_files(tmp_path: Path, end: str) -> None:
+    found = read(text(tmp_path, "\ufeff" + 'v,"t"\n"1,5",b\n2,c'.replace("\n", end or "\n") + end))
+    assert found == ([(1, "1,5"), (2, "2")], [])
+
+
+def test_bytes_that_are_no_text_are_marked(tmp_path: Path) -> None:
+    assert read(text(tmp_path, b"t,v\na,\xff1\nb,2\n"))[0] == [(1, "\ufffd1"), (2, "2")]
+
+
+def test_another_separator(tmp_path: Path) -> None:
+    path = text(tmp_path, "t;v\na;1,5\n")
+    assert read(path, mapped(separator=";"))[0] == [(1, "1,5")]
+    with pytest.raises(LogError, match=r"the column t must be in the log; got columns t;v"):
+        read(path)
+
+
+def test_columns_that_change_in_the_midst_end_the_file(tmp_path: Path) -> None:
+    again = text(tmp_path, "t,v\na,1\nt,v\nb,2\n")
+    assert read(again)[0] == [(1, "1"), (2, "v"), (3, "2")], "a head repeated is one row, no change"
+    assert read(text(tmp_path, "t,v,x\na,1,0\nv,x,t\n9,8,c\n")) == ([(1, "1")], [(2, CHANGED)])
+
+
+@pytest.mark.parametrize(
+    "content", ["", "\n", "t\n", "a,b\n1,2\n", "t,t,v\n", b"\x00\x01\x02", b"PAR1", b"PAR1" + b"x" * 99]
+)
+def test_what_is_no_log_is_refused(tmp_path: Path, content: str | bytes) -> None:
+    with pytest.raises(LogError, match=r"log\.csv"):
+        read(text(tmp_path, content))
+
+
+def test_a_log_without_rows_is_one(tmp_path: Path) -> None:
+    assert read(text(tmp_path, "t,v\n")) == ([], [])
+
+
+def test_compressed_text_that_breaks_off(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What stands before the break is kept; where not even the first line can be had there is no log."""
+    whole = b"t,v\n" + b"".join(b"a,%d\n" % number for number in np.random.default_rng(1).integers(0, 1 << 60, 20_000))
+    path = tmp_path / "log.csv.gz"
+    with pa.output_stream(str(path)) as file:
+        file.write(whole)
+    assert len(read(path)[0]) == 20_000
+    path.write_bytes(path.read_bytes()[:-20_000])
+    with pytest.raises(LogError, match=r"log\.csv\.gz must be a log as CSV or Parquet, whole"):
+        read(path)
+    monkeypatch.setattr(reading, "HEAD", 1000)
+    monkeypatch.setattr(reading, "BLOCK", 10_000)
+    rows, strays = read(path)
+    assert 0 < len(rows) < 20_000
+    assert strays == [(len(rows) + 1, RUIN)]
+
+
+def parquet(path: Path, rows: int = 100, groups: int = 10, **changed: Any) -> Path:
+    table = {"t": [f"t{row}" for row in range(rows)], "v": np.arange(rows, dtype=np.float64), **changed}
+    pq.write_table(pa.table(table), path, row_group_size=groups)
+    return path
+
+
+def test_row_groups_are_put_together(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(reading, "CHUNK_ROWS", 25)
+    monkeypatch.setattr(reading, "ROWS", 7)
+    path = parquet(tmp_path / "log.parquet")
+    assert read(path) == ([(row + 1, float(row)) for row in range(100)], [])
+    done = [chunk.done for chunk in chunks(path, mapped())]
+    assert done == pytest.approx([0.3, 0.6, 0.9, 1.0])
+    assert columns_of(path) == ["t", "v"]
+
+
+def test_a_truncated_file_is_refused_and_a_ruined_group_is_a_stray(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(reading, "CHUNK_ROWS", 10)
+    path = parquet(tmp_path / "log.parquet", 3000, 1000)
+    whole = path.read_bytes()
+    path.write_bytes(whole[:-100])
+    with pytest.raises(LogError, match=r"log\.parquet must be a log as CSV or Parquet, whole"):
+        read(path)
+    path.write_bytes(whole)
+    start = pq.read_metadata(path).row_group(1).column(0)
+    at = start.dictionary_page_offset or start.data_page_offset
+    path.write_bytes(whole[:at] + b"\xff" * 40 + whole[at + 40 :])
+    rows, strays = read(path)
+    assert [number for number, _ in rows] == [*range(1, 1001), *range(2001, 3001)]
+    assert [row for row, _ in strays] == [1001]
+
+
+def test_a_column_that_lacks_is_named(tmp_path: Path) -> None:
+    with pytest.raises(LogError, match=r"the column T must be in the log"):
+        read(parquet(tmp_path / "log.parquet"), mapped(temperature="T"))
