@@ -168,6 +168,7 @@ def _targets(rule: Rule, name: str, scale: float) -> Iterator[float]:
         yield from (limit, limit - step, limit + step)
 
 
+@lru_cache(maxsize=1024)
 def usual_span(base: RuleBase, name: str) -> float:
     """The span of the limits that the rules set for a number; of a single one, its size."""
     marks = limits(base.rules, name)

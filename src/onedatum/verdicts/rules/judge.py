@@ -60,10 +60,10 @@ class Judgement:
 def judged(rule: Rule, facts: Mapping[str, Fact]) -> Judgement:
     """A rule at the worst ends of every range."""
     choices = [facts[name].ends(rule.worse.get(name, BOTH)) for name in rule.names]
+    if max(map(len, choices), default=1) == 1:
+        return _judged(rule, tuple([each[0] for each in choices]))
     found = [_judged(rule, ends) for ends in product(*choices)]
     worst = max(found, key=lambda each: each.weight)
-    if len(found) == 1:
-        return worst
     same = [each for each in found if each.verdict is worst.verdict]
     return replace(
         worst,

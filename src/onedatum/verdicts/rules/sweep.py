@@ -5,7 +5,7 @@ Predicates compare names with constants only, so that trying these is complete a
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from functools import lru_cache
 from itertools import pairwise
 
@@ -27,9 +27,18 @@ def answers(rules: Sequence[Rule], name: str) -> tuple[Fact, ...]:
 
 def limits(rules: Sequence[Rule], name: str) -> tuple[float, ...]:
     """Every limit that the rules set for a number, rising."""
-    bands = (band for rule in rules for band in (rule.suits, rule.on_conditions, rule.does_not_suit))
-    every = (atom for band in bands for atom in atoms(band) if atom.name == name)
-    return tuple(sorted({atom.limit.number for atom in every if atom.limit is not None}))
+    return tuple(sorted({number for rule in rules for number in _limits(rule).get(name, ())}))
+
+
+@lru_cache(maxsize=4096)
+def _limits(rule: Rule) -> Mapping[str, frozenset[float]]:
+    """Those of one rule, by name: they are asked for by the thousand where much is unknown."""
+    found: dict[str, set[float]] = {}
+    for band in (rule.suits, rule.on_conditions, rule.does_not_suit):
+        for atom in atoms(band):
+            if atom.limit is not None:
+                found.setdefault(atom.name, set()).add(atom.limit.number)
+    return {name: frozenset(numbers) for name, numbers in found.items()}
 
 
 @lru_cache(maxsize=4096)
