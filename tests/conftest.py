@@ -5,8 +5,10 @@ import gc
 from hypothesis import settings
 
 # Two slow cores must not fail a property: no time limit for one example. The examples are the same in every run, so
-# that a change is refused for what it does and not for what is found by chance; `dev.py soak` tries new ground.
-settings.register_profile("onedatum", settings(), deadline=None, derandomize=True, database=None)
+# that a change is refused for what it does and not for what is found by chance; `dev.py soak` tries new ground, and so
+# does `dev.py test --hypothesis-profile long`, with ten times as many.
+settings.register_profile("onedatum", settings(), max_examples=50, deadline=None, derandomize=True, database=None)
+settings.register_profile("long", settings(), max_examples=500, deadline=None, database=None)
 settings.load_profile("onedatum")
 
 
