@@ -31,14 +31,15 @@ from onedatum.physics.calibration import (
 )
 from onedatum.proving.judged import Judged, JudgedPoint
 from onedatum.proving.points import half_width, tolerance_faults
-from onedatum.proving.readings import AS_FOUND, COVERAGE
+from onedatum.proving.readings import AS_FOUND
 from onedatum.study.form import entry_json
+from onedatum.verdicts import COVERAGE
 
 MOST_RUNS = 500
 LEAST_RUNS = 5
 """As found: fewer say nothing of a share; our own choice."""
 GOOD = ("pass", "conditional pass")
-_DAY_S = 86400.0
+DAY_S = 86400.0
 _LONGEST_S = 3.1e9
 """A hundred years, beyond which nobody plans."""
 _YEARS = (1950, 2200)
@@ -112,7 +113,7 @@ def _wrong_rule(rule: IntervalRule) -> list[Fault]:
         ("shorter", rule.shorter, 0.1, 1.0),
         ("good_share", rule.good_share, 0.1, 1.0),
         ("wanted_share", rule.wanted_share, 0.5, 0.999),
-        ("longest_s", _DAY_S if rule.longest_s is None else rule.longest_s, 1.0, _LONGEST_S),
+        ("longest_s", DAY_S if rule.longest_s is None else rule.longest_s, 1.0, _LONGEST_S),
     ):
         if not low <= value <= high:
             faults.append(Fault(f"interval.{name}", f"{low:g} to {high:g}", f"{value:g}"))

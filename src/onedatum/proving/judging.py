@@ -30,9 +30,10 @@ from onedatum.physics.uncertainty import GUARDED_ACCEPTANCE, conformance_probabi
 from onedatum.proving.curve import Curve, Ends, figures_of
 from onedatum.proving.judged import Judged, JudgedPoint, Part
 from onedatum.proving.points import Plan, half_width, plan_faults
-from onedatum.proving.readings import AS_FOUND, COVERAGE, Placed, Run, placed, run_faults, tells_a_level
+from onedatum.proving.readings import AS_FOUND, Placed, Run, placed, run_faults, tells_a_level
 from onedatum.proving.rules import NON_BINARY, TWO_PER_CENT, Rule, Word, gravest
 from onedatum.study.form import entry_json
+from onedatum.verdicts import COVERAGE
 
 ADJUST_SHARE = 0.7
 """Of the tolerance, beyond which one adjusts: common practice, no source."""
@@ -297,10 +298,7 @@ class _Bench:
         )
 
     def _why(self, verdict: Word, worst: Entry) -> str:
-        tolerance = self.plan.tolerance
-        limits = " to ".join(
-            "no limit" if end is None else show(end, "mm") for end in (tolerance.low_m, tolerance.high_m)
-        )
+        limits = self.plan.tolerance.words()
         return {
             "pass": f"errors within {limits} by the rule",
             "conditional pass": f"error of {worst.text} within {limits}, but nearer to a limit than its uncertainty",

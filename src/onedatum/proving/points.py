@@ -51,6 +51,10 @@ class Tolerance:
     low_m: float | None
     high_m: float | None
 
+    def words(self, digits: int = 4) -> str:
+        """Both limits, the least error first."""
+        return " to ".join("no limit" if end is None else show(end, "mm", digits) for end in (self.low_m, self.high_m))
+
 
 @dataclass(frozen=True)
 class PlannedPoint:
@@ -193,7 +197,7 @@ def _wrong_tolerance(tolerance: Tolerance | None) -> list[Fault]:
     ends = [end for end in (low, high) if end is not None]
     if not ends:
         return [Fault("tolerance", "one limit or two", "none", "without a limit nothing can be judged")]
-    got = " to ".join("no limit" if end is None else show(end, "mm") for end in (low, high))
+    got = tolerance.words()
     if not all(isfinite(end) and abs(end) <= 10.0 for end in ends):
         return [Fault("tolerance", "within 10 m either way", got, "an error of a level is smaller")]
     if (low is not None and low > 0.0) or (high is not None and high < 0.0) or not any(ends):

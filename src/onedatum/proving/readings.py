@@ -18,6 +18,7 @@ from onedatum.foundation.units import show
 from onedatum.physics.calibration import expanded_error_m, standard_m
 from onedatum.physics.loop import level_at_current_m
 from onedatum.proving.points import BOTH, Direction, Plan, PlannedPoint
+from onedatum.verdicts import COVERAGE
 
 AS_FOUND, AS_LEFT = "as found", "as left"
 Kind = Literal["as found", "as left"]
@@ -25,8 +26,6 @@ MOST_READINGS = 1000
 FARTHEST_SHARE = 0.05
 """Of the span: a reading this far from a planned point still belongs to it; half a step of eleven, our own choice."""
 _LARGEST_A, _LARGEST_M = 0.1, 1000.0
-COVERAGE = 2.0
-"""With which uncertainties are held against one another, whatever factor a certificate states."""
 
 
 @dataclass(frozen=True)

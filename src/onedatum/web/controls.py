@@ -16,9 +16,8 @@ from onedatum.web.templating import templates
 KEPT = 4096
 """Fields kept; a page shows some two hundred, and each may stand in a few ways."""
 KEPT_SECTIONS = 1000
-Sections = dict[tuple[int, Any], tuple[FormSection, Markup]]
-_SECTIONS: Sections = {}
-"""By number and look of the section, which is kept with it so that no other comes to bear its number."""
+_SECTIONS: dict[tuple[FormSection, Any], Markup] = {}
+"""By section, each itself alone, and how it looks."""
 
 
 class Controls:
@@ -36,27 +35,28 @@ class Controls:
         which more is shown."""
         self._name, self._typed, self._refused = name, typed, refused
         self._changed, self._open = changed, open_
+        self._moved = {*typed, *refused, *changed, *([open_] if open_ else [])}
 
-    def moves(self, section: FormSection) -> bool:
+    def _moves(self, section: FormSection) -> bool:
         """Whether anything in a section is tried, refused or open."""
         own = {field.path for field in section.fields} if not section.path else set()
         within = (section.path, f"{section.path}.", f"{section.path}[")
-        moved = {*self._typed, *self._refused, *self._changed, *([self._open] if self._open else [])}
-        return any(path in own if own else path == within[0] or path.startswith(within[1:]) for path in moved)
+        return any(path in own if own else path == within[0] or path.startswith(within[1:]) for path in self._moved)
 
     def section(self, section: FormSection, form: FormView, every: str) -> Markup:
         """A section; `every` is the key of the one of which every value is shown."""
         key = section.path or section.key
         whole, add = every == key, form.add if form.add.startswith(section.key) else ""
         look = (section.path in form.open or whole, whole, add, self._name)
-        found = _SECTIONS.get((id(section), look))
-        if found is not None and not self.moves(section):
-            return found[1]
+        moves = self._moves(section)
+        found = None if moves else _SECTIONS.get((section, look))
+        if found is not None:
+            return found
         html: Markup = _of("section.html").one(section, look[0], whole, form, self._name, self, blank_item)
-        if not self.moves(section):
+        if not moves:
             if len(_SECTIONS) >= KEPT_SECTIONS:
                 _SECTIONS.clear()
-            _SECTIONS[id(section), look] = section, html
+            _SECTIONS[section, look] = html
         return html
 
     def __call__(self, field: FormField, label: str = "", alone: bool = False) -> Markup:

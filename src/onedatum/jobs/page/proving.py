@@ -30,13 +30,13 @@ from onedatum.paper.certificate.chart import drift_svg, error_svg
 from onedatum.paper.certificate.model import Certificate, DriftChart
 from onedatum.paper.model import Head
 from onedatum.proving import Plan
+from onedatum.proving.history import DAY_S
 
 if TYPE_CHECKING:
     from onedatum.store.record import Head as ChainHead
     from onedatum.store.record import Record
 
-_DAY_S = 86400.0
-_YEAR_S = 365.25 * _DAY_S
+_YEAR_S = 365.25 * DAY_S
 SAME_M = 1e-6
 
 
@@ -191,11 +191,9 @@ def plan_file(case: CaseText, wished: Wished) -> bytes:
 
 
 def _plan(plan: Plan) -> PlanView:
-    low, high = plan.tolerance.low_m, plan.tolerance.high_m
-    ends = " to ".join("no limit" if end is None else show(end, "mm", 3) for end in (low, high))
     usual, tolerated = mm(plan.reference_expanded_m), mm(plan.reference_tolerated_m)
     return PlanView(
-        ends,
+        plan.tolerance.words(3),
         f"known to {usual} (k = 2) or better; up to {tolerated} is tolerated",
         tuple(
             (point.name, mm(point.level_m, 6, MILLIMETRE_M), show(point.current_A, "mA", 5), in_print(point.moved))
@@ -251,7 +249,7 @@ def drift_chart(runs: Sequence[Calibration]) -> DriftChart:
     return DriftChart(
         tuple(point.name for point in last.points),
         tuple(run.judged.kind for run in runs),
-        tuple((run.judged.when - first).total_seconds() / _DAY_S for run in runs),
+        tuple((run.judged.when - first).total_seconds() / DAY_S for run in runs),
         tuple(f"{run.judged.when:%Y-%m-%d}" for run in runs),
         tuple(tuple(_error_at(run, point.level_m) for run in runs) for point in last.points),
         None if low is None else 1e3 * low,

@@ -23,6 +23,7 @@ from onedatum.jobs.proving.records import (
     place_beside,
 )
 from onedatum.proving import History, IntervalRule
+from onedatum.proving.history import DAY_S
 
 if TYPE_CHECKING:
     from onedatum.store.record import Record
@@ -30,7 +31,6 @@ if TYPE_CHECKING:
 NEVER = "never calibrated: due before it is relied upon"
 UNREAD = "this case cannot be read, and so nothing is known of it: check it"
 NAMELESS = "this case states no tag, and so has no records: state it"
-_DAY_S = 86400.0
 
 
 @dataclass(frozen=True)
@@ -65,12 +65,12 @@ def past_of(records: Sequence[Record], tag: str, rule: IntervalRule | None = Non
 
 def interval_text(interval_s: float | None) -> str:
     """An interval in days."""
-    return "not known" if interval_s is None else f"{interval_s / _DAY_S:.0f} d"
+    return "not known" if interval_s is None else f"{interval_s / DAY_S:.0f} d"
 
 
 def rule_of(longest_d: float | None) -> IntervalRule:
     """The usual rule with the longest interval agreed, in days."""
-    return IntervalRule(longest_s=None if longest_d is None else longest_d * _DAY_S)
+    return IntervalRule(longest_s=None if longest_d is None else longest_d * DAY_S)
 
 
 def past_text(past: Past) -> str:
@@ -83,7 +83,7 @@ def past_text(past: Past) -> str:
         said = f"{_size(run):>10}  U {show(judged.expanded_m, 'mm', 2):>8}"
         lines.append(f"  record {run.record.id:>4}  {judged.when:%Y-%m-%d}  {judged.kind:<8} {said}  {judged.verdict}")
     for drift in past.history.drifts:
-        rate, u = (show(365.25 * _DAY_S * each, "mm", 2) for each in (drift.rate_m_per_s, drift.rate_u_m_per_s))
+        rate, u = (show(365.25 * DAY_S * each, "mm", 2) for each in (drift.rate_m_per_s, drift.rate_u_m_per_s))
         told = "" if drift.told_from_zero else ", not told from zero"
         lines.append(f"  drift at {drift.name}: {rate} in a year, standard uncertainty {u}{told}")
     for each in past.history.proposals:

@@ -55,9 +55,7 @@ def _tolerance(text: str) -> Tolerance | None:
 def plan_text(plan: Plan) -> str:
     """The plan in words, for whoever goes to the tank."""
     lines = [f"Calibration of {plan.tag}: {plan.cycles} cycles, {' and '.join(plan.directions)}"]
-    low, high = plan.tolerance.low_m, plan.tolerance.high_m
-    ends = " to ".join("no limit" if end is None else show(end, "mm", 4) for end in (low, high))
-    lines.append(f"error allowed       {ends}")
+    lines.append(f"error allowed       {plan.tolerance.words()}")
     usual, tolerated = (show(u, "mm", 3) for u in (plan.reference_expanded_m, plan.reference_tolerated_m))
     lines.append(f"reference           known to {usual} (k = 2) or better; up to {tolerated} is tolerated")
     lines.append("point        level       current")

@@ -28,8 +28,7 @@ def per_cent(share: float | None) -> str:
 
 def limits(judged: Judged) -> str:
     """The tolerance in words."""
-    ends = judged.tolerance.low_m, judged.tolerance.high_m
-    return " to ".join("no limit" if end is None else show(end, "mm", 3) for end in ends)
+    return judged.tolerance.words(3)
 
 
 def judged_text(judged: Judged) -> str:

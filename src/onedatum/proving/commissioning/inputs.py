@@ -12,8 +12,8 @@ from onedatum.physics.calibration import current_step_m
 from onedatum.physics.loop import level_at_current_m
 from onedatum.proving.commissioning.known import Known, Within
 from onedatum.study.result import Study
+from onedatum.verdicts import COVERAGE
 
-COVERAGE = 2.0
 NOT_STATED = "not stated: only the digit it was read to counts, and it is known less well than that"
 TYPED = "typed in"
 
