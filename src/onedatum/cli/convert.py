@@ -54,6 +54,10 @@ def progress_line(rows: int, share: float, spent_s: float) -> str:
 )
 @click.option("--out", type=click.Path(path_type=Path), required=True, help="Folder to write into, or to go on in.")
 @click.option("--csv", "as_csv", is_flag=True, help="Write one CSV file in place of a folder of Parquet files.")
+@click.option("--workers", type=click.IntRange(1, 256), default=1, show_default=True, help="Processes of this machine.")
+@click.option(
+    "--scheduler", default="", help="Address of a dask scheduler, as tcp://host:port: its workers do the work."
+)
 @click.option("--strict", is_flag=True, help="End with 1 where a row was set aside.")
 @click.option("--json", "as_json", is_flag=True, help="Print the summary as JSON.")
 def command(
@@ -63,6 +67,8 @@ def command(
     mapping: Path | None,
     out: Path,
     as_csv: bool,
+    workers: int,
+    scheduler: str,
     strict: bool,
     as_json: bool,
 ) -> None:
@@ -76,6 +82,12 @@ def command(
     lacking = ready()
     if lacking is None and (case is None) == (cases is None):
         lacking = Fault("--case", "given, or --cases in its place", "neither" if case is None else "both")
+    if lacking is None and scheduler:
+        from onedatum.jobs.convert.engines.scheduler import ready as dask_ready
+
+        lacking = dask_ready()
+        if workers > 1:
+            lacking = Fault("--workers", "given without --scheduler", "both", "the workers are those of the scheduler")
     if lacking is not None:
         say_faults([lacking])
         sys.exit(BAD_INPUT)
@@ -86,7 +98,7 @@ def command(
 
     meter = Meter()
     try:
-        found = run(Asked(logs, case, cases, mapping, out, as_csv), meter)
+        found = run(Asked(logs, case, cases, mapping, out, as_csv, workers, scheduler), meter)
         meter.end()
         write_json(out / SUMMARY, summary_json(found))
     except LogError as error:

@@ -20,12 +20,14 @@ class Ordered:
     late: NDArray[np.bool_]
     again: NDArray[np.bool_]
     last: Mapping[int, int]
+    spans: Mapping[int, tuple[int, int]]
+    """By tank: the time of its first row, and the greatest of its rows, kept or not."""
 
 
 def ordered(time_us: Whole, tank: NDArray[np.intp], sound: NDArray[np.bool_], after: Mapping[int, int]) -> Ordered:
     """Judge the rows that are sound; `after`: the greatest time of a tank before the first row."""
     late, again = np.zeros(len(time_us), dtype=bool), np.zeros(len(time_us), dtype=bool)
-    last = dict(after)
+    last, spans = dict(after), dict[int, tuple[int, int]]()
     rows = np.flatnonzero(sound)
     if len(rows):
         order = rows if np.all(tank[rows] == tank[rows[0]]) else rows[np.argsort(tank[rows], kind="stable")]
@@ -37,4 +39,5 @@ def ordered(time_us: Whole, tank: NDArray[np.intp], sound: NDArray[np.bool_], af
             late[part] = own < before[:-1]
             again[part] = own == before[:-1]
             last[number] = int(before[-1])
-    return Ordered(late, again, last)
+            spans[number] = int(own[0]), int(own.max())
+    return Ordered(late, again, last, spans)

@@ -74,15 +74,20 @@ class Tally:
         self.gaps = sorted([*self.gaps, *found], key=lambda gap: (-gap[0], gap[1], gap[2]))[:LONGEST]
 
     def join(self, other: Tally) -> None:
-        """Add a later part, counted on from the last times of this."""
+        """Add a later part, counted by itself: the gap between the two is added."""
         self.rows += other.rows
         self.converted += other.converted
         self.rejected += other.rejected
         self.flags += other.flags
         self.states += other.states
+        between = [
+            (us - self.last_us[tag], self.last_us[tag], tag)
+            for tag, us in other.first_us.items()
+            if tag in self.last_us
+        ]
         self.first_us = {**other.first_us, **self.first_us}
         self.last_us = {**self.last_us, **other.last_us}
-        self._gaps(other.gaps)
+        self._gaps([*other.gaps, *between])
 
     def json(self) -> dict[str, Any]:
         """As plain data."""
