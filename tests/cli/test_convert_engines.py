@@ -29,6 +29,7 @@ from tests.cli.run import ROOT, onedatum
 CASE = ROOT / "examples" / "spirit_receiver.yaml"
 MAP = "mapping: 1\ntime: {column: time, form: iso, zone: UTC%s}\nvalue: {column: pv, unit: mA}\n"
 BEGIN_us, DAY_us = 1_767_225_600_000_000, 86_400_000_000
+Logs = tuple[Path, ...]
 SOURCES = {**os.environ, "PYTHONPATH": str(ROOT / "src")}
 GROUP = 500
 """Rows of a row group, each a unit of its own here."""
@@ -52,10 +53,13 @@ def parquet(path: Path, minutes: Any, ahead: dict[int, int] | None = None) -> Pa
 
 @pytest.fixture(autouse=True)
 def in_groups(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Small units; processes that load what they need, not the runner of tests."""
     monkeypatch.setattr(reading, "CHUNK_ROWS", GROUP)
+    monkeypatch.setattr(sys.modules["__main__"], "__spec__", None)
+    monkeypatch.delattr(sys.modules["__main__"], "__file__", raising=False)
 
 
-def written(folder: Path) -> tuple[Path, ...]:
+def written(folder: Path) -> Logs:
     """Two Parquet files that overlap, one of them in no order, and a CSV file that comes too late in part."""
     random = np.random.default_rng(20261126)
     mixed = np.concatenate([np.arange(2400, 4400)[::-1][:700], random.permutation(np.arange(4000, 6000))])
@@ -71,7 +75,7 @@ def written(folder: Path) -> tuple[Path, ...]:
 
 
 @pytest.fixture(scope="module")
-def whole(tmp_path_factory: pytest.TempPathFactory) -> tuple[tuple[Path, ...], dict[str, bytes]]:
+def whole(tmp_path_factory: pytest.TempPathFactory) -> tuple[Logs, dict[str, bytes]]:
     """The logs and what one process makes of them."""
     logs = written(tmp_path_factory.mktemp("logs"))
     with pytest.MonkeyPatch.context() as patch:
@@ -83,12 +87,12 @@ def whole(tmp_path_factory: pytest.TempPathFactory) -> tuple[tuple[Path, ...], d
 
 
 @pytest.fixture
-def logs(whole: tuple[tuple[Path, ...], dict[str, bytes]]) -> tuple[Path, ...]:
+def logs(whole: tuple[Logs, dict[str, bytes]]) -> Logs:
     return whole[0]
 
 
 @pytest.fixture
-def reference(whole: tuple[tuple[Path, ...], dict[str, bytes]]) -> dict[str, bytes]:
+def reference(whole: tuple[Logs, dict[str, bytes]]) -> dict[str, bytes]:
     return whole[1]
 
 
@@ -97,7 +101,7 @@ def out(tmp_path: Path) -> Path:
     return tmp_path / "out"
 
 
-def asked(logs: tuple[Path, ...], out: Path, **more: Any) -> Asked:
+def asked(logs: Logs, out: Path, **more: Any) -> Asked:
     return Asked(logs, CASE, None, logs[0].parent / "map.yaml", out, **more)
 
 
@@ -106,9 +110,7 @@ def made(out: Path) -> dict[str, bytes]:
     return {str(path.relative_to(out)): path.read_bytes() for path in out.rglob("*") if path.is_file()}
 
 
-def test_processes_make_the_same_and_none_is_left(
-    logs: tuple[Path, ...], reference: dict[str, bytes], out: Path
-) -> None:
+def test_processes_make_the_same_and_none_is_left(logs: Logs, reference: dict[str, bytes], out: Path) -> None:
     run(asked(logs, out, workers=2), quiet)
     assert made(out) == reference
     assert multiprocessing.active_children() == []
@@ -116,7 +118,7 @@ def test_processes_make_the_same_and_none_is_left(
     assert again.kept_parts == len(reference) // 2 - 1 and made(out) == reference
 
 
-def test_a_process_that_is_killed_is_replaced(logs: tuple[Path, ...], reference: dict[str, bytes], out: Path) -> None:
+def test_a_process_that_is_killed_is_replaced(logs: Logs, reference: dict[str, bytes], out: Path) -> None:
     killed: list[int] = []
 
     def kill(rows: int, share: float) -> None:
@@ -129,9 +131,7 @@ def test_a_process_that_is_killed_is_replaced(logs: tuple[Path, ...], reference:
     assert len(killed) == 2 and made(out) == reference
 
 
-def test_a_unit_that_ends_every_process_is_told(
-    logs: tuple[Path, ...], monkeypatch: pytest.MonkeyPatch, out: Path
-) -> None:
+def test_a_unit_that_ends_every_process_is_told(logs: Logs, monkeypatch: pytest.MonkeyPatch, out: Path) -> None:
     """Here a process that ends before it has taken anything."""
     monkeypatch.setattr(processes, "serve", os._exit)
     monkeypatch.setattr(processes, "DEATHS", 2)
@@ -150,23 +150,19 @@ def cluster() -> Iterator[Any]:
 
 
 @pytest.mark.filterwarnings("ignore::ResourceWarning", "ignore::DeprecationWarning")
-def test_a_scheduler_makes_the_same(
-    logs: tuple[Path, ...], reference: dict[str, bytes], cluster: Any, out: Path
-) -> None:
+def test_a_scheduler_makes_the_same(logs: Logs, reference: dict[str, bytes], cluster: Any, out: Path) -> None:
     run(asked(logs, out, scheduler=cluster.scheduler_address), quiet)
     assert made(out) == reference
 
 
 @pytest.mark.filterwarnings("ignore::ResourceWarning", "ignore::DeprecationWarning")
-def test_no_scheduler_is_said(logs: tuple[Path, ...], monkeypatch: pytest.MonkeyPatch, out: Path) -> None:
+def test_no_scheduler_is_said(logs: Logs, monkeypatch: pytest.MonkeyPatch, out: Path) -> None:
     monkeypatch.setattr(scheduler, "ANSWERS_S", 0.3)
     with pytest.raises(LogError, match=r"--scheduler must be the address of a scheduler that answers; got tcp://127"):
         run(asked(logs, out, scheduler="tcp://127.0.0.1:9"), quiet)
 
 
-def test_a_run_stopped_with_processes_goes_on_in_one(
-    logs: tuple[Path, ...], reference: dict[str, bytes], out: Path
-) -> None:
+def test_a_run_stopped_with_processes_goes_on_in_one(logs: Logs, reference: dict[str, bytes], out: Path) -> None:
     def stop(rows: int, share: float) -> None:
         if rows >= 2000:
             raise KeyboardInterrupt
@@ -191,7 +187,7 @@ def test_a_change_in_the_first_log_leaves_the_others(tmp_path: Path, out: Path) 
 # ---------------------------------------------------------------- the folder
 
 
-def test_two_runs_never_write_one_folder(logs: tuple[Path, ...], out: Path) -> None:
+def test_two_runs_never_write_one_folder(logs: Logs, out: Path) -> None:
     words = ["convert", str(logs[0]), "--case", str(CASE), "--map", str(logs[0].parent / "map.yaml"), "--out", str(out)]
     with locked(out):
         done = onedatum(*words)
@@ -221,7 +217,7 @@ def test_the_lock_of_a_dead_process_is_taken_over(tmp_path: Path) -> None:
 @pytest.mark.skipif(sys.platform == "win32", reason="needs a limit on the size of files")
 @pytest.mark.parametrize("workers", [1, 2])
 def test_a_full_disk_is_said_and_the_run_goes_on_later(
-    logs: tuple[Path, ...], reference: dict[str, bytes], workers: int, out: Path
+    logs: Logs, reference: dict[str, bytes], workers: int, out: Path
 ) -> None:
     """A limit on the size of a file stands for the disk: the write fails with what the system says."""
     import resource

@@ -22,7 +22,7 @@ from onedatum.logs.converter import Converter, Line, Places
 from onedatum.logs.mapping import LogMapping
 from onedatum.logs.order import ordered
 from onedatum.logs.reasons import AGAIN, BAD_UNIT, BEYOND, CODE, FLAGS, LATE, NO_WORTH, REASONS, STRANGER
-from onedatum.logs.tables import LIMITS
+from onedatum.logs.tanks import LIMITS
 from onedatum.logs.texts import Codes, numbers, plain, times
 from onedatum.logs.zones import Whole
 

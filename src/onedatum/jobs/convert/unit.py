@@ -234,6 +234,7 @@ class Order:
         try:
             path.write_bytes(data)
         except OSError as error:
+            remove((path,))
             raise OutputError.of(path, error) from error
         return cls(path, digest)
 
