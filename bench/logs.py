@@ -6,9 +6,11 @@ same columns; they keep no rejects, no parts to go on from and no counts. They c
 
 from __future__ import annotations
 
+import atexit
 import subprocess
 import sys
 from collections.abc import Sequence
+from contextlib import ExitStack
 from importlib import import_module
 from pathlib import Path
 from tempfile import mkdtemp
@@ -18,13 +20,15 @@ import numpy as np
 import pyarrow as pa
 import pyarrow.parquet as pq
 
-from bench.race import Figure, Race, Work
+from bench.race import Figure, Race, Work, duration_s
 from onedatum.case.reading import read_case
+from onedatum.jobs.convert import writing
 from onedatum.jobs.convert.run import Asked, run
 from onedatum.logs.converter import Converter
 from onedatum.logs.kernel import convert
 from onedatum.logs.mapping import LogMapping
 from onedatum.study.study import study
+from soak.cluster import Cluster, cluster
 
 CASE = Path("examples/spirit_receiver.yaml")
 MAP = "mapping: 1\ntime: {column: time, form: iso, zone: in the text}\nvalue: {column: level, unit: mm}\n"
@@ -136,6 +140,62 @@ class Peers:
         return {f"u_{key}": values for key, values in self.tank.u.items()}
 
 
+def quick(path: Path) -> Work:
+    """A whole run with the encoding that takes the least time; its files are larger."""
+
+    def work() -> None:
+        usual = writing.encoding
+        writing.encoding = writing.quick_encoding
+        try:
+            ours(path)()
+        finally:
+            writing.encoding = usual
+
+    return work
+
+
+def copies(path: Path) -> float:
+    """A run in times that the machine copies the columns read and written, uncompressed."""
+    columns = 2 + len(pq.read_schema(path.parent / "polars.parquet").names)
+    block = np.ones(ROWS * columns)
+    copy_s = min(duration_s(block.copy) for _ in range(5))
+    print(f"the machine copies {block.nbytes / copy_s / 1e9:.1f} GB/s")
+    return min(duration_s(ours(path)) for _ in range(3)) / copy_s
+
+
+def per_row(folder: Path) -> float:
+    """Bytes of a row in the folder that a run has made, for those of the peers written just before."""
+    peers = [(folder / f"{name}.parquet").stat().st_size for name in ("polars", "duckdb")]
+    parts = max(folder.glob("tmp*/parts"), key=lambda path: path.stat().st_mtime)
+    return sum(path.stat().st_size for path in parts.iterdir()) / min(peers)
+
+
+def by_scheduler(path: Path, workers: int, stack: ExitStack) -> Work:
+    """A whole run by a scheduler with so many workers of one thread, started when it is first called for."""
+    found: list[Cluster] = []
+
+    def work() -> None:
+        if not found:
+            place = path.parent / f"dask{workers}"
+            place.mkdir()
+            found.append(stack.enter_context(cluster(place, workers)))
+        out = Path(mkdtemp(dir=path.parent))
+        asked = Asked((path,), CASE, None, path.parent / "map.yaml", out, scheduler=found[0].address)
+        run(asked, lambda rows, share: None)
+
+    return work
+
+
+def by_processes(path: Path) -> Work:
+    """A whole run by two processes, started for it."""
+
+    def work() -> None:
+        out = Path(mkdtemp(dir=path.parent))
+        run(Asked((path,), CASE, None, path.parent / "map.yaml", out, workers=2), lambda rows, share: None)
+
+    return work
+
+
 def kernel(made: Converter, level_mm: Any) -> Work:
     """The pure function alone."""
     time = pa.array(np.arange(len(level_mm)) * 1_000_000).cast(pa.timestamp("us", "UTC"))
@@ -167,9 +227,23 @@ def races() -> list[Race | Figure]:
         "--out",
         str(folder / "peak"),
     ]
+    stack = ExitStack()
+    atexit.register(stack.close)
     return [
         Race("convert a log", ours(path), "polars", peers.polars, goal=1 / 1.2, rounds=ROUNDS),
         Race("convert a log", ours(path), "duckdb", peers.duckdb, goal=1 / 1.2, rounds=ROUNDS),
+        Figure("its file, in files of the smaller peer", lambda: per_row(folder), 1.0, "x"),
+        Race("the same with the quickest encoding, a larger file", quick(path), "polars", peers.polars, 1 / 1.2, 3),
+        Race("by two processes", by_processes(path), "by one", ours(path), goal=1.1, rounds=3),
+        Race(
+            "by two workers of a scheduler",
+            by_scheduler(path, 2, stack),
+            "by one",
+            by_scheduler(path, 1, stack),
+            goal=1 / 1.5,
+            rounds=3,
+        ),
+        Figure("convert a log, in copies of its columns", lambda: copies(path), 250.0, "x"),
         Race(
             "levels in random order",
             kernel(made, level_mm),

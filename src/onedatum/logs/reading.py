@@ -80,10 +80,10 @@ def spans(path: Path, mapping: LogMapping) -> list[Span]:
         raise LogError([_no_log(path, error)]) from error
 
 
-def chunks(path: Path, mapping: LogMapping, span: Span) -> Iterator[Chunk]:
+def chunks(path: Path, mapping: LogMapping, span: Span, threads: bool = True) -> Iterator[Chunk]:
     """The chunks of a span, to be worked one after the other; raises LogError where it is no log of the mapping."""
     try:
-        yield from _parquet(path, mapping, span) if span.groups else _csv(path, mapping)
+        yield from _parquet(path, mapping, span, threads) if span.groups else _csv(path, mapping)
     except (pa.ArrowException, OSError) as error:
         raise LogError([_no_log(path, error)]) from error
 
@@ -136,16 +136,17 @@ def _row_groups(path: Path, mapping: LogMapping) -> list[Span]:
     return found
 
 
-def _parquet(path: Path, mapping: LogMapping, span: Span) -> Iterator[Chunk]:
+def _parquet(path: Path, mapping: LogMapping, span: Span, threads: bool) -> Iterator[Chunk]:
     with pq.ParquetFile(path, pre_buffer=False) as file:
         chunk = Chunk(span.groups[0], iter(()), done=span.done)
-        chunk.batches = _of_groups(file, list(span.groups), span.first, mapping, chunk.strays)
+        chunk.batches = _of_groups(file, span, list(mapping.columns), chunk.strays, threads)
         yield chunk
 
 
-def _of_groups(file: Any, groups: list[int], first: int, mapping: LogMapping, strays: list[Stray]) -> Iterator[Any]:
+def _of_groups(file: Any, span: Span, columns: list[str], strays: list[Stray], threads: bool) -> Iterator[Any]:
+    first, groups = span.first, list(span.groups)
     try:
-        for batch in file.iter_batches(ROWS, row_groups=groups, columns=list(mapping.columns)):
+        for batch in file.iter_batches(ROWS, row_groups=groups, columns=columns, use_threads=threads):
             rows = np.arange(first, first + batch.num_rows)
             yield from _sliced(batch, rows)
             first += batch.num_rows

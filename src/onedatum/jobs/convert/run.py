@@ -9,9 +9,9 @@ from itertools import groupby
 from pathlib import Path
 from time import time
 
-from onedatum.case.reading import read_case
 from onedatum.foundation.errors import Fault, LogError, OutputError
 from onedatum.jobs.cases import cases_of
+from onedatum.jobs.convert.cases import studies_of
 from onedatum.jobs.convert.engines import Engine
 from onedatum.jobs.convert.engines.here import Here
 from onedatum.jobs.convert.engines.processes import Processes
@@ -19,15 +19,12 @@ from onedatum.jobs.convert.lock import locked
 from onedatum.jobs.convert.parts import REJECTS, WHOLE, Parts
 from onedatum.jobs.convert.unit import Failed, Job, Made, Part, State, Unit, later, name_of, remove
 from onedatum.jobs.convert.writing import digest_of
-from onedatum.jobs.reading import for_sensors
 from onedatum.logs.converter import Converter
-from onedatum.logs.mapping import LogMapping, missing_mapping, read_mapping
+from onedatum.logs.mapping import missing_mapping, read_mapping
 from onedatum.logs.reading import Span, columns_of, spans
 from onedatum.logs.reasons import BEYOND
 from onedatum.logs.tally import Tally
 from onedatum.logs.texts import DAY_us
-from onedatum.study.result import Study
-from onedatum.study.study import study
 
 Progress = Callable[[int, float], None]
 """Told after every part: rows done, share of all files done."""
@@ -72,14 +69,18 @@ def run(asked: Asked, progress: Progress, now_s: float | None = None) -> Convert
     if asked.mapping is None:
         raise LogError([missing_mapping(columns_of(asked.logs[0]) if asked.logs else ())])
     mapping = read_mapping(asked.mapping)
-    studies = _studies(asked, mapping)
+    paths = cases_of(asked.cases) if asked.cases is not None else [asked.case] if asked.case is not None else []
+    if not paths:
+        raise LogError([Fault("--cases", "a folder with cases", str(asked.cases), "no case lies in it")])
+    studies = studies_of(paths, mapping)
     converter = Converter.of(studies, mapping)
     found = Converted(asked.out, Tally(), remarks=_remarks(converter), stated=mapping.latest_us is not None)
     found.faults += [fault for each in studies for fault in each.statement.faults]
     if mapping.latest_us is None:
         mapping = replace(mapping, latest_us=int((time() if now_s is None else now_s) * 1e6) + DAY_us)
     ending = ".csv" if asked.as_csv else ".parquet"
-    job = Job(converter, mapping, tuple(path.name for path in asked.logs), asked.out.absolute(), ending)
+    alone = asked.workers == 1 and not asked.scheduler
+    job = Job(converter, mapping, tuple(path.name for path in asked.logs), asked.out.absolute(), ending, alone)
     with locked(asked.out):
         parts = Parts(asked.out, ending)
         work = _Work(job, asked.logs, parts, found, progress)
@@ -102,37 +103,6 @@ def _engine(asked: Asked, job: Job) -> Engine:
 
         return Scheduler(job, asked.scheduler)
     return Here(job) if asked.workers == 1 else Processes(job, asked.workers)
-
-
-def _studies(asked: Asked, mapping: LogMapping) -> list[Study]:
-    """The studies of the cases, every tag once."""
-    paths = cases_of(asked.cases) if asked.cases is not None else [asked.case] if asked.case is not None else []
-    if not paths:
-        raise LogError([Fault("--cases", "a folder with cases", str(asked.cases), "no case lies in it")])
-    if len(paths) > 1 and not mapping.tag:
-        why = f"{len(paths)} cases are named: which row is of which is not guessed"
-        raise LogError([Fault("tag.column", "stated in the mapping, where there are several cases", "nothing", why)])
-    studies = [_study_of(path) for path in paths]
-    tags = [each.statement.case.tag.text for each in studies]
-    faults = [
-        Fault("--cases", "cases with tags of their own", f"{tag!r} twice", "a row could belong to either")
-        for tag in sorted({tag for tag in tags if tags.count(tag) > 1})
-    ]
-    strange = sorted(set(mapping.names.values()) - set(tags))
-    faults += [Fault("tag.names", f"tags of the cases: {', '.join(tags)[:200]}", repr(name)) for name in strange]
-    if faults:
-        raise LogError(faults)
-    return studies
-
-
-def _study_of(path: Path) -> Study:
-    statement = read_case(path)
-    found = for_sensors(statement, study(statement))
-    if not found.sheet["level_now"].known:
-        why = "; ".join(map(str, statement.faults[:3])) or "neither a range nor a level is stated"
-        remedy = "State the range of the case"
-        raise LogError([Fault(str(path), "a case whose range or level now is known", "neither", why, remedy=remedy)])
-    return found
 
 
 def _remarks(converter: Converter) -> list[str]:

@@ -46,6 +46,8 @@ class Job:
     """Of the logs."""
     out: Path
     ending: str
+    alone: bool = False
+    """Whether one process has the machine to itself; else each keeps to one thread."""
     version: str = VERSION
 
     @property
@@ -156,7 +158,7 @@ def work(unit: Unit, job: Job) -> Iterator[Outcome]:
 def _parts(unit: Unit, job: Job) -> Iterator[Made]:
     state = dict(unit.after)
     left = set(unit.only or ())
-    for chunk in chunks(unit.path, job.mapping, unit.span):
+    for chunk in chunks(unit.path, job.mapping, unit.span, job.alone):
         known = unit.known.get(chunk.number)
         if unit.only is not None:
             if chunk.number in left:
@@ -176,7 +178,7 @@ def _worked(unit: Unit, job: Job, chunk: Chunk, state: State) -> Made:
     tally, spans, names = Tally(), dict[str, tuple[int, int]](), pa.array(job.names, pa.string())
     own = dict(state)
     try:
-        with part_written(made, job.schema, job.names[unit.number], chunk.strays) as (write, reject):
+        with part_written(made, job.schema, job.names[unit.number], chunk.strays, job.alone) as (write, reject):
             for batch in chunk.batches:
                 found = converted_of(batch, job.converter, job.mapping, own)
                 write(_with_file(found.converted, unit.number, names))
