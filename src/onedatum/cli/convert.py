@@ -45,6 +45,22 @@ def progress_line(rows: int, share: float, spent_s: float) -> str:
     return f"{share:4.0%} {rows:,} rows, {rate}{left}"[:WIDE]
 
 
+def _lacking(case: Path | None, cases: Path | None, workers: int, scheduler: str) -> Fault | None:
+    """What was not asked for as it must be, or is not installed; the first of it."""
+    from onedatum.jobs.convert import ready
+
+    lacking = ready()
+    if lacking is None and (case is None) == (cases is None):
+        lacking = Fault("--case", "given, or --cases in its place", "neither" if case is None else "both")
+    if lacking is None and scheduler and workers > 1:
+        lacking = Fault("--workers", "given without --scheduler", "both", "the workers are those of the scheduler")
+    if lacking is None and scheduler:
+        from onedatum.jobs.convert.engines.scheduler import ready as dask_ready
+
+        lacking = dask_ready()
+    return lacking
+
+
 @click.command("convert")
 @click.argument("logs", nargs=-1, required=True, metavar="LOG...", type=click.Path(path_type=Path))
 @click.option("--case", type=click.Path(path_type=Path), help="The case that all rows belong to.")
@@ -77,17 +93,7 @@ def command(
     Logs are CSV or Parquet, with levels, currents, voltages, per cents of the span or counts. Nothing is filled in:
     a row that cannot be read is set aside with its reason. A run that was stopped goes on when it is called again.
     """
-    from onedatum.jobs.convert import ready
-
-    lacking = ready()
-    if lacking is None and (case is None) == (cases is None):
-        lacking = Fault("--case", "given, or --cases in its place", "neither" if case is None else "both")
-    if lacking is None and scheduler:
-        from onedatum.jobs.convert.engines.scheduler import ready as dask_ready
-
-        lacking = dask_ready()
-        if workers > 1:
-            lacking = Fault("--workers", "given without --scheduler", "both", "the workers are those of the scheduler")
+    lacking = _lacking(case, cases, workers, scheduler)
     if lacking is not None:
         say_faults([lacking])
         sys.exit(BAD_INPUT)
