@@ -39,12 +39,16 @@ class Parts:
             self.folder.mkdir(parents=True, exist_ok=True)
             self.known = {part.name: part for part in self._read()}
             self._tell(list(self.known.values()))
-            for path in self.folder.iterdir():
-                if path.name.endswith(".new") and OURS.match(path.name):
-                    path.unlink(missing_ok=True)
+            self.sweep()
         except OSError as error:
             raise OutputError.of(self.folder, error) from error
         self.done: dict[str, Part] = {}
+
+    def sweep(self) -> None:
+        """Take away what somebody began to write and did not end."""
+        for path in self.folder.iterdir():
+            if path.name.endswith(".new") and OURS.match(path.name):
+                path.unlink(missing_ok=True)
 
     def _read(self) -> Iterator[Part]:
         """The parts that the manifest tells; a line that is broken off ends it."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import shutil
 from collections.abc import Callable, Iterator, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from itertools import groupby
 from pathlib import Path
@@ -89,6 +90,8 @@ def run(asked: Asked, progress: Progress, now_s: float | None = None) -> Convert
             work.all(engine)
         finally:
             engine.cancel()
+            with suppress(OSError):
+                parts.sweep()
         done = parts.close()
         for part in done:
             found.tally.join(part.tally)
