@@ -74,9 +74,7 @@ def unlike(one: Any, other: Any) -> int:
     """Columns that differ in any row."""
     if one.num_rows != other.num_rows:
         return int(one.num_columns)
-    plain = [[row[name] for row in one.to_pylist()] for name in one.column_names]
-    others = [[row[name] for row in other.to_pylist()] for name in one.column_names]
-    return sum(a != b for a, b in zip(plain, others, strict=True))
+    return sum(a.to_pylist() != b.to_pylist() for a, b in zip(one.columns, other.columns, strict=True))
 
 
 def run() -> Report:
