@@ -49,6 +49,8 @@ class Parts:
         for path in self.folder.iterdir():
             if path.name.endswith(".new") and OURS.match(path.name):
                 path.unlink(missing_ok=True)
+        for path in self.out.glob(".job-*"):  # of a run that was killed
+            path.unlink(missing_ok=True)
 
     def _read(self) -> Iterator[Part]:
         """The parts that the manifest tells; a line that is broken off ends it."""
