@@ -236,7 +236,7 @@ FAULTY = (
             _at(2, 2),
             record=Record(60.0, "mA", 0.001),
             hands=Hands(_days(2), dip_m=0.001),
-            troubles=(Trouble("float_mass", _days(18.0), 0.17, grows_s=_days(45.0)),),
+            troubles=(Trouble("float_mass", _days(18.0), 0.12, grows_s=_days(45.0)),),
         ),
     ),
     Log(
@@ -277,7 +277,7 @@ FAULTY = (
             Reading(sensor_m=0.001, waves_m=0.005, damping_s=2.0),
             Record(60.0, "mA", 0.004),
             Hands(_days(3), dip_m=0.003, meter=0.003),
-            (Trouble("film", _days(14.0), 6e-5, until_s=_days(52.0), grows_s=_days(30.0)),),
+            (Trouble("film", _days(14.0), 4e-6, until_s=_days(52.0), grows_s=_days(30.0)),),
         ),
     ),
     Log(
@@ -304,7 +304,7 @@ FAULTY = (
             RECEIVER,
             _at(6, 15),
             record=Record(60.0, "mm", 1.0, clamped=True),
-            troubles=(Trouble("upper", _days(16.4), 0.025),),
+            troubles=(Trouble("upper", _days(16.4), 0.015),),
         ),
     ),
     Log(
@@ -334,7 +334,7 @@ FAULTY = (
             Reading(sensor_m=0.001, waves_m=0.004),
             Record(60.0, "mm", 1.0),
             Hands(_days(1.5), dip_m=0.002),
-            (Trouble("density", _days(19.0), 0.008),),
+            (Trouble("density", _days(19.0), 0.004),),
         ),
         ONE_TAP,
     ),
@@ -349,7 +349,7 @@ FAULTY = (
             Reading(sensor_m=0.0015, waves_m=0.004),
             Record(60.0, "%", 0.05, clamped=True),
             Hands(_days(2), dip_m=0.002),
-            (Trouble("permittivity", _days(22.0), -0.012),),
+            (Trouble("permittivity", _days(22.0), -0.005),),
         ),
         BARE_IN_OIL,
     ),
@@ -413,7 +413,7 @@ FAULTY = (
         ),
     ),
     Log(
-        "record frozen, then a damping set high",
+        "record frozen and later a damping set high",
         "tilted_vessel",
         Plan(
             9215,

@@ -47,7 +47,8 @@ def history(study: Study, plan: Plan) -> History:
     """The history of a case by a plan; the same seed gives the same history.
 
     What is drawn for one matter does not depend on the others: with a fault added, tank, noise and dips stay as they
-    were. Raises QuantityError where the plan cannot be, or the case does not tell what its instrument feels.
+    were; only a leak moves the levels by which later batches are ordered. Raises QuantityError where the plan cannot
+    be, or the case does not tell what its instrument feels.
     """
     refuse_plan(plan)
     instrument = instrument_of(study)

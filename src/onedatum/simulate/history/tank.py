@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from onedatum.foundation.errors import QuantityError
 from onedatum.foundation.numerics import Reals
 from onedatum.simulate.history.liquid import Vessel
-from onedatum.simulate.history.plan import DAY_s, HOUR_s, Life, Plan, Range, Trouble
+from onedatum.simulate.history.plan import DAY_s, HOUR_s, Life, Plan, Trouble
 from onedatum.simulate.history.troubles import of_kind, size_at
 
 KNOT_s = 900.0
@@ -20,6 +20,8 @@ YEAR_s = 365.25 * DAY_s
 WARMEST_DAY, WARMEST_HOUR = 200.0, 15.0
 """Common practice, no source: about three weeks after midsummer, in the afternoon."""
 WEATHER_s, WEATHER_STEP_s = 4.0 * DAY_s, 6.0 * HOUR_s
+TURNS = 0.1
+"""How often the direction of the batches turns though the next would have fitted; common practice, no source."""
 FREE = 0.02
 """Share of the vessel that stays free for warmth."""
 
@@ -121,6 +123,7 @@ class _Follower:
         self.vessel, self.plan, self.climate = vessel, plan, climate
         self.random = np.random.default_rng([plan.seed, 0])
         self.leaks = of_kind(plan.troubles, "leak")
+        self.comes_in = bool(self.random.uniform() < 0.5)
         self.heads_m: dict[Trouble, float] = {}
         self.time_s = [0.0]
         self.mass_kg = [float(vessel.mass_kg(plan.life.start_m, self._warm_K(0.0)))]
@@ -148,17 +151,23 @@ class _Follower:
         return Move(start_s, self.time_s[-1], volume_m3)
 
     def _batch_m3(self) -> float:
-        """What is moved next: what the levels allow, else what was drawn; 0 where next to nothing can be moved."""
+        """What is moved next: what the levels allow, else what was drawn; 0 where less than the least batch could be.
+
+        Batches go on in one direction until the next does not fit, and now and then turn before.
+        """
         life, warm_K = self.plan.life, self._warm_K(self.time_s[-1])
         per_m3 = float(self.vessel.density_kg_per_m3(warm_K))
         room_m3 = (float(self.vessel.mass_kg(life.high_m, warm_K)) - self.mass_kg[-1]) / per_m3
         stock_m3 = (self.mass_kg[-1] - float(self.vessel.mass_kg(life.low_m, warm_K))) / per_m3
-        comes_in = bool(self.random.uniform() < room_m3 / max(room_m3 + stock_m3, 1e-12))
-        drawn_m3 = self.random.uniform(*(life.in_m3 if comes_in else life.out_m3))
-        moved_m3 = min(drawn_m3, room_m3 if comes_in else stock_m3)
-        if moved_m3 < 0.2 * (life.in_m3 if comes_in else life.out_m3)[0]:
+        least_m3 = {True: life.in_m3[0], False: life.out_m3[0]}
+        free_m3 = {True: room_m3, False: stock_m3}
+        if self.random.uniform() < TURNS or free_m3[self.comes_in] < least_m3[self.comes_in]:
+            self.comes_in = not self.comes_in
+        drawn_m3 = self.random.uniform(*(life.in_m3 if self.comes_in else life.out_m3))
+        if free_m3[self.comes_in] < least_m3[self.comes_in]:
             return 0.0
-        return moved_m3 if comes_in else -moved_m3
+        moved_m3 = min(drawn_m3, free_m3[self.comes_in])
+        return moved_m3 if self.comes_in else -moved_m3
 
     def _pause_s(self) -> float:
         low_s, high_s = self.plan.life.pause_s
@@ -198,10 +207,9 @@ class _Follower:
 def _refuse(vessel: Vessel, life: Life) -> None:
     low_m, high_m = float(vessel.levels_m[0]), float(vessel.levels_m[-1])
     inside = f"from {low_m:g} m to {high_m:g} m"
-    ends: Range = (life.low_m, life.high_m)
-    for name, level_m in (("start_m", life.start_m), ("low_m", ends[0]), ("high_m", ends[1])):
+    for name, level_m in (("start_m", life.start_m), ("low_m", life.low_m), ("high_m", life.high_m)):
         if not low_m <= level_m <= high_m:
             raise QuantityError(inside, f"{level_m:g} m", f"life.{name} lies inside the vessel")
-    highest_m3, whole_m3 = float(np.interp(ends[1], vessel.levels_m, vessel.volumes_m3)), float(vessel.volumes_m3[-1])
-    if highest_m3 > (1.0 - FREE) * whole_m3:
-        raise QuantityError("2 % of the vessel left free", f"{ends[1]:g} m", "a liquid that grows warm needs room")
+    most_m = max(life.high_m, life.start_m)
+    if np.interp(most_m, vessel.levels_m, vessel.volumes_m3) > (1.0 - FREE) * vessel.volumes_m3[-1]:
+        raise QuantityError("2 % of the vessel left free", f"{most_m:g} m", "a liquid that grows warm needs room")

@@ -74,7 +74,9 @@ def refuse_troubles(troubles: Sequence[Trouble], instrument: Instrument, duratio
             raise QuantityError("after the start", f"{each.until_s:g} s", f"the end of {each.kind}")
         if not (isfinite(each.grows_s) and each.grows_s >= 0.0):
             raise QuantityError("0 s or more", f"{each.grows_s:g} s", f"the time in which {each.kind} grows")
-        if not (isfinite(each.size) and each.size >= kind.least):
+        if not isfinite(each.size):
+            raise QuantityError("a finite number", f"{each.size:g}", f"the size of {each.kind}")
+        if not each.size >= kind.least:
             raise QuantityError(f"at least {kind.least:g}", f"{each.size:g}", f"the size of {each.kind}")
         if (kind.size == NO_SIZE) != (each.size == 0.0):
             allowed = "no size" if kind.size == NO_SIZE else "a size other than 0"
