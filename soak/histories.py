@@ -13,6 +13,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from onedatum.case.reading import read_case_text
+from onedatum.foundation.errors import OutputError
 from onedatum.simulate.history import (
     DAY_s,
     Hands,
@@ -439,7 +440,7 @@ def made(log: Log) -> History:
 
 
 def main(words: Sequence[str]) -> int:
-    """Write those named, or all; 0 when done, 2 where a name is not known or no folder is."""
+    """Write those named, or all; 0 when done, 1 where they cannot be written, 2 where a name or the folder is amiss."""
     known = {log.name: log for log in LOGS}
     unknown = [word for word in words[1:] if word not in known]
     if not words or unknown:
@@ -447,7 +448,11 @@ def main(words: Sequence[str]) -> int:
         print(f"words must be a folder, then some of {', '.join(known)}; got {got}.", file=sys.stderr)
         return 2
     for name in words[1:] or known:
-        place = written(made(known[name]), Path(words[0]) / name.replace(" ", "_"), known[name].case_text)
+        try:
+            place = written(made(known[name]), Path(words[0]) / name.replace(" ", "_"), known[name].case_text)
+        except OutputError as error:
+            print(error, file=sys.stderr)
+            return 1
         print(f"{name}: {place}")
     return 0
 

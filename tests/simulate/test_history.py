@@ -30,6 +30,7 @@ from onedatum.simulate.history import (
     troubles_of,
     written,
 )
+from onedatum.simulate.history.writing import log_text
 from soak.histories import FAULTY, HEALTHY, LOGS, made
 from tests.simulate.instruments import FLOAT, LEGS, PROBE, instrument, studied
 
@@ -363,6 +364,13 @@ def test_counts_are_quantised_and_a_record_by_exception_is_never_off_by_more_tha
     counts = of(replace(SOUND, record=Record(60.0, "counts", 1.0))).recorded.value
     assert (counts == np.round(counts)).all()
     assert counts == pytest.approx(6400.0 + (of(SOUND).received_A - 0.004) / 0.016 * 25600.0, abs=0.5 + 1e-6)
+    quarter = of(replace(SOUND, duration_s=DAY_s, record=Record(60.0, "mA", 0.25)))
+    assert {text.rpartition(",")[0].rpartition(".")[2] for text in log_text(quarter).splitlines()[1:]} <= {
+        "00",
+        "25",
+        "50",
+        "75",
+    }
     every = of(replace(SOUND, record=Record(60.0, "mm", 1.0)))
     some = of(replace(SOUND, record=Record(60.0, "mm", 1.0, band=5.0, longest_s=3600.0)))
     which = some.recorded.which
@@ -429,6 +437,9 @@ def test_what_is_written_says_what_was_put_in_and_nothing_of_it_stands_beside_th
         ({"duration_s": 0.0}, "above 0"),
         ({"duration_s": float("nan")}, "above 0"),
         ({"duration_s": 1e12}, "at most 5000000 readings"),
+        ({"duration_s": 1e12, "record": Record(1e7)}, "at most ten years"),
+        ({"life": replace(LIFE, pause_s=(1e-6, 1.0))}, "60 s or more"),
+        ({"hands": Hands(dip_every_s=1e-9)}, "60 s or more"),
         ({"start": datetime(2026, 3, 2)}, "a start with its offset"),
         ({"record": Record(unit="inches")}, "one of mA, mm"),
         ({"record": Record(clock="sundial")}, "one of offset"),

@@ -15,6 +15,10 @@ from onedatum.foundation.errors import QuantityError
 DAY_s = 86_400.0
 HOUR_s = 3_600.0
 MOST_ROWS = 5_000_000
+MOST_s = 3653.0 * DAY_s
+"""Ten years."""
+LEAST_s = 60.0
+"""Between movements and between dips."""
 UNITS = ("mA", "mm", "m", "%", "counts")
 CLOCKS = ("offset", "legal", "utc")
 Range = tuple[float, float]
@@ -152,6 +156,8 @@ def refuse_plan(plan: Plan) -> None:
         raise QuantityError("a seed of 0 or more", f"{plan.seed}")
     if plan.duration_s / plan.record.interval_s > MOST_ROWS:
         raise QuantityError(f"at most {MOST_ROWS} readings", "more", "take a longer interval or fewer days")
+    if plan.duration_s > MOST_s:
+        raise QuantityError("at most ten years", f"{plan.duration_s:g} s", "of the history")
     if plan.start.tzinfo is None:
         raise QuantityError("a start with its offset", plan.start.isoformat(), "a local time alone is not one moment")
     for word, words in ((plan.record.unit, UNITS), (plan.record.clock, CLOCKS)):
@@ -173,6 +179,8 @@ def _refuse_life(life: Life) -> None:
         if not 0.0 < low <= high < inf:
             why = f"the least of life.{name} comes first and is above 0"
             raise QuantityError("two numbers in their order", f"{low:g}, {high:g}", why)
+    if life.pause_s[0] < LEAST_s:
+        raise QuantityError(f"{LEAST_s:g} s or more", f"{life.pause_s[0]:g} s", "the shortest pause of life.pause_s")
     if not life.low_m < life.high_m:
         raise QuantityError("a lowest level below the highest", f"{life.low_m:g} m and {life.high_m:g} m")
 
@@ -192,7 +200,8 @@ def _refuse_parts(plan: Plan) -> None:
             raise QuantityError("0 or more", f"{value:g}", f"{name} is a size")
     for name in ("wave_period_s", "open_s"):
         _above(f"reading.{name}", getattr(plan.reading, name))
-    _above("hands.dip_every_s", plan.hands.dip_every_s)
+    if plan.hands.dip_every_s < LEAST_s:
+        raise QuantityError(f"{LEAST_s:g} s or more", f"{plan.hands.dip_every_s:g} s", "the time between dips")
     _above("record.longest_s", plan.record.longest_s)
     if plan.life.section_m2 is not None:
         _above("life.section_m2", plan.life.section_m2)

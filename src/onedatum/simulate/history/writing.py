@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from dataclasses import asdict
 from datetime import UTC, timedelta
+from decimal import Decimal
 from math import isfinite
 from pathlib import Path
 from typing import Any, Literal
@@ -62,7 +63,8 @@ def _text_of(case_file: Path) -> str:
 def log_text(history: History) -> str:
     """The log, a header and a row for each reading that was kept."""
     record, rows = history.plan.record, history.recorded
-    decimals = max(0, -int(np.floor(np.log10(record.step) + 1e-9)))
+    exponent = Decimal(str(record.step)).normalize().as_tuple().exponent
+    decimals = max(0, -exponent) if isinstance(exponent, int) else 0
     header, columns = ["time", COLUMNS[record.unit]], [log_times(history), _texts(rows.value, decimals)]
     if history.temperature_K is not None:
         header.append("liquid_degC")
