@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass
-from functools import cache, partial
+from dataclasses import asdict, dataclass, replace
+from functools import cache, cached_property
+from hashlib import blake2b
 from typing import Any
 
 from jinja2 import Environment
@@ -20,7 +22,7 @@ from onedatum.jobs.page.scales import page_scales
 from onedatum.jobs.page.see import level_looked_at, see_view
 from onedatum.jobs.page.signal import card_of
 from onedatum.jobs.page.working import UnknownEntry, working_view
-from onedatum.web.controls import Controls
+from onedatum.web.controls import Controls, FormHtml
 from onedatum.web.templating import templates
 
 PARTS = ("head", "card", "state", "see", "judge", "document")
@@ -46,10 +48,40 @@ class Asked:
 
 @dataclass(frozen=True)
 class Page:
-    """The parts of a page by name, and what stands beside them as data."""
+    """The frames of the parts of a page by name, the pieces that stand in them, and what stands beside them as data.
 
-    html: Mapping[str, str]
+    Where a piece belongs, a frame says `<!--piece NAME-->`. No text of a user can say that: what it writes is escaped.
+    """
+
+    frames: Mapping[str, str]
+    pieces: Mapping[str, str]
     data: Mapping[str, Any]
+
+    @cached_property
+    def html(self) -> dict[str, str]:
+        """The parts as a whole."""
+        return {name: PIECE.sub(lambda found: self.pieces[found[1]], frame) for name, frame in self.frames.items()}
+
+    @cached_property
+    def marks(self) -> dict[str, str]:
+        """By the name of each frame and piece a short text that is another one where it is another."""
+        return {name: _mark(text) for name, text in {**self.frames, **self.pieces}.items()}
+
+    def news(self, has: Mapping[str, str]) -> Page:
+        """The page without the frames and pieces that somebody has already, by their marks; the working always."""
+        marks = self.marks
+        frames = {name: text for name, text in self.frames.items() if name == "work" or has.get(name) != marks[name]}
+        pieces = {name: text for name, text in self.pieces.items() if has.get(name) != marks[name]}
+        less = replace(self, frames=frames, pieces=pieces)
+        less.__dict__["marks"] = marks  # of the whole page: what is left out is still there
+        return less
+
+
+PIECE = re.compile("<!--piece ([^ ]+)-->")
+
+
+def _mark(text: str) -> str:
+    return blake2b(text.encode(), digest_size=8).hexdigest()
 
 
 def prepare() -> None:
@@ -65,7 +97,12 @@ def page(case: CaseText, changes: Mapping[str, str | None], asked: Asked) -> Pag
     views = _views(made, changes, asked)
     html = {name: _environment().get_template(f"{name}.html").render(**views) for name in PARTS}
     html["work"] = working(made, asked.work) if asked.work else ""
-    return Page(html, _data(made, views))
+    return Page(html, views["form_html"].pieces, _data(made, views))
+
+
+def news(case: CaseText, changes: Mapping[str, str | None], asked: Asked, has: Mapping[str, str]) -> Page:
+    """The case page without the frames and pieces that stand there already, by their marks."""
+    return page(case, changes, asked).news(has)
 
 
 def working_of(case: CaseText, changes: Mapping[str, str | None], entry: str) -> str:
@@ -96,7 +133,7 @@ def _views(made: Made, changes: Mapping[str, str | None], asked: Asked) -> dict[
         "head": head_view(made),
         "form": form,
         "tried": _tried(made, asked, form),
-        "section_html": partial(control.section, form=form, every=asked.every),
+        "form_html": FormHtml(control, form, asked.every),
         "judge": judge_view(made),
         "principles": principles_view(made),
         "signal": card_of(made),
