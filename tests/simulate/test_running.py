@@ -95,7 +95,7 @@ def test_the_current_stops_at_the_ends_of_the_measurement_information() -> None:
 
 @pytest.mark.parametrize("example", [FLOAT, PROBE, LEGS])
 def test_every_kind_of_instrument_runs(example: str) -> None:
-    """Each sound, so what is shown is the true level: a straight line through two settings, within 0.1 % of the span."""
+    """Each is sound, so what is shown is the true level, within 0.1 % of the span."""
     own = instrument(example)
     tank = running(example, steady_cycle(own, 600.0, 60.0))
     for time_s in (0.0, 300.0, 900.0):

@@ -44,18 +44,13 @@ def command(
     modbus: int | None,
     opc_ua: int | None,
     hart: int | None,
-    begin: str,
-    end: str,
-    in_: str,
-    hold: str,
     once: bool,
-    noise: str,
-    interval: str,
     times: float,
     seed: int,
     faults: Path | None,
     watch_file: Path | None,
     for_: str,
+    **course: str,
 ) -> None:
     """Serve the simulated tanks of cases over Modbus TCP, OPC UA and HART, on this machine alone.
 
@@ -75,9 +70,10 @@ def command(
 
     try:
         for_s = _for_s(for_)
-        tanks = tanks_of(cases, Course(begin, end, in_, hold, not once, noise, interval), seed)
+        tanks = tanks_of(cases, Course(repeats=not once, **course), seed)
         plan = read_plan(faults, tanks) if faults is not None else None
-        asyncio.run(_serve(Standin(tanks, ports, plan, times, seed), watch_file, for_s))
+        with asyncio.Runner(loop_factory=asyncio.SelectorEventLoop) as loop:
+            loop.run(_serve(Standin(tanks, ports, plan, times, seed), watch_file, for_s))
     except StandinError as error:
         _refuse(error.faults)
     except OutputError as error:

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import asyncio
-from contextlib import suppress
 
-from onedatum.jobs.standin import HART, LOOPBACK
+from onedatum.jobs.standin import HART
 from onedatum.jobs.standin.links import Plant
+from onedatum.jobs.standin.listening import Listening
 from onedatum.jobs.standin.transmitter import Transmitter
 
 GAP_S = 0.1
@@ -19,25 +19,18 @@ class HartServer:
 
     def __init__(self, plant: Plant, tag: str) -> None:
         self.plant, self.tag = plant, tag
-        self._listening: asyncio.Server | None = None
-        self._tasks: set[asyncio.Task[None]] = set()
+        self._listening = Listening(self._talk)
         self.begins_anew = True
 
     async def start(self) -> int:
         """Begin to listen; gives the port."""
         self.begins_anew = True
-        self._listening = await asyncio.start_server(self._came, LOOPBACK, 0)
-        return int(self._listening.sockets[0].getsockname()[1])
+        await self._listening.open()
+        return self._listening.port
 
     async def stop(self) -> None:
         """Listen no more."""
-        listening, self._listening = self._listening, None
-        if listening is not None:
-            listening.close()
-        tasks = tuple(self._tasks)
-        for task in tasks:
-            task.cancel()
-        await asyncio.gather(*tasks, return_exceptions=True)
+        await self._listening.close()
 
     async def publish(self) -> None:
         """Nothing: answers are made when they are asked for."""
@@ -54,19 +47,6 @@ class HartServer:
             begins_anew=begun,
         )
 
-    async def _came(self, reader: asyncio.StreamReader, writer: asyncio.StreamWriter) -> None:
-        task = asyncio.current_task()
-        if task is not None:
-            self._tasks.add(task)
-        try:
-            await self._talk(reader, writer)
-        except (OSError, asyncio.CancelledError):
-            pass  # the other end is gone, or the server ends
-        finally:
-            writer.transport.abort()
-            if task is not None:
-                self._tasks.discard(task)
-
     async def _talk(self, reader: asyncio.StreamReader, writer: asyncio.StreamWriter) -> None:
         device = self.transmitter()
         while True:
@@ -81,5 +61,4 @@ class HartServer:
                 answer = device.silence()
             if answer:
                 writer.write(answer)
-                with suppress(ConnectionError):
-                    await writer.drain()
+                await writer.drain()

@@ -139,6 +139,6 @@ class Standin:
             await self.stop()
 
     def port(self, way: str, tag: str = "") -> int:
-        """The port of one of the ways; of HART that of a tag."""
-        doors = (door for door in self.doors if door.gate.way == way and door.gate.tag in ("", tag))
+        """The port of one of the ways; of HART that of a tag, or of the first one."""
+        doors = (door for door in self.doors if door.gate.way == way and (not tag or door.gate.tag in ("", tag)))
         return next(door.gate.port for door in doors)
