@@ -64,6 +64,7 @@ def command(
     missing = lacking(ports)
     if missing is not None:
         _refuse([missing])
+    from onedatum.jobs.standin import told
     from onedatum.jobs.standin.plan import read_plan
     from onedatum.jobs.standin.run import Standin
     from onedatum.jobs.standin.tanks import Course, StandinError, tanks_of
@@ -71,6 +72,8 @@ def command(
     try:
         for_s = _for_s(for_)
         tanks = tanks_of(cases, Course(repeats=not once, **course), seed)
+        if watch_file is not None:
+            told.refuse_renamed(tanks)
         plan = read_plan(faults, tanks) if faults is not None else None
         with asyncio.Runner(loop_factory=asyncio.SelectorEventLoop) as loop:
             loop.run(_serve(Standin(tanks, ports, plan, times, seed), watch_file, for_s))

@@ -116,6 +116,7 @@ def test_a_file_of_another_kind_is_said(tanks: list[Tank], tmp_path: Path, text:
         ([CASE, "--for", "-1 s"], "--for must be a time above 0 s"),
         ([CASE, "--faults", "none.yaml"], "none.yaml"),
         ([CASE, "--hart", "0", "--watch-file", "taken/watch.yaml"], "a place that can be written"),
+        ([f"B={CASE}", "--hart", "0", "--watch-file", "watch.yaml"], "Copy the case and state tag: B in it."),
         ([CASE, f"B={CASE}", "--hart", "65535"], "--hart must be a free port; got 6553"),
         ([CASE, "--modbus", "70000"], "70000 is not in the range"),
         ([], "Missing argument 'CASE...'"),

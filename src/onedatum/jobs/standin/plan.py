@@ -27,7 +27,7 @@ from onedatum.jobs.standin.tanks import StandinError, Tank
 from onedatum.simulate import Held, Put, kind
 
 VERSION = "1"
-MOST = 10_000
+MOST = 1_000
 MOST_A = 0.025
 BROKEN = "broken wire"
 OF_ALL = ("at", "for")

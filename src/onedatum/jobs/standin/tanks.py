@@ -48,6 +48,8 @@ class Tank:
     path: Path
     """The case."""
     running: Running
+    is_renamed: bool = False
+    """Whether the case itself has another tag."""
 
 
 def tanks_of(cases: Sequence[str], course: Course, seed: int) -> list[Tank]:
@@ -103,9 +105,10 @@ def _tank(tag: str, path: Path, course: Course, seed: int) -> Tank | list[Fault]
     if faults or isinstance(noise_m, Fault) or isinstance(interval_s, Fault):
         return faults
     try:
-        return Tank(own, path, Running(instrument, profile, found.safe.bands, seed, noise_m, interval_s))
+        running = Running(instrument, profile, found.safe.bands, seed, noise_m, interval_s)
     except QuantityError as error:
         return [Fault(f"the course of {own}", error.allowed, error.got, error.why)]
+    return Tank(own, path, running, own != statement.case.tag.text)
 
 
 def _is_plain(tag: str) -> bool:

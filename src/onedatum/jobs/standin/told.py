@@ -6,10 +6,12 @@ import os
 from collections.abc import Sequence
 from pathlib import Path
 
+from onedatum.foundation.errors import Fault
 from onedatum.jobs.standin import HART, LOOPBACK, MODBUS, OPC_UA
 from onedatum.jobs.standin.modbus import CURRENT, REGISTERS, device_of
 from onedatum.jobs.standin.opc_ua import VARIABLES, node_of
 from onedatum.jobs.standin.run import Standin
+from onedatum.jobs.standin.tanks import StandinError, Tank
 from onedatum.jobs.write import write_whole
 
 CAUTION = (
@@ -43,6 +45,23 @@ def places(standin: Standin, tag: str) -> dict[str, str]:
     if HART in ways:
         found[HART] = f"HART over TCP {LOOPBACK}:{standin.port(HART, tag)}, polling address 0"
     return found
+
+
+def refuse_renamed(tanks: Sequence[Tank]) -> None:
+    """Raise StandinError where no file can be written for these tanks: a tag is watched by the case that has it."""
+    faults = [
+        Fault(
+            "CASE",
+            "a case with its own tag, with --watch-file",
+            f"{tank.tag}={tank.path}",
+            "a tag is watched by the case that states it",
+            remedy=f"Copy the case and state tag: {tank.tag} in it",
+        )
+        for tank in tanks
+        if tank.is_renamed
+    ]
+    if faults:
+        raise StandinError(faults)
 
 
 def watch_file(standin: Standin, path: Path) -> str:
