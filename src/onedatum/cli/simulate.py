@@ -57,12 +57,11 @@ def command(
     A stand-in for a plant, for tests and training: its numbers prove nothing about one. Each CASE is a tag, TAG=CASE
     gives it another. Without a port all three ways are served at free ones. It runs until Ctrl+C.
     """
-    from onedatum.jobs.standin import HART, MODBUS, OPC_UA, lacking
+    from onedatum.jobs.standin import WAYS, lacking
 
-    ports = {way: port for way, port in ((MODBUS, modbus), (OPC_UA, opc_ua), (HART, hart)) if port is not None}
-    ports = ports or {MODBUS: 0, OPC_UA: 0, HART: 0}
-    missing = lacking(ports)
-    if missing is not None:
+    stated = zip(WAYS, (modbus, opc_ua, hart), strict=True)
+    ports = {way: port for way, port in stated if port is not None} or dict.fromkeys(WAYS, 0)
+    if missing := lacking(ports):
         _refuse([missing])
     from onedatum.jobs.standin import told
     from onedatum.jobs.standin.plan import read_plan

@@ -197,6 +197,8 @@ def test_opc_ua_tells_value_status_and_time(plant: Started) -> None:
     """Of a server that was begun anew at once: the first line of the plan."""
 
     async def talk(client: Any) -> dict[str, Any]:
+        while not await client.get_node("ns=2;s=LT-201.time").read_value():
+            await asyncio.sleep(0.02)
         nodes = {f"{tag}.{name}": client.get_node(f"ns=2;s={tag}.{name}") for tag, name in ASKED}
         found: dict[str, Any] = dict(
             zip(nodes, await client.uaclient.read_attributes([n.nodeid for n in nodes.values()], VALUE), strict=True)

@@ -72,7 +72,6 @@ class OpcUaServer:
         logging.getLogger("asyncua").setLevel(logging.CRITICAL + 1)  # what clients do wrong is their matter
         if self._server is None:
             self._server = await self._made()
-        self._told = {}
         await self.publish()
         await self._server.start()
         self._is_on = True
