@@ -1,4 +1,4 @@
-"""Forms filled in at random: no error of ours, the file whole. `dev.py soak` sends ten thousand others."""
+"""A thousand forms filled in at random: no error of ours, the file whole. `dev.py soak` sends ten thousand others."""
 
 from __future__ import annotations
 
@@ -7,9 +7,7 @@ from hypothesis import HealthCheck, given, settings
 from soak.posts import ANSWERS, COMMENTS, Post, outcome, posts
 from tests.web.conftest import Desk
 
-ANYHOW = settings(
-    max_examples=4 * settings.default.max_examples, suppress_health_check=[HealthCheck.function_scoped_fixture]
-)
+ANYHOW = settings(max_examples=1000, suppress_health_check=[HealthCheck.function_scoped_fixture])
 
 
 def test_whatever_is_sent_is_kept_or_refused_in_words(desk: Desk) -> None:
