@@ -266,7 +266,7 @@ def _with_value(stop: Stop | None, kind: Kind, fit: Hermite) -> Stop | None:
 
 def _drawn(points: Reals, fit: Hermite, tolerance: float) -> tuple[tuple[float, ...], tuple[float, ...]]:
     """The table at the stations and half way between them; at its two ends where it is straight."""
-    levels = np.unique(points[:, [0, points.shape[1] // 2, -1]])
+    levels = np.append(points[:, [0, points.shape[1] // 2]].ravel(), points[-1, -1])
     values = fit(levels)
     ends = levels[[0, -1]], values[[0, -1]]
     if np.abs(np.interp(levels, *ends) - values).max() <= tolerance:
