@@ -242,15 +242,20 @@ def _roomiest(ruler: paper.Ruler, width_px: float, height_px: float) -> tuple[st
 
     Each try leaves the scales more room than the one before, so what fits is looked for by halves.
     """
-    tries = [(ruler, SCREEN)]
-    for decimals, share, air in NARROW:
-        scales = tuple(replace(s, decimals=decimals.get(s.name, s.decimals)) for s in ruler.scales)
-        tries.append((replace(ruler, scales=scales), replace(SCREEN, elevation_share=share, air=air)))
-    if width_px >= LARGE_PX:
-        tries.insert(0, (ruler, LARGE))
-    first = bisect_left(tries, True, key=lambda each: all_fit(each[0], width_px, height_px, each[1]))
-    tried, look = tries[min(first, len(tries) - 1)]
-    return *ruler_drawing(tried, width_px, height_px, look), look
+    tries: list[tuple[Mapping[str, int], Look]] = [({}, LARGE)] if width_px >= LARGE_PX else []
+    tries.append(({}, SCREEN))
+    tries += [(decimals, replace(SCREEN, elevation_share=share, air=air)) for decimals, share, air in NARROW]
+    first = bisect_left(tries, True, key=lambda each: all_fit(_with(each[0], ruler), width_px, height_px, each[1]))
+    decimals, look = tries[min(first, len(tries) - 1)]
+    return *ruler_drawing(_with(decimals, ruler), width_px, height_px, look), look
+
+
+def _with(decimals: Mapping[str, int], ruler: paper.Ruler) -> paper.Ruler:
+    """The ruler with these decimals in the readouts of the scales named."""
+    if decimals.keys().isdisjoint(scale.name for scale in ruler.scales):
+        return ruler
+    scales = (replace(s, decimals=decimals[s.name]) if s.name in decimals else s for s in ruler.scales)
+    return replace(ruler, scales=tuple(scales))
 
 
 def _geometry(
