@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass
 from functools import cache, partial
@@ -24,6 +25,10 @@ from onedatum.web.controls import Controls
 from onedatum.web.templating import templates
 
 PARTS = ("head", "card", "state", "see", "judge", "document")
+
+
+COLLECTED_AFTER = 20_000
+"""Objects more than before at which the collector looks for cycles: a page makes some thousands, and hardly a cycle."""
 
 
 @dataclass(frozen=True)
@@ -53,10 +58,13 @@ class Page:
 
 
 def prepare() -> None:
-    """Load what a first page needs, before anybody waits for it."""
+    """Load what a first page needs, before anybody waits for it; the collector then looks at what comes later only."""
     from onedatum.case.skeleton import skeleton
 
     page(CaseText(".", "new", skeleton(), ""), {}, Asked())
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(COLLECTED_AFTER)
 
 
 def page(case: CaseText, changes: Mapping[str, str | None], asked: Asked) -> Page:

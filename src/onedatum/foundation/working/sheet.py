@@ -358,10 +358,11 @@ class Sheet:
     def _worked(
         self, tag: Tag, function: Callable[..., Any], inputs: Mapping[str, Entry]
     ) -> tuple[float | Whole | None, tuple[str, ...]]:
-        if not _all_known(inputs.values()):
+        contents = {parameter: entry.content for parameter, entry in inputs.items()}
+        if None in contents.values():
             return None, _waiting(inputs)
         try:
-            applied = apply(function, {parameter: entry.content for parameter, entry in inputs.items()})  # type: ignore[misc]
+            applied = apply(function, contents)  # type: ignore[arg-type]
         except ValidityError as error:
             entry = inputs[error.parameter]
             self._fault(entry, error)

@@ -6,7 +6,7 @@ error). Each scale then takes as few points as the digit it shows needs; between
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
@@ -82,6 +82,14 @@ class PageScale:
         if self.table is None or not self.levels_m[0] <= level_m <= self.levels_m[-1]:
             return None
         return float(self.table(np.array(level_m)))
+
+    def read(self, levels_m: Sequence[float]) -> list[float | None]:
+        """The same at many levels."""
+        if self.table is None:
+            return [None] * len(levels_m)
+        low, high = self.levels_m[0], self.levels_m[-1]
+        values = self.table(np.array(levels_m, dtype=np.float64)).tolist()
+        return [value if low <= level <= high else None for level, value in zip(levels_m, values, strict=True)]
 
     def json(self) -> dict[str, object]:
         """As the browser gets it."""
