@@ -58,6 +58,7 @@ def lanes_of(
     return lanes
 
 
+@lru_cache(maxsize=256)
 def draft(scale: Scale, frame: Frame, level_m: float | None, look: Look) -> Draft:
     """Ticks of a scale inside the frame, and the width its words need."""
     if not usable(scale):
