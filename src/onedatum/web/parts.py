@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import re
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass, replace
@@ -26,6 +27,10 @@ from onedatum.web.controls import Controls, FormHtml
 from onedatum.web.templating import templates
 
 PARTS = ("head", "card", "state", "see", "judge", "document")
+
+
+COLLECTED_AFTER = 20_000
+"""Objects more than before at which the collector looks for cycles: a page makes some thousands, and hardly a cycle."""
 
 
 @dataclass(frozen=True)
@@ -55,6 +60,8 @@ class Page:
 
     frames: Mapping[str, str]
     pieces: Mapping[str, str]
+    marks: Mapping[str, str]
+    """By the name of each frame and piece, also of those left out, a short text: another one where it is another."""
     data: Mapping[str, Any]
 
     @cached_property
@@ -62,19 +69,14 @@ class Page:
         """The parts as a whole."""
         return {name: PIECE.sub(lambda found: self.pieces[found[1]], frame) for name, frame in self.frames.items()}
 
-    @cached_property
-    def marks(self) -> dict[str, str]:
-        """By the name of each frame and piece a short text that is another one where it is another."""
-        return {name: _mark(text) for name, text in {**self.frames, **self.pieces}.items()}
-
     def news(self, has: Mapping[str, str]) -> Page:
         """The page without the frames and pieces that somebody has already, by their marks; the working always."""
-        marks = self.marks
-        frames = {name: text for name, text in self.frames.items() if name == "work" or has.get(name) != marks[name]}
-        pieces = {name: text for name, text in self.pieces.items() if has.get(name) != marks[name]}
-        less = replace(self, frames=frames, pieces=pieces)
-        less.__dict__["marks"] = marks  # of the whole page: what is left out is still there
-        return less
+        frames = {name: text for name, text in self.frames.items() if name == "work" or self._is_news(name, has)}
+        pieces = {name: text for name, text in self.pieces.items() if self._is_news(name, has)}
+        return replace(self, frames=frames, pieces=pieces)
+
+    def _is_news(self, name: str, has: Mapping[str, str]) -> bool:
+        return has.get(name) != self.marks[name]
 
 
 PIECE = re.compile("<!--piece ([^ ]+)-->")
@@ -85,19 +87,24 @@ def _mark(text: str) -> str:
 
 
 def prepare() -> None:
-    """Load what a first page needs, before anybody waits for it."""
+    """Load what a first page needs, before anybody waits for it; the collector then looks at what comes later only."""
     from onedatum.case.skeleton import skeleton
 
     page(CaseText(".", "new", skeleton(), ""), {}, Asked())
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(COLLECTED_AFTER)
 
 
 def page(case: CaseText, changes: Mapping[str, str | None], asked: Asked) -> Page:
     """Every part of the case page, of the case with what is tried on it."""
     made = made_of(case, changes)
     views = _views(made, changes, asked)
-    html = {name: _environment().get_template(f"{name}.html").render(**views) for name in PARTS}
-    html["work"] = working(made, asked.work) if asked.work else ""
-    return Page(html, views["form_html"].pieces, _data(made, views))
+    frames = {name: _environment().get_template(f"{name}.html").render(**views) for name in PARTS}
+    frames["work"] = working(made, asked.work) if asked.work else ""
+    pieces = views["form_html"].pieces
+    marks = {name: _mark(text) for name, text in {**frames, **pieces}.items()}
+    return Page(frames, pieces, marks, _data(made, views))
 
 
 def news(case: CaseText, changes: Mapping[str, str | None], asked: Asked, has: Mapping[str, str]) -> Page:
