@@ -17,9 +17,7 @@ class OwnClock:
     clock was set back, times go on from where they were, and `remark` says so.
     """
 
-    def __init__(
-        self, wall_s: Callable[[], float] = time.time, steady_s: Callable[[], float] = time.monotonic
-    ) -> None:
+    def __init__(self, wall_s: Callable[[], float] = time.time, steady_s: Callable[[], float] = time.monotonic) -> None:
         self._wall_s, self._steady_s = wall_s, steady_s
         self._from_s, self._at_s = wall_s(), steady_s()
         self._last_us = 0
@@ -33,7 +31,9 @@ class OwnClock:
             self._from_s, self._at_s = wall_s, self._steady_s()
             own_s = wall_s
         back_s = own_s - wall_s
-        self.remark = f"the clock of this machine was set back by {back_s:.0f} s: times run on" if back_s > JUMP_s else ""
+        self.remark = (
+            f"the clock of this machine was set back by {back_s:.0f} s: times run on" if back_s > JUMP_s else ""
+        )
         self._last_us = max(self._last_us, round(own_s * MICRO))
         return self._last_us
 

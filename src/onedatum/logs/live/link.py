@@ -8,12 +8,14 @@ without one and with the reason.
 from __future__ import annotations
 
 import asyncio
+import math
 from contextlib import AbstractAsyncContextManager
 from dataclasses import dataclass
 
 from onedatum.logs.live.clock import OwnClock
 from onedatum.logs.live.sample import LinkError, Port, Reading, Sample
 
+AGAIN = "; tried again in "
 WIDEST = 160
 """Characters of a reason that are kept."""
 
@@ -64,7 +66,7 @@ class Link:
         """Read once. Never raises but for being cancelled."""
         wait_s = self.backoff.wait_s(self.clock.steady_s())
         if wait_s > 0.0:
-            return self._sample(Reading(None, f"{self._why}; tried again in {wait_s:.0f} s"))
+            return self._sample(Reading(None, f"{self._why}{AGAIN}{math.ceil(wait_s)} s"))
         try:
             async with self._turn, asyncio.timeout(self.limit_s):
                 await self.port.open()

@@ -36,8 +36,8 @@ class OpcUaPort:
         if self._ready:
             return
         await self.close()
-        from asyncua import Client
-        from asyncua.ua import UaError
+        from asyncua.client import Client
+        from asyncua.ua.uaerrors import UaError
 
         logging.getLogger("asyncua").setLevel(logging.CRITICAL)
         self._client = Client(self.source.url, timeout=self.limit_s)
@@ -49,7 +49,7 @@ class OpcUaPort:
 
     async def read(self) -> Reading:
         """Read the value with its status and the time of its source."""
-        from asyncua.ua import UaError
+        from asyncua.ua.uaerrors import UaError
 
         try:
             node = self._client.get_node(self.source.node)

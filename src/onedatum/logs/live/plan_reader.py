@@ -51,6 +51,9 @@ def read_plan(path: Path) -> WatchPlan:
     tree = read_tree(path)
     reader = _Reader(tree.file, path.parent)
     reader.faults += tree.faults
+    if tree.broken or not tree.root.items:
+        missing = Fault("tags", "stated with their cases and sources", "nothing", remedy=f"As in:\n{EXAMPLE}")
+        raise LogError(tree.faults or [missing])
     found = reader.plan(tree.root, sha256(tree.text.encode("utf-8", "surrogatepass")).hexdigest())
     if reader.faults:
         raise LogError(reader.faults)
@@ -86,8 +89,14 @@ class _Reader:
         if len(node.items) > MOST_TAGS:
             self._tell(root, "tags", f"at most {MOST_TAGS} tags", f"{len(node.items)}", "", "Part them in two files")
             return ()
-        found = [self._tag(node, tag, each) for tag, each in node.items.items()]
-        return tuple(each for each in found if each is not None)
+        found = [each for each in (self._tag(node, tag, part) for tag, part in node.items.items()) if each is not None]
+        modems = [each.source.line for each in found if isinstance(each.source, HartSource)]
+        for tag in found:
+            if isinstance(tag.source, HartSource) and modems.count(tag.source.line) > 1:
+                why = "devices that share a current loop have no current of their own to read"
+                got = f"{tag.source.line} twice"
+                self._tell(node, tag.tag, "on a line of its own, for hart", got, why, "Read them over another way")
+        return tuple(found)
 
     def _tag(self, tags: Branch, tag: str, node: Node) -> TagPlan | None:
         if not isinstance(node, Branch):
@@ -155,9 +164,7 @@ class _Reader:
             return None
         own = (baud, parity, stop_bits) if serial else ()
         named = " ".join(map(str, (line, *own)))
-        return ModbusSource(
-            named, host, port, serial, baud, parity, stop_bits, device, registers, address, point
-        )
+        return ModbusSource(named, host, port, serial, baud, parity, stop_bits, device, registers, address, point)
 
     # ---------------------------------------------------------------- parts of a source
 
