@@ -12,7 +12,8 @@ from onedatum.foundation.errors import Fault
 NEEDED = {
     "pyarrow": "rows are kept with it",
     "pymodbus": "registers are read with it",
-    "asyncua": "nodes are read with it",
+    "asyncua": "OPC UA is read with it",
+    "serial": "serial lines are read with it",
 }
 CAUTION = (
     "This display is no alarm and no protective system: it may stand still, be late or be wrong. Alarms and trips "
