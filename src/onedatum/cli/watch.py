@@ -58,7 +58,7 @@ def command(plan: Path, out: Path | None, for_: str | None, part: str, as_json: 
         for remark in made.remarks:
             click.echo(printable(remark), err=True)
         click.echo(CAUTION, err=True)
-        asked = Asked(out, part_s or LEAST_PART_s, for_s, records)
+        asked = Asked(out, part_s or LEAST_PART_s, for_s, records=records)
         found = run(read, made, asked, ports(read), *_shown(as_json))
     except (LogError, CaseError) as error:
         say_faults(error.faults)

@@ -250,10 +250,14 @@ def test_a_node_is_read_with_the_time_of_its_source_and_a_restart_is_survived() 
         await missing.close()
         await server.stop()
         found.append((await own.sample()).reading)
+        await server.start()
+        found.append((await own.sample()).reading)
         await own.close()
+        await server.stop()
         return found
 
-    good, missing, gone = asyncio.run(whole())
+    good, missing, gone, again = asyncio.run(whole())
+    assert again.value == 12.5
     assert good.value == 12.5 and good.source_us == int(stamp.timestamp() * 1e6)
     assert missing.value is None and "BadNodeIdUnknown" in missing.doubt
     assert gone.value is None and gone.doubt

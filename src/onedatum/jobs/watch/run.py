@@ -20,7 +20,6 @@ from onedatum.logs.live.plan import WatchPlan
 from onedatum.logs.live.sample import Sample
 from onedatum.logs.live.watcher import repeated, watch
 
-LOOK_s = 1.0
 Sampled = Callable[[View, int], None]
 """Told after every sample: the tag as it stands now, and the time."""
 Looked = Callable[[Sequence[View], Status], None]
@@ -35,6 +34,8 @@ class Asked:
     part_s: float = 60.0
     """Rows are brought to the disk so often."""
     for_s: float | None = None
+    look_s: float = 1.0
+    """What is shown is drawn so often."""
     records: str = ""
 
 
@@ -99,7 +100,7 @@ class Watching:
                 group.create_task(
                     watch(links(self.plan, port_of, self.clock), self.plan.every_s, self.take, self.ended)
                 )
-                group.create_task(repeated(LOOK_s, self.look, self.ended))
+                group.create_task(repeated(self.asked.look_s, self.look, self.ended))
                 group.create_task(repeated(self.asked.part_s, self.commit, self.ended))
         finally:
             self.commit()
