@@ -177,8 +177,8 @@ class NodePort:
         if "garbage" in on:
             told_mA = self._on.random().choice([math.nan, math.inf, -1e30, "rubbish", None, True, [1.0]])
         status = SimpleNamespace(is_good=lambda: "swap" not in on, name="BadSensorFailure")
-        return reading_of(SimpleNamespace(Value=SimpleNamespace(Value=told_mA), StatusCode=status, SourceTimestamp=None),
-                          self._source)  # fmt: skip
+        variant = SimpleNamespace(Value=told_mA)
+        return reading_of(SimpleNamespace(Value=variant, StatusCode=status, SourceTimestamp=None), self._source)
 
     async def close(self) -> None:
         """Nothing to let go of."""

@@ -26,17 +26,17 @@ from onedatum.logs.live.follower import Follower, Row, View
 from onedatum.logs.live.plan import TagPlan, WatchPlan
 from onedatum.logs.live.plan_reader import read_plan
 from onedatum.logs.live.sample import Port
-from soak.quick_time import QuickLoop, quickly
+from soak.quick_time import quickly
 from soak.report import Report
 from soak.watching import (
-    BOOT_s,
-    DAY_s,
-    FASTEST_m_per_s,
     LINE_KINDS,
     LOOP,
     NODES,
     REGISTERS,
     TAGS,
+    BOOT_s,
+    DAY_s,
+    FASTEST_m_per_s,
     Fault,
     LoopPort,
     NodePort,
@@ -132,7 +132,7 @@ class Saying(Kept):
         if stage == STAGES[1]:
             _die()
         if stage == STAGES[2]:
-            os.fsync = _die  # the bytes are written, the name is not given
+            os.fsync = _die  # type: ignore[assignment]  # the bytes are written, the name is not given
         done = super().commit()
         if stage == STAGES[3]:
             _die()
@@ -210,7 +210,7 @@ def live(
     quickly(whole, begin_s)
 
 
-def _report(loop: QuickLoop, saying: int, shown: dict[str, int]) -> None:
+def _report(loop: asyncio.AbstractEventLoop, saying: int, shown: dict[str, int]) -> None:
     """Say what was shown so far, again and again: a killed process says nothing more."""
     os.write(saying, (json.dumps(shown) + "\n").encode())
     loop.call_later(PART_s, _report, loop, saying, shown)
@@ -267,7 +267,7 @@ def judged(out: Path, said: Sequence[Mapping[str, Any]], plan_of_faults: Sequenc
     found.lost = sum(word not in standing for word in words)
 
 
-def _judge(row: tuple[int, str, float | None, float | None, str], plan_of_faults: Sequence[Fault], found: Found) -> None:
+def _judge(row: tuple[Any, ...], plan_of_faults: Sequence[Fault], found: Found) -> None:
     time_us, tag, value, level, doubt = row
     at_s = time_us / 1e6 - BASE_s
     found.rows += 1
@@ -316,6 +316,18 @@ def day(folder: Path, random: Random) -> tuple[Found, int, int]:
     return found, killed, len(forced)
 
 
+METHOD = f"""\
+Time is compressed: an event loop jumps to the next moment at which something is due. The levels are sines, worked apart
+from the tool, so the truth is known at each moment. Seven tags are registers of seven forms, two are nodes, one is a
+transmitter behind a stream of bytes; what reads bytes, registers and data values is the tool's own, the sockets are
+left away. Forced are {EACH} of each: {", ".join(LINE_KINDS)}; garbage is random registers, flipped bits or values that
+are none. The watch runs in processes that are killed with a signal that cannot be caught: {", ".join(STAGES)}; the next
+goes on {DOWN_s:g} s later. A level must be within one step of its number and what the level can have moved while it was
+read. A source that stands still cannot be told from a level at rest before the {FROZEN_s:g} s that the plan states:
+such levels are counted apart. Rubbish that is in its limits is kept out because the plan states how fast a level moves;
+without that it would pass."""
+
+
 def run() -> Report:
     """A day, its faults and its kills."""
     random = Random(SEED)
@@ -329,18 +341,7 @@ def run() -> Report:
             "times: no level is kept or shown that is not the true one, no part that was said to stand is lost, and "
             "no row without a level is without a reason."
         ),
-        method=(
-            "Time is compressed: an event loop jumps to the next moment at which something is due. The levels are sums "
-            "of sines, worked apart from the tool, so the truth is known at each moment. Seven tags are registers of "
-            "seven forms, two are nodes, one is a transmitter behind a stream of bytes; what reads bytes, registers and "
-            f"data values is the tool's own, the sockets are left away. Forced are {EACH} of each: "
-            f"{', '.join(LINE_KINDS)}; garbage is random registers, flipped bits or values that are none. The watch runs "
-            "in processes that are killed with a signal that cannot be caught: "
-            f"{', '.join(STAGES)}; the next goes on {DOWN_s:g} s later. A level must be within one step of its number and "
-            "what the level can have moved while it was read. A source that stands still cannot be told from a level at "
-            f"rest before the {FROZEN_s:g} s that the plan states: such levels are counted apart. Rubbish that is in its "
-            "limits is kept out because the plan states how fast a level moves; without that it would pass."
-        ),
+        method=METHOD,
         numbers=(
             ("faults of lines", f"{forced}"),
             ("watches killed", f"{killed}"),

@@ -1,4 +1,4 @@
-"""Small devices on the loopback for the tests, made without the libraries under test, which keep what they were asked."""
+"""Small devices on the loopback, made without the libraries under test; they keep what they were asked."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Rates with their uncertainty, and forecasts as spans: against a basin of known area that is filled at a known rate."""
+"""Rates with their uncertainty, and forecasts as spans: against a basin of known area filled at a known rate."""
 
 from __future__ import annotations
 

@@ -9,8 +9,8 @@ import pytest
 from onedatum.foundation.errors import LogError
 from onedatum.logs.live.plan import HartSource, ModbusSource, OpcUaSource, WatchPlan
 from onedatum.logs.live.plan_reader import read_plan
-from tests.closeness import close
 from tests.cli.run import ROOT
+from tests.closeness import close
 
 HEAD = "watch: 1\nevery: 1 s\nstale_after: 5 s\ntags:\n"
 MODBUS = "device: 1, registers: input, address: 0, form: float32, unit: mA, least: 0 mA, most: 25 mA"
@@ -41,7 +41,8 @@ def test_three_ways_to_a_device(tmp_path: Path) -> None:
     text = (
         HEAD
         + f'  A: {{case: a.yaml, modbus: {{tcp: "[::1]", {MODBUS}, words: low first}}}}\n'
-        + '  B: {case: b.yaml, opc_ua: {url: "opc.tcp://h:4840/", node: "ns=2;s=x", unit: "%", least: -5 %, most: 105 %}}\n'
+        + '  B: {case: b.yaml, opc_ua: {url: "opc.tcp://h:4840/", node: "ns=2;s=x", unit: "%", least: -5 %,\n'
+        + "      most: 105 %}}\n"
         + "  C: {case: c.yaml, hart: {serial: /dev/ttyUSB0, address: 3}, limit: 8 s}\n"
     )
     a, b, c = read(tmp_path, text).tags
@@ -59,29 +60,42 @@ def test_limits_are_told_in_the_unit_of_the_number(tmp_path: Path) -> None:
     close(tag.source.point.most, 3000.0, 1e-9, "rounding")
 
 
+def modbus(old: str = "", new: str = "", line: str = 'tcp: "h:1", ') -> str:
+    """A tag with one thing changed."""
+    return f"A: {{case: a, modbus: {{{line}{MODBUS.replace(old, new) if old else MODBUS}}}}}"
+
+
+def node(url: str) -> str:
+    """A tag over OPC UA."""
+    return f'A: {{case: a, opc_ua: {{url: "{url}", node: n, unit: m, least: 0 m, most: 1 m}}}}'
+
+
 @pytest.mark.parametrize(
-    ("line", "place", "words"),
+    ("line", "words"),
     [
-        ('A: {case: a, modbus: {tcp: "h:1", serial: x, %s}}' % MODBUS, "5:", "one of tcp and serial; got both"),
-        ('A: {case: a, modbus: {%s}}' % MODBUS, "5:", "one of tcp and serial; got neither"),
-        ('A: {case: a, modbus: {tcp: "h:1", %s, write: 1}}' % MODBUS, "5:", "A watch only reads"),
-        ('A: {case: a, modbus: {tcp: "h:99999", %s}}' % MODBUS, "5:", "a host with its port"),
-        ('A: {case: a, modbus: {tcp: "h:1", %s}}' % MODBUS.replace("float32", "flaot32"), "5:", "Nearest: float32"),
-        ('A: {case: a, modbus: {tcp: "h:1", %s}}' % MODBUS.replace(", most: 25 mA", ""), "5:", "without limits"),
-        ('A: {case: a, modbus: {tcp: "h:1", %s}}' % MODBUS.replace("address: 0", "address: 65536"), "5:", "to 65535"),
-        ('A: {case: a, modbus: {tcp: "h:1", %s}}' % MODBUS.replace("unit: mA", "unit: bar"), "5:", "unit of pressure"),
-        ('A: {modbus: {tcp: "h:1", %s}}' % MODBUS, "5:", "the case file of the tag"),
-        ("A: {case: a}", "5:", "exactly one of modbus, opc_ua, hart; got none"),
-        ("A: {case: a, hart: {tcp: h, address: 64}}", "5:", "from 0 to 63; got '64'"),
-        ("A: {case: a, hart: {tcp: h}}\n  B: {case: b, hart: {tcp: h, address: 1}}", "5:", "on a line of its own"),
-        ('A: {case: a, opc_ua: {url: "opc.tcp://u:p@h:1/", node: n, unit: m, least: 0 m, most: 1 m}}', "5:", "no user"),
-        ('A: {case: a, opc_ua: {url: "http://h:1/", node: n, unit: m, least: 0 m, most: 1 m}}', "5:", "opc.tcp://"),
-        ("A: 3", "5:", "case and one of modbus"),
+        (modbus(line='tcp: "h:1", serial: x, '), "one of tcp and serial; got both"),
+        (modbus(line=""), "one of tcp and serial; got neither"),
+        (modbus(line='tcp: "h:1", write: 1, '), "A watch only reads"),
+        (modbus(line='tcp: "h:99999", '), "a host with its port"),
+        (modbus("float32", "flaot32"), "Nearest: float32"),
+        (modbus(", most: 25 mA", ""), "without limits"),
+        (modbus("address: 0", "address: 65536"), "to 65535"),
+        (modbus("unit: mA", "unit: bar"), "unit of pressure"),
+        (modbus("least: 0 mA", "least: 30 mA"), "above least"),
+        (modbus("device: 1", "device: 1, factor: 0"), "other than 0"),
+        (modbus().replace("case: a, ", ""), "the case file of the tag"),
+        ("A: {case: a}", "exactly one of modbus, opc_ua, hart; got none"),
+        ("A: {case: a, hart: {tcp: h, address: 64}}", "from 0 to 63; got '64'"),
+        ("A: {case: a, hart: {tcp: h}}\n  B: {case: b, hart: {tcp: h, address: 1}}", "on a line of its own"),
+        (node("opc.tcp://u:p@h:1/"), "no user"),
+        (node("http://h:1/"), "opc.tcp://"),
+        ("A: 3", "case and one of modbus"),
     ],
 )
-def test_what_is_wrong_is_told_with_its_place(tmp_path: Path, line: str, place: str, words: str) -> None:
+def test_what_is_wrong_is_told_with_its_place(tmp_path: Path, line: str, words: str) -> None:
+    """All of it stands in line 5."""
     found = faults(tmp_path, HEAD + f"  {line}\n")
-    assert any(f"w.yaml:{place}" in each and words in each for each in found), found
+    assert any("w.yaml:5:" in each and words in each for each in found), found
 
 
 @pytest.mark.parametrize(

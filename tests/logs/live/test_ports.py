@@ -226,7 +226,10 @@ def test_a_node_is_read_with_the_time_of_its_source_and_a_restart_is_survived() 
     """The library's own server on the loopback; the client of the port is only asked to read."""
     from datetime import UTC, datetime
 
-    from asyncua import Server, ua
+    from asyncua import ua
+    from asyncua.server.server import Server
+
+    kinds: Any = ua
 
     stamp = datetime(2026, 1, 2, 3, 4, 5, tzinfo=UTC)
 
@@ -236,8 +239,8 @@ def test_a_node_is_read_with_the_time_of_its_source_and_a_restart_is_survived() 
         server.set_endpoint(f"opc.tcp://127.0.0.1:{port}/")
         server.set_security_policy([ua.SecurityPolicyType.NoSecurity])
         index = await server.register_namespace("invented works")
-        node = await server.nodes.objects.add_variable(ua.NodeId("LT-202.current", index), "LT-202.current", 12.5)
-        await node.write_value(ua.DataValue(ua.Variant(12.5, ua.VariantType.Double), SourceTimestamp=stamp))
+        node = await server.nodes.objects.add_variable(kinds.NodeId("LT-202.current", index), "LT-202.current", 12.5)
+        await node.write_value(kinds.DataValue(ua.Variant(12.5, ua.VariantType.Double), SourceTimestamp=stamp))
         await server.start()
         return server, node.nodeid.to_string()
 
@@ -274,7 +277,10 @@ def _free_port() -> int:
 # ---------------------------------------------------------------- nothing is written
 
 
-WRITES = ("write_coil", "write_register", "write_registers", "write_value", "write_attribute", "call_method", "set_value")
+WRITES = (
+    "write_coil", "write_coils", "write_register", "write_registers", "mask_write_register", "readwrite_registers",
+    "write_value", "write_values", "write_attribute", "write_attribute_value", "call_method", "set_value",
+)  # fmt: skip
 
 
 def calls(text: str) -> Iterator[str]:

@@ -36,7 +36,7 @@ class OpcUaPort:
         if self._ready:
             return
         await self.close()
-        from asyncua.client import Client
+        from asyncua.client.client import Client
         from asyncua.ua.uaerrors import UaError
 
         logging.getLogger("asyncua").setLevel(logging.CRITICAL)
