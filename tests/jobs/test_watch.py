@@ -158,7 +158,7 @@ def test_a_filling_with_a_hole_in_the_line(tmp_path: Path) -> None:
         loop = asyncio.get_running_loop()
         with Kept.of(tmp_path / "out") as kept:
             clock = OwnClock(lambda: BEGIN_s + loop.time(), loop.time)
-            watching = Watching(plan, made, Asked(tmp_path / "out", 60.0, 1200.0), clock, kept)
+            watching = Watching(plan, made, Asked(tmp_path / "out", 60.0, 1200.0, 5.0), clock, kept)
             watching.sampled, watching.looked = sampled, looked
             await watching.run(lambda tag: _port())
 
