@@ -49,7 +49,7 @@ NAME = "watching"
 SEED = 20261126
 EACH = 12
 KILLS = 16
-EVERY_s, STALE_s, FROZEN_s, LIMIT_s, PART_s, DOWN_s = 20.0, 50.0, 120.0, 2.0, 60.0, 15.0
+EVERY_s, STALE_s, FROZEN_s, LIMIT_s, PART_s, DOWN_s = 30.0, 70.0, 120.0, 2.0, 60.0, 15.0
 BASE_s = 1.8e9
 STAGES = ("at any moment", "before a part is written", "before it has its name", "before a word is said of it")
 DIGIT_m = 0.0002
@@ -85,7 +85,7 @@ def plan_of(folder: Path) -> WatchPlan:
         (folder / f"{tag}.yaml").write_text(text.replace("tag: LT-201", f"tag: {tag}"), encoding="utf-8")
         way = "hart: {tcp: invented, address: 0}"
         limit = LIMIT_s if tag != LOOP else 4.0 * LIMIT_s
-        guard = f"limit: {limit:g} s, frozen_after: {FROZEN_s:g} s, fastest: 2 mm/s"
+        guard = f"limit: {limit:g} s, frozen_after: {FROZEN_s:g} s, fastest: 1 mm/s"
         lines.append(f"  {tag}: {{case: {tag}.yaml, {guard}, {way.replace('invented', tag)}}}\n")
     path = folder / "watch.yaml"
     path.write_text("".join(lines), encoding="utf-8")

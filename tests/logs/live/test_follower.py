@@ -133,10 +133,19 @@ def test_a_jump_is_doubted_until_it_is_confirmed() -> None:
     assert [row.amount.level_m is None for row in steady] == [True, True, False, False, False]
     (spike,) = fed(tag, [current_mA(2.0)], 5.0)
     assert spike.amount.level_m is None and "2 m" in spike.doubt
-    (back,) = fed(tag, [12.0], 6.0)
-    assert back.amount.level_m is not None
-    moved = fed(tag, [current_mA(2.0)] * 3, 7.0)
+    back = fed(tag, [12.0] * 3, 6.0)
+    assert [row.amount.level_m is None for row in back] == [True, True, False]
+    moved = fed(tag, [current_mA(2.0)] * 3, 9.0)
     assert [row.amount.level_m is None for row in moved] == [True, True, False]
+
+
+def test_rubbish_within_reach_after_a_long_gap_is_not_believed() -> None:
+    """After 100 s at 5 mm/s half a metre can be reached: 1.45 m to 1.8 m is no jump, and still one reading is none."""
+    tag = follower(fastest_m_per_s=0.005)
+    fed(tag, [12.0] * 5)
+    fed(tag, [None] * 100, 5.0)
+    rows = fed(tag, [current_mA(1.8), None, current_mA(1.3), 12.0, 12.0, 12.0], 105.0)
+    assert [row.amount.level_m is None for row in rows] == [True, True, True, True, True, False]
 
 
 def test_rubbish_that_changes_is_never_confirmed() -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 from collections.abc import Callable
 from dataclasses import dataclass
+from importlib import import_module
 
 from onedatum.case.reading import read_case
 from onedatum.foundation.errors import Fault, LogError
@@ -21,6 +22,7 @@ from onedatum.logs.live.sample import Port
 from onedatum.study.result import Study
 from onedatum.study.study import study
 
+LIBRARIES = ((ModbusSource, "pymodbus.client"), (OpcUaSource, "asyncua"))
 PortOf = Callable[[TagPlan], Port]
 
 
@@ -90,7 +92,10 @@ def alarms_of(found: Study) -> tuple[tuple[Alarm, ...], tuple[str, ...]]:
 
 
 def ports(plan: WatchPlan) -> PortOf:
-    """Ports to the devices themselves; those of one line share it."""
+    """Ports to the devices themselves; those of one line share it. Loads what they need: later that costs readings."""
+    for kind, name in LIBRARIES:
+        if any(isinstance(tag.source, kind) for tag in plan.tags):
+            import_module(name)
     lines: dict[str, ModbusLine] = {}
 
     def made(tag: TagPlan) -> Port:

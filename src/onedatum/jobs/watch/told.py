@@ -9,7 +9,6 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Any
 
-from onedatum.foundation.units import show
 from onedatum.logs.live.follower import MICRO, View
 from onedatum.logs.live.levelling import VOLUME, Amount
 from onedatum.logs.live.link import AGAIN
@@ -24,7 +23,7 @@ STATES = {
     "undefined_low": "neither failure nor measurement, low",
     "undefined_high": "neither failure nor measurement, high",
 }
-MINUTE_s, HOUR_s, DAY_s = 60.0, 3600.0, 86400.0
+TENTHS_s, MINUTE_s, HOUR_s, DAY_s = 10.0, 60.0, 3600.0, 86400.0
 SUPPOSED = (
     "Forecasts suppose that the rate of the last {over} goes on, with 95 % of its scatter; nobody knows that it will."
 )
@@ -49,7 +48,7 @@ def table_text(views: Sequence[View], status: Status) -> str:
     table = ["  ".join(cell.ljust(width) for cell, width in zip(line, widths, strict=True)).rstrip() for line in lines]
     remarks = [f"{view.tag}: {view.remark}" for view in views if view.remark]
     kept = f", {status.rows} rows kept, {status.waiting} waiting" if status.rows or status.waiting else ""
-    top = f"{time_text(status.now_us)}, read only, every {_span(status.every_s)}{kept}"
+    top = f"{time_text(status.now_us)}, read only, no alarm, every {_span(status.every_s)}{kept}"
     supposed = SUPPOSED.format(over=_span(status.over_s))
     return "\n".join([top, "", *table, "", *remarks, *status.notes, supposed, ""])
 
@@ -159,7 +158,7 @@ def time_text(time_us: int) -> str:
 def _span(span_s: float) -> str:
     """A span of time, short."""
     if span_s < MINUTE_s:
-        return show(span_s, "s") if span_s != round(span_s, 1) else f"{span_s:g} s"
+        return f"{round(span_s, 1) if span_s < TENTHS_s else round(span_s):g} s"
     if span_s < HOUR_s:
         return f"{span_s / MINUTE_s:.0f} min"
     return f"{span_s / HOUR_s:.1f} h" if span_s < DAY_s else f"{span_s / DAY_s:.1f} d"

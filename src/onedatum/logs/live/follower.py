@@ -2,7 +2,8 @@
 
 A sample becomes a `Row`, which is kept, and the tag can be looked at as a `View` at any time. A number is believed
 unless it is the very same for too long (where the plan says how long), or the level has moved faster than it can (the
-same): then it is unknown until as many readings as `CONFIRMED` agree with each other.
+same): then it is unknown until as many readings as `CONFIRMED` in a row agree with each other. Where that speed is
+stated, so is the first level after any gap: how far it may have moved grows with the gap, and rubbish falls within it.
 """
 
 from __future__ import annotations
@@ -103,6 +104,7 @@ class Follower:
     def _row(self, sample: Sample) -> Row:
         reading = sample.reading
         if reading.value is None:
+            self._jumped.clear()
             return Row(sample, Amount(), self.plan.unit, reading.doubt or "no value")
         amount = self.levelling.amount(sample.time_us, reading.value)
         against = amount.doubt or self._frozen(sample, reading) or self._jump(sample, amount)
@@ -122,15 +124,14 @@ class Follower:
         return f"frozen: the very same number for {since_s:.0f} s"
 
     def _jump(self, sample: Sample, amount: Amount) -> str:
-        """Whether the level is where it cannot be yet, and was not confirmed there."""
-        fastest, level, before = self.plan.fastest_m_per_s, amount.level_m, self._good
+        """Whether the level is where it cannot be yet, or comes after a gap, and was not confirmed there."""
+        fastest, level, before = self.plan.fastest_m_per_s, amount.level_m, self._latest
         if fastest is None or level is None:
             return ""
-        if before is None or before.amount.level_m is None:
-            reached = False
-        else:
-            reached = _reached(fastest, (before.sample.time_us, before.amount), (sample.time_us, amount))
-        if reached:
+        follows = before is not None and before.amount.level_m is not None
+        if before is not None and follows:
+            follows = _reached(fastest, (before.sample.time_us, before.amount), (sample.time_us, amount))
+        if follows:
             self._jumped.clear()
             return ""
         if self._jumped:
@@ -140,10 +141,17 @@ class Follower:
         self._jumped.append((sample.time_us, level))
         if len(self._jumped) >= CONFIRMED:
             self._jumped.clear()
+            self._forget_if_elsewhere(fastest, sample, amount)
+            return ""
+        return f"{level:.4g} m comes after a gap or too fast: {CONFIRMED} readings in a row must agree"
+
+    def _forget_if_elsewhere(self, fastest_m_per_s: float, sample: Sample, amount: Amount) -> None:
+        """A rate does not go over a jump."""
+        last = self._level
+        there = (sample.time_us, amount)
+        if last is None or not _reached(fastest_m_per_s, (last.sample.time_us, last.amount), there):
             self._levels.clear()
             self._volumes.clear()
-            return ""
-        return f"{level:.4g} m is not to be reached so fast, or is the first: {CONFIRMED} readings in a row confirm it"
 
     # ---------------------------------------------------------------- looking
 
