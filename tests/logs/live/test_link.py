@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 from collections.abc import Callable
+from contextlib import suppress
 
 import pytest
 
@@ -106,6 +107,52 @@ def test_every_error_becomes_an_unknown_and_the_link_comes_back(error: Exception
     assert set(values) == {12.0, None} and values[0] == values[-1] == 12.0
     assert all(each.reading.doubt for each in found if each.reading.value is None)
     assert len(found) == 60, "a row for every second, with or without a value"
+
+
+def test_a_library_that_breaks_itself_off_does_not_end_the_watch() -> None:
+    """A cancellation that leaks out of a library, as of a future that it gave up, is an error like others."""
+
+    class Leaking(Script):
+        """Breaks itself off for ten seconds."""
+
+        async def read(self) -> Reading:
+            if asyncio.get_running_loop().time() < 10.0:
+                raise asyncio.CancelledError
+            return Reading(12.0)
+
+    found: list[Sample] = []
+
+    async def whole() -> None:
+        ended = asyncio.Event()
+        asyncio.get_running_loop().call_later(30.0, ended.set)
+        await watch([Link("A", Leaking(lambda at_s: 12.0), clock_of_loop(), 0.5)], 1.0, found.append, ended)
+
+    quickly(whole)
+    assert found[0].reading.value is None and "broken off" in found[0].reading.doubt
+    assert found[-1].reading.value == 12.0
+
+
+def test_a_library_that_cannot_be_broken_off_is_left_behind() -> None:
+    class Stubborn(Script):
+        """Waits on for a minute whatever is asked of it."""
+
+        async def read(self) -> Reading:
+            end_s = asyncio.get_running_loop().time() + 60.0
+            while asyncio.get_running_loop().time() < end_s:
+                with suppress(asyncio.CancelledError):
+                    await asyncio.sleep(1.0)
+            return Reading(12.0)
+
+    async def whole() -> list[Sample]:
+        link = Link("A", Stubborn(lambda at_s: 12.0), clock_of_loop(), 0.5)
+        found = [await link.sample()]
+        took_s = asyncio.get_running_loop().time()
+        assert took_s < 1.0
+        await asyncio.sleep(100.0)
+        return found
+
+    (only,) = quickly(whole)
+    assert only.reading.value is None and "no answer within" in only.reading.doubt
 
 
 def test_silence_costs_the_time_limit_and_no_more() -> None:

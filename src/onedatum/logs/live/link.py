@@ -9,12 +9,15 @@ from __future__ import annotations
 
 import asyncio
 import math
+from collections.abc import Coroutine
 from contextlib import AbstractAsyncContextManager
 from dataclasses import dataclass
+from typing import Any, TypeVar
 
 from onedatum.logs.live.clock import OwnClock
 from onedatum.logs.live.sample import LinkError, Port, Reading, Sample
 
+_T = TypeVar("_T")
 AGAIN = "; tried again in "
 WIDEST = 160
 """Characters of a reason that are kept."""
@@ -61,6 +64,7 @@ class Link:
         self.backoff = backoff or Backoff()
         self._turn = turn or asyncio.Lock()
         self._why = ""
+        self._left: set[asyncio.Future[Any]] = set()
 
     async def sample(self) -> Sample:
         """Read once. Never raises but for being cancelled."""
@@ -68,9 +72,8 @@ class Link:
         if wait_s > 0.0:
             return self._sample(Reading(None, f"{self._why}{AGAIN}{math.ceil(wait_s)} s"))
         try:
-            async with self._turn, asyncio.timeout(self.limit_s):
-                await self.port.open()
-                reading = await self.port.read()
+            async with self._turn:
+                reading = await self._within(self._read())
         except TimeoutError:
             return await self._lost(f"no answer within {self.limit_s:g} s")
         except (LinkError, OSError) as error:
@@ -83,10 +86,41 @@ class Link:
     async def close(self) -> None:
         """Let go of the line."""
         try:
-            async with asyncio.timeout(self.limit_s):
-                await self.port.close()
+            await self._within(self.port.close())
         except Exception:  # noqa: BLE001 - a line that is given up may break as it likes
             return
+
+    async def _read(self) -> Reading:
+        await self.port.open()
+        return await self.port.read()
+
+    async def _within(self, doing: Coroutine[Any, Any, _T]) -> _T:
+        """What comes of it within the time limit; raises TimeoutError.
+
+        It is a task of its own: a library that does not let itself be broken off is left behind, and one that breaks
+        itself off does not end the watch of the tag.
+        """
+        task = asyncio.ensure_future(doing)
+        try:
+            done, _ = await asyncio.wait({task}, timeout=self.limit_s)
+        except asyncio.CancelledError:
+            task.cancel()
+            raise
+        if not done:
+            task.cancel()
+            self._left.add(task)
+            task.add_done_callback(self._leave)
+            await asyncio.sleep(0.0)
+            raise TimeoutError
+        if task.cancelled():
+            raise LinkError("the reading was broken off")
+        return task.result()
+
+    def _leave(self, task: asyncio.Future[Any]) -> None:
+        """A task that was left behind has ended; whatever came of it counts no more."""
+        self._left.discard(task)
+        if not task.cancelled():
+            task.exception()
 
     async def _lost(self, why: str) -> Sample:
         self._why = why[:WIDEST]
