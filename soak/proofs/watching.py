@@ -51,6 +51,8 @@ EACH = 12
 KILLS = 16
 EVERY_s, STALE_s, FROZEN_s, LIMIT_s, PART_s, DOWN_s = 30.0, 70.0, 120.0, 2.0, 60.0, 15.0
 BASE_s = 1.8e9
+BEGINS: list[float] = []
+"""When each life of the watch began: a new one knows nothing of how long a number has stood."""
 STAGES = ("at any moment", "before a part is written", "before it has its name", "before a word is said of it")
 DIGIT_m = 0.0002
 """One step of the coarsest number, 0.001 mA, is 0.17 mm."""
@@ -230,10 +232,11 @@ def is_wrong(view: View, now_s: float, plan_of_faults: Sequence[Fault]) -> bool:
 
 
 def _while_frozen(tag: str, at_s: float, plan_of_faults: Sequence[Fault]) -> bool:
-    """Whether a source stood still then, for no longer than it takes to be told."""
+    """Whether a source stood still then, for no longer than it takes to be told by a watch that began since."""
     slack_s = FROZEN_s + EVERY_s + 4.0 * LIMIT_s
+    began_s = max((begin_s for begin_s in BEGINS if begin_s <= at_s), default=0.0)
     return any(
-        each.kind == "freeze" and each.is_on(tag, at_s - margin) and at_s - each.begin_s <= slack_s
+        each.kind == "freeze" and each.is_on(tag, at_s - margin) and at_s - max(each.begin_s, began_s) <= slack_s
         for each in plan_of_faults
         for margin in (0.0, 4.0 * LIMIT_s)
     )
@@ -302,8 +305,9 @@ def day(folder: Path, random: Random) -> tuple[Found, int, int]:
     plan = plan_of(folder)
     made, out, forced, found = followed(plan), folder / "out", faults(random, EACH), Found()
     said: list[dict[str, Any]] = []
-    killed = 0
-    for begin_s, end in lives(random):
+    killed, planned = 0, lives(random)
+    BEGINS[:] = [begin_s for begin_s, _ in planned]
+    for begin_s, end in planned:
         words, code = child(plan, made, out, forced, begin_s, end)
         said += words
         killed += code == -signal.SIGKILL
@@ -324,8 +328,8 @@ left away. Forced are {EACH} of each: {", ".join(LINE_KINDS)}; garbage is random
 are none. The watch runs in processes that are killed with a signal that cannot be caught: {", ".join(STAGES)}; the next
 goes on {DOWN_s:g} s later. A level must be within one step of its number and what the level can have moved while it was
 read. A source that stands still cannot be told from a level at rest before the {FROZEN_s:g} s that the plan states:
-such levels are counted apart. Rubbish that is in its limits is kept out because the plan states how fast a level moves;
-without that it would pass."""
+such levels are counted apart, and the time counts anew when a watch begins again. Rubbish that is in its limits is kept
+out because the plan states how fast a level moves; without that it would pass."""
 
 
 def run() -> Report:
