@@ -22,6 +22,8 @@ COMMANDS: dict[str, str] = {
     "signal": "the signal to expect at a level",
     "prove": "calibrations: plan, record, certificate, history, what is due",
     "convert": "level logs to volume, mass and alcohol with uncertainty",
+    "watch": "levels read live: quantities, age, rate, forecast; nothing is written",
+    "simulate": "a stand-in for a plant: simulated tanks over Modbus TCP, OPC UA and HART",
     "serve": "open the cases of a folder as pages in the browser",
     "formula": "list the formulas, or work one alone",
 }
