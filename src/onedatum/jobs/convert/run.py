@@ -18,7 +18,7 @@ from onedatum.jobs.convert.engines.here import Here
 from onedatum.jobs.convert.engines.processes import Processes
 from onedatum.jobs.convert.lock import locked
 from onedatum.jobs.convert.parts import REJECTS, WHOLE, Parts
-from onedatum.jobs.convert.unit import Failed, Job, Made, Part, State, Unit, later, name_of, remove
+from onedatum.jobs.convert.unit import Failed, Job, Made, Order, Part, State, Unit, later, name_of, remove
 from onedatum.jobs.convert.writing import digest_of
 from onedatum.logs.converter import Converter
 from onedatum.logs.mapping import missing_mapping, read_mapping
@@ -105,7 +105,7 @@ def _engine(asked: Asked, job: Job) -> Engine:
         from onedatum.jobs.convert.engines.scheduler import Scheduler
 
         return Scheduler(job, asked.scheduler)
-    return Here(job) if asked.workers == 1 else Processes(job, asked.workers)
+    return Here(job) if asked.workers == 1 else Processes(Order.of(job), asked.workers)
 
 
 def _remarks(converter: Converter) -> list[str]:

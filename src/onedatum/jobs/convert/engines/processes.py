@@ -1,20 +1,25 @@
 """Units in processes of this machine. A process that dies is replaced, and its unit is worked again.
 
-Each process has a pipe of its own: it ends by itself when the other end is gone, so none is left behind.
+Each process has a pipe of its own, and ends in the midst of its unit when the run that started it has ended, however
+that ended: none is left behind. It loads what works units and nothing of the program that started it.
 """
 
 from __future__ import annotations
 
+import os
 import signal
+import sys
 from collections.abc import Iterable, Iterator
-from contextlib import suppress
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass, field
-from multiprocessing import get_context
+from multiprocessing import get_context, parent_process
 from multiprocessing.connection import Connection, wait
 from multiprocessing.process import BaseProcess
+from threading import Thread
+from types import ModuleType
 
 from onedatum.foundation.errors import Fault, LogError
-from onedatum.jobs.convert.unit import Job, Made, Order, Outcome, Unit, ordered_work, remove
+from onedatum.jobs.convert.unit import Made, Order, Outcome, Unit, ordered_work, remove
 
 DEATHS = 3
 """Of processes with the same unit in hand, after which it is not tried again."""
@@ -54,6 +59,7 @@ class _Worker:
 def serve(pipe: Connection, order: Order) -> None:
     """What a process does: take a unit, send what comes of it, until nobody is there."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    Thread(target=_end_with_the_run, daemon=True).start()
     with suppress(EOFError, OSError):
         while True:
             unit: Unit = pipe.recv()
@@ -67,11 +73,30 @@ def serve(pipe: Connection, order: Order) -> None:
             pipe.send(None)
 
 
+def _end_with_the_run() -> None:
+    """Wait for the end of the process that started this one, then end this one, whatever it does."""
+    run = parent_process()
+    if run is not None:
+        run.join()
+        os._exit(1)
+
+
+@contextmanager
+def _nothing_of_main() -> Iterator[None]:
+    """A process started meanwhile does not load the program of this one again."""
+    main = sys.modules["__main__"]
+    sys.modules["__main__"] = ModuleType("__main__")
+    try:
+        yield
+    finally:
+        sys.modules["__main__"] = main
+
+
 class Processes:
     """So many processes."""
 
-    def __init__(self, job: Job, count: int) -> None:
-        self.order, self.count = Order.of(job), count
+    def __init__(self, order: Order, count: int) -> None:
+        self.order, self.count = order, count
         self.context = get_context("spawn")
         self.workers: list[_Worker] = []
 
@@ -116,7 +141,8 @@ class Processes:
     def _started(self) -> _Worker:
         ours, theirs = self.context.Pipe()
         process = self.context.Process(target=serve, args=(theirs, self.order), daemon=True)
-        process.start()
+        with _nothing_of_main():
+            process.start()
         theirs.close()
         return _Worker(process, ours)
 
