@@ -82,7 +82,8 @@ class Grids:
         place *= self.per_step[tank]
         cells = self.cells[tank]
         outside = ~((place >= -REACH * cells) & (place <= cells * (1.0 + REACH)))
-        place[outside] = 0.0
+        if outside.any():
+            place[outside] = 0.0
         np.clip(place, 0.0, cells, out=place)
         row = np.minimum(place, cells - 1.0).astype(np.intp)
         place -= row

@@ -111,7 +111,9 @@ class _Rows:
         self._mark(wrong)
         self.units, self.unit = self._units()
         self._in_order(after)
-        self.kept = np.flatnonzero(self.codes == 0)
+        self.count = len(self.codes) - int(np.count_nonzero(self.codes))
+        whole = self.count == len(self.codes)
+        self.kept: slice | NDArray[np.intp] = slice(None) if whole else np.flatnonzero(self.codes == 0)
 
     def _mark(self, codes: Codes) -> None:
         np.copyto(self.codes, codes, where=self.codes == 0)
@@ -163,7 +165,7 @@ class _Rows:
         told = self._told(tank)
         columns = self._amounts(told, tank)
         names = [each.tag for each in self.converter.tanks]
-        numbers_of = np.broadcast_to(np.asarray(tank, dtype=np.int16), len(self.kept))
+        numbers_of = np.broadcast_to(np.asarray(tank, dtype=np.int16), self.count)
         columns |= {
             "row": pa.array(self._row_numbers()[self.kept]),
             "time": pa.array(self.time_us[self.kept]).cast(pa.timestamp("us", "UTC")),

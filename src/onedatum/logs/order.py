@@ -28,6 +28,9 @@ def ordered(time_us: Whole, tank: NDArray[np.intp], sound: NDArray[np.bool_], af
     """Judge the rows that are sound; `after`: the greatest time of a tank before the first row."""
     late, again = np.zeros(len(time_us), dtype=bool), np.zeros(len(time_us), dtype=bool)
     last, spans = dict(after), dict[int, tuple[int, int]]()
+    if _plainly_rising(time_us, tank, sound, after):
+        number, most = int(tank[0]), int(time_us[-1])
+        return Ordered(late, again, {**last, number: most}, {number: (int(time_us[0]), most)})
     rows = np.flatnonzero(sound)
     if len(rows):
         order = rows if np.all(tank[rows] == tank[rows[0]]) else rows[np.argsort(tank[rows], kind="stable")]
@@ -41,3 +44,10 @@ def ordered(time_us: Whole, tank: NDArray[np.intp], sound: NDArray[np.bool_], af
             last[number] = int(before[-1])
             spans[number] = int(own[0]), int(own.max())
     return Ordered(late, again, last, spans)
+
+
+def _plainly_rising(time_us: Whole, tank: NDArray[np.intp], sound: NDArray[np.bool_], after: Mapping[int, int]) -> bool:
+    """Whether all rows are sound, of one tank and each later than all before: what most logs are, and soon told."""
+    if not len(time_us) or not sound.all() or np.any(tank != tank[0]):
+        return False
+    return bool(time_us[0] > after.get(int(tank[0]), NEVER) and np.all(time_us[1:] > time_us[:-1]))

@@ -24,8 +24,10 @@ from onedatum.logs.mapping import LogMapping
 
 BLOCK = 16 << 20
 """Bytes of text read at once."""
-ROWS = 1 << 17
+ROWS = 1 << 15
 """Rows worked at once: few enough to stay near the processor."""
+READ_ROWS = 1 << 17
+"""Rows read at once."""
 CHUNK_ROWS = 1_000_000
 """Row groups are put together until they hold as many."""
 HEAD = 1 << 20
@@ -146,7 +148,7 @@ def _parquet(path: Path, mapping: LogMapping, span: Span, threads: bool) -> Iter
 def _of_groups(file: Any, span: Span, columns: list[str], strays: list[Stray], threads: bool) -> Iterator[Any]:
     first, groups = span.first, list(span.groups)
     try:
-        for batch in file.iter_batches(ROWS, row_groups=groups, columns=columns, use_threads=threads):
+        for batch in file.iter_batches(READ_ROWS, row_groups=groups, columns=columns, use_threads=threads):
             rows = np.arange(first, first + batch.num_rows)
             yield from _sliced(batch, rows)
             first += batch.num_rows
