@@ -6,6 +6,7 @@ Every worker must have this version of the tool, and logs and the folder of resu
 from __future__ import annotations
 
 import asyncio
+import logging
 from collections import deque
 from collections.abc import Iterable, Iterator
 from contextlib import suppress
@@ -17,6 +18,8 @@ from onedatum.jobs.convert.unit import Job, Order, Outcome, Unit, all_of, remove
 
 ANSWERS_S = 10.0
 """How long a scheduler may take to answer."""
+TALKERS = ("distributed", "tornado", "asyncio")
+"""What logs a lost connection with all that it went through; here it is told once, in one sentence."""
 AHEAD = 3
 """Units that wait for each thread of a worker."""
 
@@ -37,6 +40,7 @@ class Scheduler:
         from dask import config
 
         client: Any = distributed.Client
+        self.talkers = _silenced()
         self.address = address
         config.set({"distributed.comm.timeouts.connect": f"{ANSWERS_S:g}s", "distributed.comm.retry.count": 0})
         try:
@@ -45,14 +49,14 @@ class Scheduler:
                 self.client.close()
                 raise OSError("it has no worker")
         except (OSError, ValueError, TypeError, RuntimeError) as error:
-            raise self._lost(error) from error
+            _heard(self.talkers)
+            raise self._lost(" ".join(str(error).split())[:200] or type(error).__name__) from error
         self.order = Order.of(job)
 
     def _threads(self) -> int:
         return sum(self.client.nthreads().values())
 
-    def _lost(self, error: BaseException) -> LogError:
-        why = " ".join(str(error).split())[:200] or type(error).__name__
+    def _lost(self, why: str) -> LogError:
         remedy = "Start it, and workers for it; called again, the run goes on with what is done"
         fault = Fault("--scheduler", "the address of a scheduler that answers", self.address, why, remedy=remedy)
         return LogError([fault])
@@ -75,11 +79,31 @@ class Scheduler:
                 outcomes: list[Outcome] = future.result()
                 for outcome in outcomes:
                     yield unit, outcome
-        except (KilledWorker, CancelledError, asyncio.CancelledError, OSError, RuntimeError, TimeoutError) as error:
-            raise self._lost(error) from error
+        except KilledWorker as error:
+            remedy = "Give them more memory. What is done is kept"
+            fault = Fault("the workers", "alive while they work a unit", "dead", "several died with one", remedy=remedy)
+            raise LogError([fault]) from error
+        except (CancelledError, asyncio.CancelledError, OSError, RuntimeError, TimeoutError) as error:
+            raise self._lost(f"the connection to it was lost ({type(error).__name__})") from error
 
     def cancel(self) -> None:
         """Give back what is still under way."""
         with suppress(OSError, RuntimeError, TimeoutError, asyncio.CancelledError):
             self.client.close(timeout=ANSWERS_S)
         remove((self.order.path,))
+        _heard(self.talkers)
+
+
+def _silenced() -> dict[str, int]:
+    """Have the engine log nothing; the levels there were, by logger."""
+    known = [name for name in logging.root.manager.loggerDict if name.split(".")[0] in TALKERS]
+    before = {name: logging.getLogger(name).level for name in {*TALKERS, *known}}
+    for name in before:
+        logging.getLogger(name).setLevel(logging.CRITICAL + 1)
+    return before
+
+
+def _heard(before: dict[str, int]) -> None:
+    """Let it log again."""
+    for name, level in before.items():
+        logging.getLogger(name).setLevel(level)
