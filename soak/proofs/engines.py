@@ -219,8 +219,8 @@ def run() -> Report:
             f"{FILES} logs, some of which begin before the one before them ends, are converted in one process. Then "
             "with a scheduler and two workers started as commands on the loopback, a worker being killed at a moment "
             "drawn after the first part; then with the scheduler killed; then with two processes, one of which is "
-            "killed, and every second time the run itself too, none of whose processes may live ten seconds later; then "
-            "under a limit on the size of a file, which is what a full disk says. The signal cannot be caught. "
+            "killed, and every second time the run itself too, none of whose processes may live ten seconds later; "
+            "then under a limit on the size of a file, which is what a full disk says. The signal cannot be caught. "
             "What is left is called again. Names and contents of all files but the summary are hashed. It says nothing "
             "of a loss of power."
         ),

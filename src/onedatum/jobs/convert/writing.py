@@ -17,7 +17,7 @@ from onedatum.logs.kernel import REJECTED
 from onedatum.logs.reading import Stray
 
 FOLDER = "parts"
-GROUP_ROWS = 1 << 18
+GROUP_ROWS = 1 << 16
 """Rows of a row group: what is held in memory twice."""
 LOOKED_FOR = ["row", "time", "level_m"]
 """Columns by whose least and greatest value a reader passes over a row group."""
