@@ -17,7 +17,7 @@ from onedatum.logs.kernel import REJECTED
 from onedatum.logs.reading import Stray
 
 FOLDER = "parts"
-GROUP_ROWS = 1 << 16
+GROUP_ROWS = 1 << 17
 """Rows of a row group: what is held in memory twice."""
 LOOKED_FOR = ["row", "time", "level_m"]
 """Columns by whose least and greatest value a reader passes over a row group."""
@@ -57,25 +57,18 @@ def _writer(path: Path, schema: Any, alone: bool) -> Iterator[Write]:
         with pa_csv.CSVWriter(path, plain) as file:
             yield lambda batch: file.write_table(pa.Table.from_batches([batch]).cast(plain))
         return
-    file = pq.ParquetWriter(path, schema, write_statistics=LOOKED_FOR, **encoding(schema))
+    file = pq.ParquetWriter(path, schema, write_statistics=LOOKED_FOR, **encoding())
     with file, ThreadPoolExecutor(1) if alone else nullcontext() as beside:
         yield from _grouped(file, schema, beside)
 
 
-def encoding(schema: Any) -> dict[str, Any]:
+def encoding() -> dict[str, Any]:
     """How columns are written: the smallest file of those that were tried, for levels that come again and again.
 
     Dictionaries of numbers make it larger, and take up to four times as long where levels do not come again.
     """
     packed = dict.fromkeys(("row", "time"), "DELTA_BINARY_PACKED")
     return {"compression": "zstd", "use_dictionary": PLAIN_WORDS, "column_encoding": packed}
-
-
-def quick_encoding(schema: Any) -> dict[str, Any]:
-    """A file of more than twice the size in less than half the time; no way is taken to it but by who measures."""
-    packed = dict.fromkeys(("row", "time"), "DELTA_BINARY_PACKED")
-    packed |= {each.name: "BYTE_STREAM_SPLIT" for each in schema if pa.types.is_floating(each.type)}
-    return {"compression": "lz4", "use_dictionary": PLAIN_WORDS, "column_encoding": packed}
 
 
 def _grouped(file: Any, schema: Any, beside: ThreadPoolExecutor | None) -> Iterator[Write]:
