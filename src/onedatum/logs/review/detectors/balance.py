@@ -1,0 +1,174 @@
+"""Movements against the stock by the gauge: what goes missing with time, with what meters count, or on one day."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+
+from onedatum.foundation.numerics import Reals
+from onedatum.logs.review.bench import Bench
+from onedatum.logs.review.beside import Movement
+from onedatum.logs.review.causes import Cause, Fit, fitted
+from onedatum.logs.review.finding import FalseAlarms, Finding, Judged, Size, Statistic, by_test
+from onedatum.logs.review.limits import YEAR_s, kinds, setting
+from onedatum.physics.detection import (
+    balance_residual_m3,
+    balance_statistic,
+    balance_u_m3,
+    chi_squared_probability,
+    false_alarms,
+    shewhart_run_length,
+)
+from onedatum.physics.detection.robust import MAD_TO_STANDARD
+
+FEWEST = 8
+DAY_s = 86_400.0
+OPEN = 6.0
+"""Standard deviations by which one balance stands out."""
+SPIRIT_LOSS = (0.01, 0.04)
+"""Share of the mean stock in a year that is recognised as lost in store, in tanks and in casks without a coating."""
+
+
+@dataclass(frozen=True)
+class Balances:
+    """One for each window between two cuts."""
+
+    from_us: Reals
+    to_us: Reals
+    days: Reals
+    in_m3: Reals
+    out_m3: Reals
+    missing_m3: Reals
+    u_m3: Reals
+
+    def kept(self, where: Reals) -> Balances:
+        """Some of them."""
+        return Balances(*(getattr(self, name)[where] for name in self.__dataclass_fields__))
+
+
+def balance(bench: Bench, judged: Judged) -> None:
+    """All of it, where movements and the tank table are known."""
+    if not bench.has_movements or not bench.tank.has_table:
+        lacks = "No movements" if not bench.has_movements else "No tank table"
+        judged.cannot(f"{lacks}: the balance of the tank (leak, meters, movements not booked) cannot be judged.")
+        return
+    found = _balances(bench)
+    if len(found.days) < FEWEST:
+        judged.cannot(f"{len(found.days)} whole balances: {FEWEST} or more are needed for leak and meters.")
+        return
+    middle = float(np.median(found.missing_m3))
+    spread = MAD_TO_STANDARD * float(np.median(np.abs(found.missing_m3 - middle)))
+    u = np.maximum(found.u_m3, spread)
+    opened = np.abs(found.missing_m3 - middle) > OPEN * u
+    for place in np.flatnonzero(opened)[:10].tolist():
+        judged.findings.append(_unbooked(bench, found, place, middle, float(u[place])))
+    rest = found.kept(~opened)
+    columns = {"time": rest.days}
+    for name, volume in (("in", rest.in_m3), ("out", rest.out_m3)):
+        if np.count_nonzero(volume) >= FEWEST // 2:
+            columns[name] = volume
+    fit = fitted(rest.missing_m3, columns, kinds()["leak"].chance) if len(rest.days) >= FEWEST else None
+    for cause in fit.causes if fit is not None else ():
+        judged.findings.append(
+            _of_time(bench, rest, cause) if cause.name == "time" else _of_meter(bench, rest, cause, fit)
+        )
+
+
+def _balances(bench: Bench) -> Balances:
+    rows = []
+    for begin, end in pairwise(bench.cuts_us):
+        before, after = bench.level_at(begin), bench.level_at(end)
+        own = [each for each in bench.movements if begin <= each.from_us and each.to_us <= end]
+        stock = bench.tank.volume_m3(np.array([before, after])) if np.isfinite(before + after) else np.full(2, np.nan)
+        if not np.all(np.isfinite(stock)):
+            continue
+        into = sum(each.volume_m3 for each in own if each.volume_m3 > 0.0)
+        out = -sum(each.volume_m3 for each in own if each.volume_m3 < 0.0)
+        missing = float(balance_residual_m3(into, out, float(stock[1] - stock[0])))
+        area = 0.5 * (bench.tank.area_m2(before) + bench.tank.area_m2(after))
+        u = float(balance_u_m3(_u(own, 1.0), _u(own, -1.0), area * setting("stock_u_m")))
+        rows.append((begin, end, (end - begin) / 1e6 / DAY_s, into, out, missing, u))
+    return Balances(*np.array(rows, dtype=float).reshape(-1, 7).T)
+
+
+def _u(own: list[Movement], sign: float) -> float:
+    """Standard uncertainty of the movements of one sign, each even within its half-width."""
+    share = setting("movement_half_width")
+    halves = [each.half_width_m3 or share * abs(each.volume_m3) for each in own if np.sign(each.volume_m3) == sign]
+    return float(np.sqrt(np.sum(np.square(halves)) / 3.0))
+
+
+def _unbooked(bench: Bench, found: Balances, place: int, middle: float, u: float) -> Finding:
+    missing = float(found.missing_m3[place])
+    factor = min(OPEN, 6.0)
+    length = float(shewhart_run_length(factor, 0.0))
+    every_s = float(np.median(found.days)) * DAY_s
+    statistic = float(balance_statistic(missing - middle, u))
+    chance = float(chi_squared_probability(min(statistic, 1e7), 1.0))
+    way = "missing" if missing > 0.0 else "too many"
+    return Finding(
+        "unbooked",
+        int(found.from_us[place]),
+        int(found.to_us[place]),
+        Statistic("chi-squared of the balance", statistic, OPEN**2),
+        FalseAlarms(
+            float(false_alarms(YEAR_s, every_s, length)),
+            f"one balance in {length:.3g}; supposes normal balances, whose spread is that of the middle ones",
+            length * every_s,
+        ),
+        f"{abs(missing):.3g} m3 {way} (standard uncertainty {u:.2g}), probability by chance {chance:.1e}",
+        (Size("missing", missing, "m3"),),
+    )
+
+
+def _test(bench: Bench, cause: Cause, kind: str) -> tuple[Statistic, FalseAlarms]:
+    chance = kinds()[kind].chance
+    return Statistic("probability by chance", cause.probability, chance, True), by_test(
+        chance, bench.seen.span_s, "independent balances of one spread, volumes at one temperature"
+    )
+
+
+def _more(cause: Cause) -> tuple[str, ...]:
+    names = {"time": "a loss with time", "in": "the meter of what comes in", "out": "the meter of what goes out"}
+    return tuple(f"not told apart from {names[name]}: both went together" for name in cause.together)
+
+
+def _of_time(bench: Bench, rest: Balances, cause: Cause) -> Finding:
+    kind = "leak" if cause.value > 0.0 else "gains"
+    statistic, rate = _test(bench, cause, kind)
+    stock = float(np.nanmean(bench.tank.volume_m3(bench.seen.series.mean_m)))
+    share = cause.value * 365.25 / stock if stock > 0.0 else np.nan
+    more = _more(cause)
+    if bench.tank.is_spirit and 0.0 < share <= SPIRIT_LOSS[1]:
+        more = (
+            f"loss in store: {SPIRIT_LOSS[0]:.0%} of the mean stock in a year is recognised for spirit in tanks, "
+            f"{SPIRIT_LOSS[1]:.0%} in casks without a coating (German law of spirit duty, AlkStV)",
+            *more,
+        )
+    said = (
+        f"{cause.value * 1e3:+.3g} L a day (standard uncertainty {cause.u * 1e3:.2g}), {share:.2%} of the mean stock in "
+        f"a year; {len(rest.days)} balances, t = {cause.t:.1f}"
+    )
+    sizes = (Size("in a second", cause.value / DAY_s, "m3_per_s"), Size("share of the stock in a year", share, ""))
+    return Finding(kind, int(rest.from_us[0]), int(rest.to_us[-1]), statistic, rate, said, sizes, more)
+
+
+def _of_meter(bench: Bench, rest: Balances, cause: Cause, fit: Fit | None) -> Finding:
+    statistic, rate = _test(bench, cause, "meter")
+    into, out = (fit.of(name) if fit is not None else None for name in ("in", "out"))
+    more = _more(cause)
+    if into is not None and out is not None and abs(into.value + out.value) < 3.0 * float(np.hypot(into.u, out.u)):
+        more = (
+            "in and out are off by the same share to opposite sides, as by the tank table or the slope of the gauge",
+            *more,
+        )
+    way = "comes in" if cause.name == "in" else "goes out"
+    error = -cause.value if cause.name == "in" else cause.value
+    said = (
+        f"{cause.value:+.2%} of what {way} is missing (standard uncertainty {cause.u:.2%}): as if {error:+.2%} more "
+        f"{way} than is counted; {len(rest.days)} balances, t = {cause.t:.1f}"
+    )
+    sizes = (Size(f"share of what {way}", cause.value, ""),)
+    return Finding("meter", int(rest.from_us[0]), int(rest.to_us[-1]), statistic, rate, said, sizes, more)

@@ -1,0 +1,75 @@
+"""A steady line in the scatter at rest, and whether the mains could be folded down to it by this sampling."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from onedatum.foundation.numerics import Reals
+from onedatum.logs.review.bench import Bench
+from onedatum.logs.review.finding import Finding, Judged, Size, Statistic, by_test
+from onedatum.logs.review.limits import kinds
+from onedatum.physics.detection import alias_Hz, difference_noise, strongest_line
+
+LENGTH = 128
+LEAST = 4
+MAINS_Hz = (50.0, 60.0)
+MAINS_OFF_Hz = 0.05
+"""By how much the frequency of the mains moves about."""
+QUIET = 4.0
+"""Scatter of a stretch over that of its differences: more is a movement."""
+LEAST_OF_GRAIN = 0.25
+
+
+def hum(bench: Bench, judged: Judged) -> None:
+    """The strongest line of the stretches at rest."""
+    stretches = _at_rest(bench)
+    if len(stretches) < LEAST:
+        judged.cannot("Too few stretches at rest with even times: a hum is not looked for.")
+        return
+    line = strongest_line(stretches, bench.seen.usual_s)
+    chance = kinds()["hum"].chance
+    if line.probability > chance or line.amplitude < LEAST_OF_GRAIN * bench.seen.grain_m:
+        return
+    judged.findings.append(
+        Finding(
+            "hum",
+            bench.seen.first_us,
+            bench.seen.last_us,
+            Statistic("probability by chance", line.probability, chance, True),
+            by_test(chance, bench.seen.span_s, "noise with a smooth spectrum"),
+            f"a line at {line.frequency_Hz:.4g} Hz, period {1.0 / line.frequency_Hz:.4g} s, amplitude "
+            f"{line.amplitude * 1e3:.2g} mm, {line.ratio:.3g} times the power around it",
+            (Size("amplitude", line.amplitude, "m"), Size("frequency", line.frequency_Hz, "Hz")),
+            _mains(line.frequency_Hz, bench.seen.usual_s),
+        )
+    )
+
+
+def _at_rest(bench: Bench) -> list[Reals]:
+    found = []
+    for _, level in bench.seen.stretches.whole(bench.seen.usual_us, LENGTH):
+        for start in range(0, len(level) - LENGTH + 1, LENGTH):
+            part = level[start : start + LENGTH]
+            noise = max(difference_noise(part), 0.3 * bench.seen.grain_m)
+            places = np.arange(LENGTH) - 0.5 * (LENGTH - 1)
+            left = part - np.mean(part)
+            left = left - places * float(places @ left) / float(places @ places)
+            if 0.0 < float(np.std(left)) < QUIET * noise:
+                found.append(part)
+    return found
+
+
+def _mains(frequency_Hz: float, sampling_s: float) -> tuple[str, ...]:
+    """Which mains could be folded down to it."""
+    rate, said = 1.0 / sampling_s, []
+    resolution = 1.5 / (LENGTH * sampling_s)
+    for mains in MAINS_Hz:
+        shown = float(alias_Hz(mains, rate))
+        if MAINS_OFF_Hz > 0.25 * rate:
+            said.append(
+                f"hum of {mains:g} Hz may show anywhere at a row each {sampling_s:g} s, since the mains moves about by "
+                f"{MAINS_OFF_Hz:g} Hz"
+            )
+        elif abs(shown - frequency_Hz) <= MAINS_OFF_Hz + resolution:
+            said.append(f"hum of {mains:g} Hz, which a row each {sampling_s:g} s shows at {shown:.4g} Hz")
+    return tuple(said)

@@ -1,0 +1,90 @@
+"""What a review says: findings with their statistic, rate of false alarms and other explanations; what was not judged."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from onedatum.logs.review.limits import YEAR_s, Kind, kinds
+
+
+@dataclass(frozen=True)
+class Statistic:
+    """A number that was worked, and the limit it is beyond."""
+
+    name: str
+    value: float
+    limit: float
+    is_below: bool = False
+    """Whether the finding is a value below the limit."""
+
+
+@dataclass(frozen=True)
+class FalseAlarms:
+    """How often chance alone would show the same."""
+
+    per_year: float
+    """For the sampling of this log."""
+    words: str
+    """How it was worked, and what it supposes."""
+    run_length_s: float | None = None
+    """Mean time to a false alarm, where the finding is one of a chart."""
+
+
+@dataclass(frozen=True)
+class Size:
+    """How large it is: a name, the number in SI and its unit suffix."""
+
+    name: str
+    value: float
+    suffix: str
+
+
+@dataclass(frozen=True)
+class Finding:
+    """One thing that stands out; a signature, never a cause."""
+
+    kind: str
+    from_us: int
+    to_us: int
+    statistic: Statistic
+    false_alarms: FalseAlarms
+    said: str
+    sizes: tuple[Size, ...] = ()
+    more: tuple[str, ...] = ()
+    """Explanations that this log adds to those of the table."""
+
+    @property
+    def of(self) -> Kind:
+        """Its signature."""
+        return kinds()[self.kind]
+
+    @property
+    def competing(self) -> tuple[str, ...]:
+        """Everything that may look like it."""
+        alike = (f"{words}" for words in self.of.alike)
+        return tuple(dict.fromkeys([*self.more, *self.of.competing, *alike]))
+
+
+@dataclass
+class Judged:
+    """What detectors give."""
+
+    findings: list[Finding] = field(default_factory=list)
+    unjudged: list[str] = field(default_factory=list)
+    notes: list[str] = field(default_factory=list)
+
+    def cannot(self, words: str) -> None:
+        """Name what could not be judged, once."""
+        if words not in self.unjudged:
+            self.unjudged.append(words)
+
+
+def by_limits(words: str) -> FalseAlarms:
+    """Of a finding in which there is no chance."""
+    return FalseAlarms(0.0, f"no chance is in it: {words}")
+
+
+def by_test(chance: float, span_s: float, words: str) -> FalseAlarms:
+    """Of a test of a whole log: a chance in each log as long as this."""
+    rate = chance * YEAR_s / max(span_s, 1.0)
+    return FalseAlarms(rate, f"a chance of {chance:g} in each log of this length; supposes {words}")
