@@ -86,7 +86,8 @@ class Bench:
         least = self.seen.grain_m / series.length_s
         quick = max(QUICK_SHARE * float(np.quantile(known, 0.99)), NOISE_OF_SLOPE * float(usual), least)
         moving = np.nan_to_num(slope, nan=np.inf) > quick
-        return moving | self._booked
+        found: NDArray[np.bool_] = moving | self._booked
+        return found
 
     @cached_property
     def _booked(self) -> NDArray[np.bool_]:
@@ -104,7 +105,8 @@ class Bench:
         """Blocks whose level rests, and so do their neighbours."""
         still = ~self.moving & (self.seen.series.count >= 3)
         beside = np.concatenate([[True], still[:-1]]) & np.concatenate([still[1:], [True]])
-        return still & beside
+        resting: NDArray[np.bool_] = still & beside
+        return resting
 
     @cached_property
     def rests(self) -> list[tuple[int, int]]:

@@ -1,4 +1,4 @@
-"""What stands beside a log: dips and movements, read from files of lines; what cannot be read is told with its place."""
+"""What stands beside a log: dips and movements, from files of lines; what cannot be read is told with its place."""
 
 from __future__ import annotations
 

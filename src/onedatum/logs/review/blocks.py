@@ -12,7 +12,7 @@ from functools import cached_property
 import numpy as np
 
 from onedatum.foundation.numerics import Reals
-from onedatum.logs.review.rows import AT_HIGH, AT_LOW, MEASURED, SECOND_us, Rows, Whole
+from onedatum.logs.review.rows import AT_HIGH, AT_LOW, MEASURED, Rows, SECOND_us, Whole
 
 LADDER_S = (1, 5, 10, 30, 60, 300, 600, 1800, 3600, 7200, 21600, 43200, 86400, 604800, 6048000, 60480000)
 """Lengths of a block; each is a whole number of the one before."""

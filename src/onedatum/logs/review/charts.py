@@ -1,4 +1,4 @@
-"""Cumulative sums over a series that hangs together: innovations by a reference part, limits from the run length wanted."""
+"""Cumulative sums over a series that hangs together: innovations, and limits from the run length that is wanted."""
 
 from __future__ import annotations
 

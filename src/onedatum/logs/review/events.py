@@ -17,6 +17,9 @@ SIDE = 8
 """Rows on either side of a jump that tell the level there."""
 LEAST_JUMP = 8.0
 """Of a jump that is kept, in standard deviations of single readings, and in steps of the readings."""
+LEAST_OF_SIDES = 4.0
+"""Times the change from row to row on either side: a movement has no jump."""
+AT_ONCE = 4096
 GAP = 3.5
 """Of a gap that is kept, in usual times from row to row."""
 FEWEST = 3 * SPIKE_WINDOW
@@ -114,22 +117,29 @@ class Watched:
         return outside
 
     def _jumps(self, level: Reals, time_us: Whole, judged: NDArray[np.bool_], noise: float) -> None:
-        """Level differences from one row to the next that stay: medians of the rows on either side differ by as much."""
+        """Differences from one row to the next that stay: medians of the rows on either side differ by as much."""
         step = np.diff(level)
         places = np.flatnonzero(np.abs(step) > LEAST_JUMP * max(noise, self.grain_m / 2.0))
-        for i in places[judged[places + 1]].tolist():
-            before, after = level[max(i - SIDE + 1, 0) : i + 1], level[i + 1 : i + 1 + SIDE]
-            if len(before) < SIDE or len(after) < SIDE:
-                continue
-            size = float(np.median(after) - np.median(before))
-            moved = max(_moved(before), _moved(after))
-            if size * step[i] > 0.0 and 0.6 * abs(step[i]) <= abs(size) <= 1.6 * abs(step[i]) + SIDE * moved:
-                self.jumps.add([Event(int(time_us[i]), int(time_us[i + 1]), float(step[i]), moved)])
+        places = places[judged[places + 1] & (places >= SIDE - 1) & (places < len(step) - SIDE + 1)]
+        for start in range(0, len(places), AT_ONCE):
+            part = places[start : start + AT_ONCE]
+            around = level[part[:, None] + np.arange(1 - SIDE, SIDE + 1)]
+            before, after = around[:, :SIDE], around[:, SIDE:]
+            size = np.median(after, axis=1) - np.median(before, axis=1)
+            moved = np.maximum(_moved(before), _moved(after))
+            own = step[part]
+            stays = (size * own > 0.0) & (np.abs(size) >= 0.6 * np.abs(own))
+            stays &= np.abs(size) <= 1.6 * np.abs(own) + SIDE * moved
+            stays &= np.abs(own) > LEAST_OF_SIDES * moved
+            kept = np.flatnonzero(stays).tolist()
+            at = [(int(time_us[part[i]]), int(time_us[part[i] + 1])) for i in kept]
+            found = zip(at, own[kept].tolist(), moved[kept].tolist(), strict=True)
+            self.jumps.add([Event(*times, jump, sides) for times, jump, sides in found])
 
 
-def _moved(level: Reals) -> float:
-    """By how much a level moves from row to row, in the middle of its differences."""
-    return float(np.median(np.abs(np.diff(level))))
+def _moved(level: Reals) -> Reals:
+    """By how much levels move from row to row, in the middle of their differences."""
+    return np.asarray(np.median(np.abs(np.diff(level, axis=1)), axis=1))
 
 
 def _steep(level: Reals, off: Reals) -> NDArray[np.bool_]:

@@ -1,10 +1,10 @@
-"""What a review says: findings with their statistic, rate of false alarms and other explanations; what was not judged."""
+"""What a review says: findings with statistic, rate of false alarms and other explanations; what was not judged."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from onedatum.logs.review.limits import YEAR_s, Kind, kinds
+from onedatum.logs.review.limits import Kind, YEAR_s, kinds
 
 
 @dataclass(frozen=True)
@@ -72,6 +72,10 @@ class Judged:
     findings: list[Finding] = field(default_factory=list)
     unjudged: list[str] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
+
+    def has(self, kind: str) -> bool:
+        """Whether there is a finding of a kind so far."""
+        return any(each.kind == kind for each in self.findings)
 
     def cannot(self, words: str) -> None:
         """Name what could not be judged, once."""

@@ -20,6 +20,7 @@ from onedatum.logs.review.finding import Finding, Judged
 
 DETECTORS: tuple[Callable[[Bench, Judged], None], ...] = (
     ends,
+    clock,
     stuck,
     spikes,
     noise,
@@ -28,7 +29,6 @@ DETECTORS: tuple[Callable[[Bench, Judged], None], ...] = (
     against_dips,
     balance,
     at_rest,
-    clock,
 )
 FEWEST_ROWS = 100
 
@@ -48,7 +48,7 @@ def judge(bench: Bench) -> Judged:
 def _without_followers(found: list[Finding]) -> list[Finding]:
     """Less scatter that begins with a reading that stands still is the same thing: it is told there."""
     still = [each for each in found if each.kind == "stuck"]
-    kept = []
+    kept: list[Finding] = []
     for each in found:
         first = next((own for own in still if own.from_us - 86_400_000_000 <= each.from_us <= own.to_us), None)
         if each.kind == "noise_down" and first is not None:

@@ -1,4 +1,4 @@
-"""The one pass over a log: converted batches in, what is left for the detectors out; memory does not grow with the log."""
+"""The one pass over a log: converted batches in, what the detectors need out; memory does not grow with the log."""
 
 from __future__ import annotations
 

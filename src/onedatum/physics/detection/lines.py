@@ -1,6 +1,6 @@
 """A steady line in the scatter of many stretches: hum that is folded down, a wave, a loop that cycles.
 
-The spectra of stretches are divided by their own level around each frequency and averaged; a line stands out of that.
+The spectra of stretches, each over its own middle, are averaged; a line stands out of what is around it there.
 """
 
 from __future__ import annotations
@@ -18,8 +18,6 @@ AROUND = 12
 """Frequencies on either side that tell the level of a spectrum."""
 LOWEST = 4
 """Frequencies from zero on that are left out: drift and movement are there."""
-_MEDIAN = 0.6931471805599453
-"""Median over mean of the power at one frequency of noise: ln 2."""
 
 
 class StrongestLine(NamedTuple):
@@ -36,7 +34,8 @@ def strongest_line(stretches: ArrayLike, sampling_s: float) -> StrongestLine:
 
     Formula
     -------
-    R(f) = mean over the stretches of |X(f)|**2 over the mean power around f; p = m*P(chi-squared of 2*M > 2*M*R)
+    S(f) = mean over the stretches of |X(f)|**2 over its median; R(f) = S(f) over the median of S around f;
+    p = 2*m*P(chi-squared of 2*M > 2*M*R)
 
     Parameters
     ----------
@@ -52,9 +51,9 @@ def strongest_line(stretches: ArrayLike, sampling_s: float) -> StrongestLine:
 
     Validity
     --------
-    Stretches independent, of noise whose spectrum is smooth over the frequencies around; the level around, being a
-    median of few, adds to the chance, for which the number of frequencies counts twice. Of M stretches and m
-    frequencies.
+    M stretches, independent, of noise whose spectrum is smooth over the frequencies around; m frequencies, counted
+    twice because the level around is itself a median of few. A spectrum that bends gives ratios somewhat above 1 that
+    many stretches make significant: ask for a ratio as well. For few stretches p is too small by some tens of per cent.
 
     Source
     ------
@@ -71,15 +70,19 @@ def strongest_line(stretches: ArrayLike, sampling_s: float) -> StrongestLine:
         raise ValidityError("detection.strongest_line", "sampling_s", "above 0 s", f"{sampling_s:g} s")
     count = len(rows[0])
     power = np.array([_power(row) for row in rows])
-    level = np.array([_around(row) for row in power])
-    with np.errstate(invalid="ignore", divide="ignore"):
-        ratios = np.nan_to_num(np.mean(power / level, axis=0), nan=0.0, posinf=0.0)
+    own = np.median(power, axis=1, keepdims=True)
+    moves = own[:, 0] > 0.0
+    if not moves.any():
+        return StrongestLine(0.0, 0.0, 0.0, 1.0)
+    spectrum = np.mean(power[moves] / own[moves], axis=0)
+    ratios = spectrum / _around(spectrum)
     ratios[:LOWEST] = 0.0
     place = int(np.argmax(ratios))
     from scipy.special import chdtrc
 
-    chance = float(2.0 * (len(ratios) - LOWEST) * chdtrc(2.0 * len(rows), 2.0 * len(rows) * ratios[place]))
-    over = max(float(np.mean(power[:, place] - level[:, place])), 0.0)
+    free = 2.0 * float(np.count_nonzero(moves))
+    chance = float(2.0 * (len(ratios) - LOWEST) * chdtrc(free, free * ratios[place]))
+    over = max(float(np.mean(power[:, place])) * (1.0 - 1.0 / max(float(ratios[place]), 1.0)), 0.0)
     amplitude = 2.0 * float(np.sqrt(over)) / count
     return StrongestLine(place / (count * sampling_s), amplitude, float(ratios[place]), min(chance, 1.0))
 
@@ -93,8 +96,8 @@ def _power(row: Reals) -> Reals:
 
 
 def _around(power: Reals) -> Reals:
-    """The mean power of noise about each frequency, from the median of its neighbours."""
+    """The power about each frequency: the median of its neighbours."""
     padded = np.pad(power, AROUND, mode="reflect")
     windows = np.lib.stride_tricks.sliding_window_view(padded, 2 * AROUND + 1)
-    level: Reals = np.median(windows, axis=1) / _MEDIAN
+    level: Reals = np.median(windows, axis=1)
     return level

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
+from numpy.typing import NDArray
 
 from onedatum.foundation.numerics import Reals
 from onedatum.logs.review.bench import Bench
 from onedatum.logs.review.beside import Movement
-from onedatum.logs.review.causes import Cause, Fit, fitted
+from onedatum.logs.review.causes import Cause, fitted
+from onedatum.logs.review.detectors.rests import mean_of, rests_of
 from onedatum.logs.review.finding import FalseAlarms, Finding, Judged, Size, Statistic, by_test
-from onedatum.logs.review.limits import YEAR_s, kinds, setting
+from onedatum.logs.review.limits import LATE, YEAR_s, kinds, setting
 from onedatum.physics.detection import (
     balance_residual_m3,
     balance_statistic,
@@ -24,6 +26,12 @@ from onedatum.physics.detection import (
 from onedatum.physics.detection.robust import MAD_TO_STANDARD
 
 FEWEST = 8
+CAUSES = ("time", "in", "out")
+SUPPOSED = "independent balances of one spread, volumes at one temperature"
+MOST_PLACES = 120
+"""Begins that are tried."""
+ALIKE = 1.1
+"""Times the least scatter: causes that leave less are not told apart by the balances."""
 DAY_s = 86_400.0
 OPEN = 6.0
 """Standard deviations by which one balance stands out."""
@@ -43,7 +51,7 @@ class Balances:
     missing_m3: Reals
     u_m3: Reals
 
-    def kept(self, where: Reals) -> Balances:
+    def kept(self, where: NDArray[np.bool_]) -> Balances:
         """Some of them."""
         return Balances(*(getattr(self, name)[where] for name in self.__dataclass_fields__))
 
@@ -53,6 +61,9 @@ def balance(bench: Bench, judged: Judged) -> None:
     if not bench.has_movements or not bench.tank.has_table:
         lacks = "No movements" if not bench.has_movements else "No tank table"
         judged.cannot(f"{lacks}: the balance of the tank (leak, meters, movements not booked) cannot be judged.")
+        return
+    if judged.has("clock_lag"):
+        judged.cannot(f"{LATE}balances are not judged.")
         return
     found = _balances(bench)
     if len(found.days) < FEWEST:
@@ -65,15 +76,66 @@ def balance(bench: Bench, judged: Judged) -> None:
     for place in np.flatnonzero(opened)[:10].tolist():
         judged.findings.append(_unbooked(bench, found, place, middle, float(u[place])))
     rest = found.kept(~opened)
-    columns = {"time": rest.days}
-    for name, volume in (("in", rest.in_m3), ("out", rest.out_m3)):
-        if np.count_nonzero(volume) >= FEWEST // 2:
-            columns[name] = volume
-    fit = fitted(rest.missing_m3, columns, kinds()["leak"].chance) if len(rest.days) >= FEWEST else None
-    for cause in fit.causes if fit is not None else ():
-        judged.findings.append(
-            _of_time(bench, rest, cause) if cause.name == "time" else _of_meter(bench, rest, cause, fit)
-        )
+    if len(rest.days) >= FEWEST:
+        _lasting(bench, rest, judged)
+
+
+@dataclass(frozen=True)
+class Lasting:
+    """What goes missing with one cause from a balance on."""
+
+    place: int
+    cause: Cause
+    standard: float
+
+
+def _lasting(bench: Bench, rest: Balances, judged: Judged) -> None:
+    """The cause that leaves least; where time and meters leave as much, rests say which it is."""
+    found = {name: lasting for name in CAUSES if (lasting := _since(rest, name)) is not None}
+    chance = kinds()["leak"].chance
+    if not found:
+        return
+    best = min(found, key=lambda name: found[name].standard)
+    alike = [name for name in found if found[name].standard < ALIKE * found[best].standard]
+    if "time" in alike and len(alike) > 1:
+        best = _by_rests(bench, rest, found["time"], [name for name in alike if name != "time"])
+    lasting = found[best]
+    if lasting.cause.probability > chance:
+        return
+    others = tuple(name for name in alike if name != best)
+    own = rest.kept(np.arange(len(rest.days)) >= lasting.place)
+    cause = replace(lasting.cause, together=others)
+    judged.findings.append(_of_time(bench, own, cause) if best == "time" else _of_meter(bench, own, cause))
+
+
+def _since(rest: Balances, name: str) -> Lasting | None:
+    """A cause from the balance on from which it leaves least; every balance is tried, and counts."""
+    column = {"time": rest.days, "in": rest.in_m3, "out": rest.out_m3}[name]
+    if np.count_nonzero(column) < FEWEST // 2:
+        return None
+    count = len(rest.days)
+    places = range(0, count - FEWEST + 1, max(1, count // MOST_PLACES))
+    best: Lasting | None = None
+    for place in places:
+        later = np.where(np.arange(count) >= place, column, 0.0)
+        fit = fitted(rest.missing_m3, {name: later}, 1.0) if np.any(later) else None
+        if fit is not None and (best is None or fit.standard < best.standard):
+            best = Lasting(place, fit.causes[0], fit.standard)
+    if best is None:
+        return None
+    tried = len(places) * len(CAUSES)
+    return replace(best, cause=replace(best.cause, probability=min(best.cause.probability * tried, 1.0)))
+
+
+def _by_rests(bench: Bench, rest: Balances, leak: Lasting, meters: list[str]) -> str:
+    """Time, where the level at rest falls as it says; else the meter."""
+    since_us = float(rest.from_us[leak.place])
+    fall = mean_of(rests_of(bench), since_us)
+    if fall is None:
+        return "time"
+    area = bench.tank.area_m2(float(np.nanmedian(bench.seen.series.mean_m)))
+    due = -leak.cause.value / area
+    return "time" if abs(fall.value - due) < abs(fall.value) else meters[0]
 
 
 def _balances(bench: Bench) -> Balances:
@@ -126,7 +188,9 @@ def _unbooked(bench: Bench, found: Balances, place: int, middle: float, u: float
 def _test(bench: Bench, cause: Cause, kind: str) -> tuple[Statistic, FalseAlarms]:
     chance = kinds()[kind].chance
     return Statistic("probability by chance", cause.probability, chance, True), by_test(
-        chance, bench.seen.span_s, "independent balances of one spread, volumes at one temperature"
+        chance,
+        bench.seen.span_s,
+        "independent balances of one spread, volumes at one temperature; all begins and causes that were tried are counted",
     )
 
 
@@ -148,22 +212,18 @@ def _of_time(bench: Bench, rest: Balances, cause: Cause) -> Finding:
             *more,
         )
     said = (
-        f"{cause.value * 1e3:+.3g} L a day (standard uncertainty {cause.u * 1e3:.2g}), {share:.2%} of the mean stock in "
-        f"a year; {len(rest.days)} balances, t = {cause.t:.1f}"
+        f"{cause.value * 1e3:+.3g} L a day (standard uncertainty {cause.u * 1e3:.2g}), {share:.2%} of the mean stock "
+        f"in a year; {len(rest.days)} balances, t = {cause.t:.1f}"
     )
     sizes = (Size("in a second", cause.value / DAY_s, "m3_per_s"), Size("share of the stock in a year", share, ""))
     return Finding(kind, int(rest.from_us[0]), int(rest.to_us[-1]), statistic, rate, said, sizes, more)
 
 
-def _of_meter(bench: Bench, rest: Balances, cause: Cause, fit: Fit | None) -> Finding:
+def _of_meter(bench: Bench, rest: Balances, cause: Cause) -> Finding:
     statistic, rate = _test(bench, cause, "meter")
-    into, out = (fit.of(name) if fit is not None else None for name in ("in", "out"))
     more = _more(cause)
-    if into is not None and out is not None and abs(into.value + out.value) < 3.0 * float(np.hypot(into.u, out.u)):
-        more = (
-            "in and out are off by the same share to opposite sides, as by the tank table or the slope of the gauge",
-            *more,
-        )
+    if {"in", "out"} <= {cause.name, *cause.together}:
+        more = ("movements in and out go together: which of the meters, or the tank table, is not told apart", *more)
     way = "comes in" if cause.name == "in" else "goes out"
     error = -cause.value if cause.name == "in" else cause.value
     said = (

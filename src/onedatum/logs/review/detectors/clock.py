@@ -1,4 +1,4 @@
-"""Times that come again, whole hours that are missing, gaps, and a level that moves at another time than its movements."""
+"""Times that come again, whole hours that are missing, gaps, a level that moves at another time than its movements."""
 
 from __future__ import annotations
 

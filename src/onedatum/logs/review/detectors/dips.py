@@ -5,17 +5,17 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from onedatum.foundation.numerics import Reals
 from onedatum.logs.review.bench import Bench
-from onedatum.logs.review.causes import Cause, Fit, fitted
+from onedatum.logs.review.causes import Cause, Change, Fit, changed, fitted
 from onedatum.logs.review.finding import Finding, Judged, Size, Statistic, by_test
 from onedatum.logs.review.limits import kinds, setting
 from onedatum.physics.detection import (
     bias_degrees_of_freedom,
     bias_standard_m,
     bias_t,
-    cusum,
     step_search,
     t_probability,
 )
@@ -29,8 +29,6 @@ STRANGE, STRANGE_m = 8.0, 0.03
 SHARE_OF_LEVELS = 0.1
 """Of the span: how far levels must vary to tell what goes with them."""
 FEWEST_OF_A_WAY = 4
-BETTER = 0.75
-"""Of the squares left over by a steady drift: a step that leaves less is told in its place."""
 WORDS = {"time": "time", "level": "the level", "after emptying": "the way that the level came"}
 DAY_s = 86_400.0
 
@@ -45,7 +43,7 @@ class Pairs:
     emptied: Reals
     """1 where the level last came from above, 0 from below."""
 
-    def kept(self, where: Reals) -> Pairs:
+    def kept(self, where: NDArray[np.bool_]) -> Pairs:
         """Some of them."""
         return Pairs(self.at_us[where], self.off_m[where], self.level_m[where], self.emptied[where])
 
@@ -71,17 +69,21 @@ def against_dips(bench: Bench, judged: Judged) -> None:
         )
         _bias(bench, pairs, judged)
         return
-    time = fit.of("time")
-    if step := _step(bench, pairs, columns, fit):
-        judged.findings.append(step)
-    elif time is not None:
-        judged.findings.append(_drift(bench, pairs, time, fit))
-    for name, kind in (("level", "gain"), ("after emptying", "film")):
-        cause = fit.of(name)
-        if cause is not None:
-            judged.findings.append(_of_cause(bench, pairs, cause, kind))
-    if step is None and time is None and fit.of("level") is None:
-        _bias(bench, pairs, judged)
+    change = changed(pairs.at_us, pairs.off_m, columns, chance)
+    if change is None:
+        _lasting(bench, pairs, fit, judged)
+        if fit.of("level") is None:
+            _bias(bench, pairs, judged)
+        return
+    judged.findings.append(_step(bench, pairs, change) if change.is_step else _drift(bench, pairs, change))
+    if not change.is_step:
+        _lasting(bench, pairs, change.fit, judged)
+        return
+    later = pairs.kept(np.arange(len(pairs.off_m)) >= change.place)
+    if len(later.off_m) >= FEWEST_FOR_CAUSES:
+        own = {name: column[change.place :] for name, column in columns.items() if name != "time"}
+        after = fitted(later.off_m, own, chance, "1")
+        _lasting(bench, later, after or change.fit, judged)
 
 
 def _pairs(bench: Bench, judged: Judged) -> Pairs:
@@ -151,50 +153,40 @@ def _columns(bench: Bench, pairs: Pairs, judged: Judged) -> dict[str, Reals]:
     return found
 
 
-def _step(bench: Bench, pairs: Pairs, columns: dict[str, Reals], fit: Fit) -> Finding | None:
-    """A step in what is left without the drift, where it fits clearly better than the drift does."""
-    if fit.of("time") is None:
-        return None
-    others = [name for name in ("level", "after emptying") if fit.of(name) is not None]
-    best, place = np.inf, 0
-    found = None
-    for start in range(FEWEST_OF_A_WAY, len(pairs.off_m) - FEWEST_OF_A_WAY + 1):
-        side = (np.arange(len(pairs.off_m)) >= start).astype(float)
-        tried = fitted(pairs.off_m, {"1": columns["1"], "step": side, **{n: columns[n] for n in others}}, 1.0)
-        if tried is not None and tried.standard**2 * tried.free < best:
-            best, place, found = tried.standard**2 * tried.free, start, tried
-    step = found.of("step") if found is not None else None
-    if step is None or found is None or best > BETTER * fit.standard**2 * fit.free:
-        return None
-    search = step_search(pairs.off_m - np.median(pairs.off_m[:place]), max(found.standard, 1e-6), len(pairs.off_m))
+def _lasting(bench: Bench, pairs: Pairs, fit: Fit, judged: Judged) -> None:
+    """What goes with the level, and with the way that it came."""
+    for name, kind in (("level", "gain"), ("after emptying", "film")):
+        cause = fit.of(name)
+        if cause is not None:
+            judged.findings.append(_of_cause(bench, pairs, cause, kind))
+
+
+def _step(bench: Bench, pairs: Pairs, change: Change) -> Finding:
+    place, cause = change.place, change.cause
     chance = kinds()["step_against_dips"].chance
+    off = pairs.off_m - np.median(pairs.off_m[:place])
+    ratio, _, _ = step_search(off, max(change.fit.standard, 1e-6), len(off)).last
     return Finding(
         "step_against_dips",
         int(pairs.at_us[place - 1]),
         int(pairs.at_us[place]),
-        Statistic("greatest likelihood ratio", search.last[0], 0.5 * _chi(chance / len(pairs.off_m))),
-        by_test(chance, bench.seen.span_s, "independent normal differences; all days are tried"),
-        f"gauge less dip changes by {step.value * 1e3:+.1f} mm between two dips, of {len(pairs.off_m)} dips",
-        (Size("step", step.value, "m"),),
-        (f"a steady drift, which leaves {fit.standard * 1e3:.2g} mm scatter, a step {found.standard * 1e3:.2g} mm",),
+        Statistic("probability by chance, all days tried", cause.probability, chance, True),
+        by_test(chance, bench.seen.span_s, "independent normal differences"),
+        f"gauge less dip changes by {cause.value * 1e3:+.1f} mm between two dips, of {len(off)} dips; likelihood ratio "
+        f"{ratio:.3g}",
+        (Size("step", cause.value, "m"),),
+        (f"a drift, which leaves {change.other * 1e3:.2g} mm of scatter, a step {change.fit.standard * 1e3:.2g} mm",),
     )
 
 
-def _chi(chance: float) -> float:
-    from onedatum.physics.detection import variance_upper_limit
-
-    return float(variance_upper_limit(1.0, max(chance, 1e-9)))
-
-
-def _drift(bench: Bench, pairs: Pairs, cause: Cause, fit: Fit) -> Finding:
-    is_sinking = bench.tank.is_float and cause.value < 0.0 and fit.of("level") is None
-    kind = "sinking" if is_sinking else "drift"
-    z = (pairs.off_m - np.median(pairs.off_m[:FEWEST_FOR_CAUSES])) / max(fit.standard, 1e-6)
-    path = cusum(z, 0.5, 5.0)
-    start = path.onset if path.onset is not None and path.first is not None else 0
-    days = (pairs.at_us[-1] - pairs.at_us[0]) / 1e6 / DAY_s
+def _drift(bench: Bench, pairs: Pairs, change: Change) -> Finding:
+    cause = change.cause
+    is_sinking = bench.tank.is_float and cause.value < 0.0 and change.fit.of("level") is None
+    since = int(pairs.at_us[change.place])
+    days = (pairs.at_us[-1] - since) / 1e6 / DAY_s
     said = f"{cause.value * 1e3:+.3g} mm a day (standard uncertainty {cause.u * 1e3:.2g}) over {days:.3g} days"
-    return _told(bench, pairs, cause, kind, said, (Size("drift in a day", cause.value, "m"),), int(pairs.at_us[start]))
+    size = (Size("drift in a day", cause.value, "m"),)
+    return _told(bench, pairs, cause, "sinking" if is_sinking else "drift", said, size, since)
 
 
 def _of_cause(bench: Bench, pairs: Pairs, cause: Cause, kind: str) -> Finding:

@@ -1,4 +1,4 @@
-"""Rows that say of themselves that they are no level: failure information, a wire without current, an end of the signal."""
+"""Rows that say themselves that they are no level: failure information, no current at all, an end of the signal."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 
 import numpy as np
 
-from onedatum.logs.review.bench import HOUR_us, Bench
+from onedatum.logs.review.bench import Bench, HOUR_us
 from onedatum.logs.review.finding import Finding, Judged, Size, Statistic, by_limits
 from onedatum.logs.review.rows import AT_HIGH, AT_LOW, FAILED_LOW
 from onedatum.logs.review.runs import Run

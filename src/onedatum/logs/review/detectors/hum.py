@@ -18,6 +18,8 @@ MAINS_OFF_Hz = 0.05
 QUIET = 4.0
 """Scatter of a stretch over that of its differences: more is a movement."""
 LEAST_OF_GRAIN = 0.25
+LEAST_RATIO = 2.0
+"""Power of a line over that around it: a spectrum that only bends stays below."""
 
 
 def hum(bench: Bench, judged: Judged) -> None:
@@ -28,7 +30,7 @@ def hum(bench: Bench, judged: Judged) -> None:
         return
     line = strongest_line(stretches, bench.seen.usual_s)
     chance = kinds()["hum"].chance
-    if line.probability > chance or line.amplitude < LEAST_OF_GRAIN * bench.seen.grain_m:
+    if line.probability > chance or line.ratio < LEAST_RATIO or line.amplitude < LEAST_OF_GRAIN * bench.seen.grain_m:
         return
     judged.findings.append(
         Finding(

@@ -12,7 +12,9 @@ from onedatum.physics.detection import false_alarms, shewhart_run_length
 
 MOST = 12
 QUICKER = 3.0
-"""Times the quickest movement of the log, from one row to the next."""
+"""Times the quickest movement of the log, from one row to the next: what is less could be a short movement."""
+HABIT, MONTH_s = 4.0, 2_629_800.0
+"""Jumps that a movement could have made, in a month: more of them are movements."""
 OF_ITS_SIDES = 6.0
 """Times the usual change from row to row on either side."""
 COARSE_m = 0.05
@@ -24,13 +26,15 @@ def steps(bench: Bench, judged: Judged) -> None:
     seen = bench.seen
     noise = bench.noise_at_rest_m
     quick = QUICKER * bench.quick_m_per_s * seen.usual_s
-    least = max(quick, setting("jump_limit") * (noise if np.isfinite(noise) else 0.0), 2.0 * seen.grain_m)
-    if quick > COARSE_m:
-        judged.cannot(
-            f"The level moves up to {quick / QUICKER * 1e3:.0f} mm from row to row: jumps below {quick * 1e3:.0f} mm "
-            "cannot be told from movements."
-        )
+    least = max(setting("jump_limit") * (noise if np.isfinite(noise) else 0.0), 2.0 * seen.grain_m)
     found = [event for event in seen.jumps if _stands_out(bench, event, least)]
+    small = [event for event in found if abs(event.size_m) < quick]
+    if quick > COARSE_m or len(small) > HABIT * (1.0 + seen.span_s / MONTH_s):
+        judged.cannot(
+            f"The level moves up to {quick / QUICKER * 1e3:.0f} mm from row to row, and short movements are the habit "
+            f"of this log or could be: jumps below {quick * 1e3:.0f} mm cannot be told from movements."
+        )
+        found, least = [event for event in found if event not in small], max(least, quick)
     for event in sorted(sorted(found, key=lambda each: -abs(each.size_m))[:MOST], key=lambda each: each.at_us):
         judged.findings.append(_finding(bench, event, least))
     if len(found) > MOST:
@@ -42,9 +46,14 @@ def _stands_out(bench: Bench, event: Event, least: float) -> bool:
     near = NEAR * seen.usual_us
     if abs(event.size_m) < least or abs(event.size_m) < OF_ITS_SIDES * event.score:
         return False
-    if event.to_us - event.at_us > near:
+    if event.to_us - event.at_us > near or _is_booked(bench, event):
         return False
     return not any(run.from_us - near < event.to_us and event.at_us < run.to_us + near for run in seen.states)
+
+
+def _is_booked(bench: Bench, event: Event) -> bool:
+    """Whether a movement was booked meanwhile."""
+    return any(each.from_us < event.to_us and event.at_us < each.to_us for each in bench.movements)
 
 
 def _finding(bench: Bench, event: Event, least: float) -> Finding:

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from onedatum.logs.review.bench import Bench, edges_of
 from onedatum.logs.review.finding import FalseAlarms, Finding, Judged, Size, Statistic, by_limits
-from onedatum.logs.review.limits import YEAR_s, kinds, setting
+from onedatum.logs.review.limits import LATE, YEAR_s, kinds, setting
 from onedatum.logs.review.runs import Run
 from onedatum.physics.detection import repeat_run_limit, repeat_runs_expected
 
@@ -45,7 +45,7 @@ def _by_noise(bench: Bench, judged: Judged) -> list[Finding]:
         limit = SAFETY * float(repeat_run_limit(p, min(wanted / (per_year * (1.0 - p)), 0.5)))
         if run.count >= limit and bench.seen.rows > run.count:
             found.append(_of_run(bench, run, p, limit, per_year))
-    if told or not bench.seen.equal and not np.isfinite(bench.noise_at_rest_m):
+    if told or (not bench.seen.equal and not np.isfinite(bench.noise_at_rest_m)):
         judged.cannot(
             "Readings at rest repeat themselves, or too little rests: equal readings alone do not show a gauge that "
             "stands still; movements or dips would."
@@ -54,7 +54,7 @@ def _by_noise(bench: Bench, judged: Judged) -> list[Finding]:
 
 
 def _repeats(bench: Bench, run: Run) -> float | None:
-    """The greatest share of repeats in blocks at rest, outside the run and the longest ones; None where too few are known."""
+    """The greatest share of repeats in blocks at rest, outside the longest runs; None where too few are known."""
     series = bench.seen.series
     outside = np.ones(len(series), dtype=bool)
     for each in (run, *sorted(bench.seen.equal, key=lambda own: -own.length_us)[:EVENTS]):
@@ -89,6 +89,9 @@ def _of_run(bench: Bench, run: Run, share: float, limit: float, per_year: float)
 def _by_movement(bench: Bench, judged: Judged) -> list[Finding]:
     if not (bench.has_movements and bench.tank.has_table):
         judged.cannot("No movements, or no tank table: a gauge that holds while its noise goes on cannot be told.")
+        return []
+    if judged.has("clock_lag"):
+        judged.cannot(f"{LATE}movements tell nothing of a gauge that stands still.")
         return []
     found = []
     for each in bench.movements:
@@ -125,7 +128,7 @@ def _others(bench: Bench, begin_us: int, end_us: int) -> int:
 
 
 def _without_doubles(found: list[Finding]) -> list[Finding]:
-    """Findings that touch one another as the one whose statistic is a run, or the first; neighbours within a day joined."""
+    """Findings less than a day apart as one, with the statistic of the longer."""
     kept: list[Finding] = []
     for each in sorted(found, key=lambda finding: finding.from_us):
         if kept and each.from_us <= kept[-1].to_us + 86_400_000_000:
