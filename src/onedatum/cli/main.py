@@ -22,6 +22,7 @@ COMMANDS: dict[str, str] = {
     "signal": "the signal to expect at a level",
     "prove": "calibrations: plan, record, certificate, history, what is due",
     "convert": "level logs to volume, mass and alcohol with uncertainty",
+    "review": "what is going wrong, from a level log: findings, never a cause",
     "serve": "open the cases of a folder as pages in the browser",
     "formula": "list the formulas, or work one alone",
 }

@@ -190,7 +190,7 @@ def _test(bench: Bench, cause: Cause, kind: str) -> tuple[Statistic, FalseAlarms
     return Statistic("probability by chance", cause.probability, chance, True), by_test(
         chance,
         bench.seen.span_s,
-        "independent balances of one spread, volumes at one temperature; all begins and causes that were tried are counted",
+        f"{SUPPOSED}; all begins and causes that were tried are counted",
     )
 
 
