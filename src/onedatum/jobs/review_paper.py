@@ -124,4 +124,3 @@ def write_review(found: Reviewed, out: Path) -> tuple[Path, ...]:
     for name, content in parts.items():
         write_whole(out / name, content)
     return tuple(out / name for name in parts)
-

@@ -10,6 +10,7 @@ from onedatum.foundation.numerics import Reals
 from onedatum.logs.review.finding import FalseAlarms
 from onedatum.logs.review.limits import YEAR_s, setting
 from onedatum.physics.detection import (
+    cusum,
     cusum_alarms,
     cusum_decision_interval,
     cusum_run_length,
@@ -64,7 +65,9 @@ def shifts(values: Reals, interval_s: float, wanted_per_year: float, reference: 
         first = int(places[0])
         onset, alarm = int(found.onsets[first]) + 1, int(found.firsts[first]) + 1
         after = float(np.median(values[onset : max(alarm + 1, onset + reference)]))
-        made.append(Shift(onset, alarm, is_up, middle, after, limit, limit, rate))
+        path = cusum(z[onset - 1 : alarm], allowance, limit)
+        reached = float((path.sums_up if is_up else path.sums_down)[-1])
+        made.append(Shift(onset, alarm, is_up, middle, after, reached, limit, rate))
     return made
 
 

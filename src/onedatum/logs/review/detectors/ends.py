@@ -67,7 +67,7 @@ def _finding(kind: str, group: Sequence[Run], bench: Bench, name: str, low: Call
     rows = sum(run.count for run in group)
     least = float(np.nanmin([low(run) for run in group]))
     limit = NO_CURRENT_A if kind == "wire_break" else float("nan")
-    said = f"{rows} of {bench.seen.rows} rows, in {len(group)} stretches; {name} {least * 1e3:.2f} mA"
+    said = f"{rows} of {bench.seen.rows} rows, in {_many(len(group))}; {name} {least * 1e3:.2f} mA"
     sizes = (Size("current, least", least, "A"), _longest(group))
     statistic = Statistic("current, A", least, limit, True)
     return Finding(kind, group[0].from_us, group[-1].to_us, statistic, by_limits(NE_43), said, sizes)
@@ -77,12 +77,16 @@ def _saturation(group: Sequence[Run], bench: Bench, end: int) -> Finding:
     rows = sum(run.count for run in group)
     word = "lower" if end == AT_LOW else "upper"
     said = (
-        f"{rows} of {bench.seen.rows} rows stand at the {word} end of level, in {len(group)} stretches; "
+        f"{rows} of {bench.seen.rows} rows stand at the {word} end of level, in {_many(len(group))}; "
         "they are bounds and count in no average"
     )
     statistic = Statistic("rows at the end", float(rows), float(LEAST_ROWS))
     rate = by_limits("the ends of the signal are stated")
     return Finding("saturation", group[0].from_us, group[-1].to_us, statistic, rate, said, (_longest(group),))
+
+
+def _many(count: int) -> str:
+    return "one stretch" if count == 1 else f"{count} stretches"
 
 
 def _longest(group: Sequence[Run]) -> Size:
