@@ -53,15 +53,15 @@ def command(
     meter = Meter()
     try:
         found = review(Asked(logs, case, mapping, dips, movements), meter)
-        meter.end()
         files = write_review(found, out) if out is not None else ()
     except (LogError, CaseError) as error:
-        meter.end()
         say_faults(error.faults)
         sys.exit(BAD_INPUT)
     except OutputError as error:
         click.echo(printable(str(error)), err=True)
         sys.exit(BAD_INPUT)
+    finally:
+        meter.end()
     say_faults(found.faults)
     if as_json:
         say_json(review_json(found))

@@ -56,9 +56,9 @@ def paper_of(found: Reviewed) -> LogReview:
         findings=tuple(_stated(found)),
         not_judged=tuple(found.judged.unjudged),
         notes=(*found.judged.notes, *found.remarks, *map(str, found.faults)),
-        looked_said="Seen in nine of ten simulated logs or more, each so long after the fault began, and the most false "
-        f"findings in a year of sound simulated logs. The log: {simulated()}. Another tank, another sampling and "
-        "another noise have other delays.",
+        looked_said="Seen in nine of ten simulated logs or more, each so long after the fault began, and the most "
+        f"false findings in a year of sound simulated logs. The log: {simulated()}. Another tank, another sampling "
+        "and another noise have other delays.",
         looked_for=tuple(_row(each) for each in kinds().values()),
         formulas=tuple(_formulas(found)),
     )

@@ -21,9 +21,9 @@ NO_CAUSE = (
     "That nothing was found is no proof that the gauge is sound, and no proof of tightness."
 )
 SAFE = (
-    "A gauge in doubt is no overfill protection until it is proved. Where a leak may be, the local rules say who is told "
-    "and how soon; they come before any statistic. Dip only where and when static charge allows it; opening a loop, a "
-    "chamber, a leg or a head is work by permit. Tell the control room before anything is trimmed or simulated."
+    "A gauge in doubt is no overfill protection until it is proved. Where a leak may be, the local rules say who is "
+    "told and how soon; they come before any statistic. Dip only where and when static charge allows it; opening a "
+    "loop, a chamber, a leg or a head is work by permit. Tell the control room before anything is trimmed or simulated."
 )
 CAUTIONS = (NO_CAUSE, SAFE, DEFERENCE)
 _UNITS = {"m": ("mm", 1e3), "A": ("mA", 1e3), "s": ("h", 1.0 / 3600.0), "m3_per_s": ("L/day", 86.4e6)}

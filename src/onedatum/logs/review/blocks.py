@@ -16,8 +16,9 @@ from onedatum.logs.review.rows import AT_HIGH, AT_LOW, MEASURED, Rows, SECOND_us
 
 LADDER_S = (1, 5, 10, 30, 60, 300, 600, 1800, 3600, 7200, 21600, 43200, 86400, 604800, 6048000, 60480000)
 """Lengths of a block; each is a whole number of the one before."""
-ROWS_OF_A_BLOCK = 24
-"""Of the first rows: so many at least come into a block."""
+ROWS_OF_A_BLOCK, FEWEST_ROWS = 24, 4
+"""Of the first rows: so many come into a block, fewer where it would be longer than an hour."""
+HOUR_us = 3600 * SECOND_us
 MOST = 16_384
 BINS, FINEST_m = 48, 1e-6
 """Classes of second differences, two to each doubling, from the finest on."""
@@ -61,7 +62,8 @@ class Blocks:
 
     def _begin(self, rows: Rows) -> None:
         apart = np.median(np.diff(rows.time_us)) if len(rows) > 1 else 60 * SECOND_us
-        fits = [step for step, length in enumerate(LADDER_S) if length * SECOND_us >= ROWS_OF_A_BLOCK * apart]
+        wanted = max(min(ROWS_OF_A_BLOCK * apart, HOUR_us), FEWEST_ROWS * apart)
+        fits = [step for step, length in enumerate(LADDER_S) if length * SECOND_us >= wanted]
         self.step = fits[0] if fits else len(LADDER_S) - 1
         known = rows.level_m[np.isfinite(rows.level_m)]
         self.zero_m = float(known[0]) if len(known) else 0.0

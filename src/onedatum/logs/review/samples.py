@@ -16,8 +16,10 @@ STRETCH = 1024
 """Rows of a stretch."""
 MOST = 128
 """Stretches that are kept."""
-FARTHEST = 6.0
-"""Of a row from the time that is asked for, in usual times from row to row."""
+AROUND_us = 600_000_000
+"""And no farther from it than this: a movement may be near."""
+SAME_m = 0.005
+"""Rows farther apart than that tell a level between them where they differ by no more."""
 
 
 @dataclass(frozen=True)
@@ -49,15 +51,22 @@ class Spots:
     def _one(self, at: int, rows: Rows, known: Whole, usual_us: float) -> None:
         place = int(np.searchsorted(rows.time_us[known], at))
         near = known[max(place - AROUND, 0) : place + AROUND]
-        times = rows.time_us[near]
-        if len(near) < 4 or np.min(np.abs(times - at)) > FARTHEST * usual_us:
-            return
-        near = near[np.abs(times - at) <= 2 * AROUND * usual_us]
+        near = near[np.abs(rows.time_us[near] - at) <= AROUND_us]
         if len(near) < 4:
+            self._between(at, rows, known[max(place - 1, 0) : place + 1], usual_us)
             return
         t, x = (rows.time_us[near] - at) / 1e6, rows.level_m[near]
         slope = median_slope(t, x, 0.9).slope
         self.found[at] = Spot(float(np.median(x - slope * t)), slope)
+
+    def _between(self, at: int, rows: Rows, pair: Whole, usual_us: float) -> None:
+        """Of rows far apart: the level between the two about it, where they tell nearly the same."""
+        if len(pair) < 2:
+            return
+        (before, after), (low, high) = rows.time_us[pair].tolist(), rows.level_m[pair].tolist()
+        if before <= at <= after and after - before <= 2.0 * usual_us and abs(high - low) <= SAME_m:
+            slope = (high - low) / (after - before) * 1e6
+            self.found[at] = Spot(low + slope * (at - before) / 1e6, slope)
 
 
 class Stretches:

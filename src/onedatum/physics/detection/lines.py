@@ -34,8 +34,8 @@ def strongest_line(stretches: ArrayLike, sampling_s: float) -> StrongestLine:
 
     Formula
     -------
-    S(f) = mean over the stretches of |X(f)|**2 over its median; R(f) = S(f) over the median of S around f;
-    p = 2*m*P(chi-squared of 2*M > 2*M*R)
+    S(f) = mean over the stretches of |X(f)|**2 over its median; R(f) = S(f) over the level that follows from the
+    median of S over the n = 25 frequencies around f; p = 2*m*P(F of 2*M and 2*M*n*2/pi > R)
 
     Parameters
     ----------
@@ -52,8 +52,8 @@ def strongest_line(stretches: ArrayLike, sampling_s: float) -> StrongestLine:
     Validity
     --------
     M stretches, independent, of noise whose spectrum is smooth over the frequencies around; m frequencies, counted
-    twice because the level around is itself a median of few. A spectrum that bends gives ratios somewhat above 1 that
-    many stretches make significant: ask for a ratio as well. For few stretches p is too small by some tens of per cent.
+    twice since the level is a median of few. A spectrum that bends gives ratios somewhat above 1 that many stretches
+    make significant: ask for a ratio as well.
 
     Source
     ------
@@ -69,22 +69,22 @@ def strongest_line(stretches: ArrayLike, sampling_s: float) -> StrongestLine:
     if not sampling_s > 0.0:
         raise ValidityError("detection.strongest_line", "sampling_s", "above 0 s", f"{sampling_s:g} s")
     count = len(rows[0])
-    power = np.array([_power(row) for row in rows])
-    own = np.median(power, axis=1, keepdims=True)
+    powers = np.array([_power(row) for row in rows])
+    own = np.median(powers, axis=1, keepdims=True)
     moves = own[:, 0] > 0.0
     if not moves.any():
         return StrongestLine(0.0, 0.0, 0.0, 1.0)
-    spectrum = np.mean(power[moves] / own[moves], axis=0)
-    ratios = spectrum / _around(spectrum)
-    ratios[:LOWEST] = 0.0
-    place = int(np.argmax(ratios))
-    from scipy.special import chdtrc
+    from scipy.special import chdtri, fdtrc
 
     free = 2.0 * float(np.count_nonzero(moves))
-    chance = float(2.0 * (len(ratios) - LOWEST) * chdtrc(free, free * ratios[place]))
-    over = max(float(np.mean(power[:, place])) * (1.0 - 1.0 / max(float(ratios[place]), 1.0)), 0.0)
-    amplitude = 2.0 * float(np.sqrt(over)) / count
-    return StrongestLine(place / (count * sampling_s), amplitude, float(ratios[place]), min(chance, 1.0))
+    spectrum = np.mean(powers[moves] / own[moves], axis=0)
+    ratios = spectrum / _around(spectrum) * float(chdtri(free, 0.5)) / free
+    ratios[:LOWEST] = 0.0
+    place = int(np.argmax(ratios))
+    chance = float(2.0 * (len(ratios) - LOWEST) * fdtrc(free, free * (2 * AROUND + 1) * 2.0 / np.pi, ratios[place]))
+    over = max(float(np.mean(powers[:, place])) * (1.0 - 1.0 / max(float(ratios[place]), 1.0)), 0.0)
+    size = 2.0 * float(np.sqrt(over)) / count
+    return StrongestLine(place / (count * sampling_s), size, float(ratios[place]), min(chance, 1.0))
 
 
 def _power(row: Reals) -> Reals:
@@ -95,9 +95,9 @@ def _power(row: Reals) -> Reals:
     return np.abs(np.fft.rfft(left))[: len(row) // 2] ** 2
 
 
-def _around(power: Reals) -> Reals:
+def _around(spectrum: Reals) -> Reals:
     """The power about each frequency: the median of its neighbours."""
-    padded = np.pad(power, AROUND, mode="reflect")
+    padded = np.pad(spectrum, AROUND, mode="reflect")
     windows = np.lib.stride_tricks.sliding_window_view(padded, 2 * AROUND + 1)
-    level: Reals = np.median(windows, axis=1)
-    return level
+    middles: Reals = np.median(windows, axis=1)
+    return middles

@@ -12,6 +12,7 @@ from onedatum.logs.review.bench import Bench
 from onedatum.logs.review.causes import Cause, Change, Fit, changed, fitted
 from onedatum.logs.review.finding import Finding, Judged, Size, Statistic, by_test
 from onedatum.logs.review.limits import kinds, setting
+from onedatum.logs.tally import clock
 from onedatum.physics.detection import (
     bias_degrees_of_freedom,
     bias_standard_m,
@@ -26,6 +27,7 @@ MOST_MOVING_m = 0.003
 """Change of the level within a minute about a dip, beyond which the dip says little."""
 STRANGE, STRANGE_m = 8.0, 0.03
 """A dip so far from the others, in standard deviations and at least, is set aside."""
+MOST_TOLD = 5
 SHARE_OF_LEVELS = 0.1
 """Of the span: how far levels must vary to tell what goes with them."""
 FEWEST_OF_A_WAY = 4
@@ -105,9 +107,11 @@ def _pairs(bench: Bench, judged: Judged) -> Pairs:
         return pairs
     apart = np.abs(_around(pairs.off_m))
     strange = apart > max(STRANGE * MAD_TO_STANDARD * float(np.median(apart)), STRANGE_m)
-    for at, off in zip(pairs.at_us[strange], pairs.off_m[strange], strict=True):
-        del at
-        judged.notes.append(f"A dip that differs by {off * 1e3:+.0f} mm while those about it do not is left out.")
+    for at, off in list(zip(pairs.at_us[strange].tolist(), pairs.off_m[strange].tolist(), strict=True))[:MOST_TOLD]:
+        words = (
+            f"The dip of {clock(int(at))} differs by {off * 1e3:+.0f} mm while those about it do not; it is left out."
+        )
+        judged.notes.append(words)
     return pairs.kept(~strange)
 
 

@@ -8,9 +8,17 @@ from onedatum.foundation.numerics import Reals
 from onedatum.logs.review.bench import Bench
 from onedatum.logs.review.finding import Finding, Judged, Size, Statistic, by_test
 from onedatum.logs.review.limits import kinds
-from onedatum.physics.detection import alias_Hz, difference_noise, strongest_line
+from onedatum.physics.detection import (
+    StrongestLine,
+    alias_Hz,
+    difference_noise,
+    first_order,
+    innovations,
+    strongest_line,
+)
 
 LENGTH = 128
+MOST_CORRELATION = 0.98
 LEAST = 4
 MAINS_Hz = (50.0, 60.0)
 MAINS_OFF_Hz = 0.05
@@ -28,7 +36,7 @@ def hum(bench: Bench, judged: Judged) -> None:
     if len(stretches) < LEAST:
         judged.cannot("Too few stretches at rest with even times: a hum is not looked for.")
         return
-    line = strongest_line(stretches, bench.seen.usual_s)
+    line = _line(stretches, bench.seen.usual_s)
     chance = kinds()["hum"].chance
     if line.probability > chance or line.ratio < LEAST_RATIO or line.amplitude < LEAST_OF_GRAIN * bench.seen.grain_m:
         return
@@ -47,6 +55,14 @@ def hum(bench: Bench, judged: Judged) -> None:
     )
 
 
+def _line(stretches: list[Reals], sampling_s: float) -> StrongestLine:
+    """The strongest line of the innovations, whose spectrum is flat where noise hangs together; its own amplitude."""
+    phi = float(np.clip(np.median([first_order(each).correlation for each in stretches]), 0.0, MOST_CORRELATION))
+    found = strongest_line([innovations(each, 0.0, phi) for each in stretches], sampling_s)
+    turn = 2.0 * np.pi * found.frequency_Hz * sampling_s
+    return found._replace(amplitude=found.amplitude / float(abs(1.0 - phi * np.exp(-1j * turn))))
+
+
 def _at_rest(bench: Bench) -> list[Reals]:
     found = []
     for _, level in bench.seen.stretches.whole(bench.seen.usual_us, LENGTH):
@@ -57,7 +73,7 @@ def _at_rest(bench: Bench) -> list[Reals]:
             left = part - np.mean(part)
             left = left - places * float(places @ left) / float(places @ places)
             if 0.0 < float(np.std(left)) < QUIET * noise:
-                found.append(part)
+                found.append(left)
     return found
 
 

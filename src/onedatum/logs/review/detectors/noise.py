@@ -22,7 +22,9 @@ def noise(bench: Bench, judged: Judged) -> None:
     kept = np.flatnonzero(bench.resting & (series.noise_count >= LEAST_DIFFERENCES))
     reference = max(int(REFERENCE * len(kept)), LEAST_REFERENCE)
     if len(kept) < 2 * LEAST_REFERENCE:
-        judged.cannot("Too little of the log rests: whether the scatter has changed is not judged.")
+        judged.cannot(
+            "Too little of the log rests, or rows are too far apart: whether the scatter has changed is not judged."
+        )
         return
     measured = series.noise_m[kept]
     if np.mean(measured[:reference] <= 0.0) > MOST_STILL:
