@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -22,6 +23,7 @@ from onedatum.physics.detection.robust import MAD_TO_STANDARD
 
 LEAST_REFERENCE = 20
 MOST_CORRELATION = 0.95
+WILD = 3.0
 CAPPED = 4.0
 """Innovations beyond so many standard deviations count as so many: one wild value is no shift."""
 
@@ -46,15 +48,15 @@ def shifts(values: Reals, interval_s: float, wanted_per_year: float, reference: 
     part = values[:reference]
     if reference < LEAST_REFERENCE or len(values) <= reference or np.ptp(part) == 0.0:
         return []
-    middle = float(np.median(part))
+    middle = _mean(part)
     phi = float(np.clip(first_order(part).correlation, 0.0, MOST_CORRELATION))
     left = innovations(values, middle, phi)
     own = left[: reference - 1]
-    standard = float(MAD_TO_STANDARD * np.median(np.abs(own - np.median(own)))) or float(np.std(own))
+    standard = max(float(MAD_TO_STANDARD * np.median(np.abs(own - np.median(own)))), float(np.std(own, ddof=1)))
     z = np.clip(left / standard, -CAPPED, CAPPED)
     allowance = min(setting("allowance") + 2.0 / np.sqrt(reference), 1.0)
     wanted = float(np.clip(YEAR_s / interval_s / wanted_per_year, 10.0, 1e9))
-    limit = float(cusum_decision_interval(allowance, wanted))
+    limit = _limit(allowance, wanted)
     rate = _rate(allowance, limit, interval_s, phi)
     found = cusum_alarms(z, allowance, limit)
     made = []
@@ -69,6 +71,18 @@ def shifts(values: Reals, interval_s: float, wanted_per_year: float, reference: 
         reached = float((path.sums_up if is_up else path.sums_down)[-1])
         made.append(Shift(onset, alarm, is_up, middle, after, reached, limit, rate))
     return made
+
+
+@lru_cache(maxsize=256)
+def _limit(allowance: float, wanted_run_length: float) -> float:
+    return float(cusum_decision_interval(allowance, wanted_run_length))
+
+
+def _mean(part: Reals) -> float:
+    """The mean, with what lies far out drawn in: one wild value moves it little."""
+    middle = float(np.median(part))
+    reach = WILD * float(MAD_TO_STANDARD * np.median(np.abs(part - middle)))
+    return float(np.mean(np.clip(part, middle - reach, middle + reach))) if reach > 0.0 else middle
 
 
 def _rate(allowance: float, limit: float, interval_s: float, phi: float) -> FalseAlarms:

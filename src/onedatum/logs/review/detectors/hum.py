@@ -14,11 +14,13 @@ from onedatum.physics.detection import (
     difference_noise,
     first_order,
     innovations,
+    line_amplitude,
     strongest_line,
 )
 
 LENGTH = 128
 MOST_CORRELATION = 0.98
+STRONGEST = 0.97
 LEAST = 4
 MAINS_Hz = (50.0, 60.0)
 MAINS_OFF_Hz = 0.05
@@ -36,36 +38,45 @@ def hum(bench: Bench, judged: Judged) -> None:
     if len(stretches) < LEAST:
         judged.cannot("Too few stretches at rest with even times: a hum is not looked for.")
         return
-    line = _line(stretches, bench.seen.usual_s)
+    line = _line([level for _, level in stretches], bench.seen.usual_s)
     chance = kinds()["hum"].chance
-    if line.probability > chance or line.ratio < LEAST_RATIO or line.amplitude < LEAST_OF_GRAIN * bench.seen.grain_m:
+    if line.probability > chance or line.ratio < LEAST_RATIO:
+        return
+    amplitude, when = _present(stretches, line.frequency_Hz, bench.seen.usual_s)
+    if amplitude < LEAST_OF_GRAIN * bench.seen.grain_m:
         return
     judged.findings.append(
         Finding(
             "hum",
-            bench.seen.first_us,
-            bench.seen.last_us,
+            min(when),
+            max(when) + int(LENGTH * bench.seen.usual_us),
             Statistic("probability by chance", line.probability, chance, True),
-            by_test(chance, bench.seen.span_s, "noise with a smooth spectrum"),
+            by_test(chance, bench.seen.span_s, "noise of first order with a smooth spectrum"),
             f"a line at {line.frequency_Hz:.4g} Hz, period {1.0 / line.frequency_Hz:.4g} s, amplitude "
-            f"{line.amplitude * 1e3:.2g} mm, {line.ratio:.3g} times the power around it",
-            (Size("amplitude", line.amplitude, "m"), Size("frequency", line.frequency_Hz, "Hz")),
+            f"{amplitude * 1e3:.2g} mm where it is strongest, in {len(when)} of {len(stretches)} stretches; "
+            f"{line.ratio:.3g} times the power around it",
+            (Size("amplitude", amplitude, "m"), Size("frequency", line.frequency_Hz, "Hz")),
             _mains(line.frequency_Hz, bench.seen.usual_s),
         )
     )
 
 
 def _line(stretches: list[Reals], sampling_s: float) -> StrongestLine:
-    """The strongest line of the innovations, whose spectrum is flat where noise hangs together; its own amplitude."""
+    """The strongest line of the innovations, whose spectrum is flat where noise hangs together."""
     phi = float(np.clip(np.median([first_order(each).correlation for each in stretches]), 0.0, MOST_CORRELATION))
-    found = strongest_line([innovations(each, 0.0, phi) for each in stretches], sampling_s)
-    turn = 2.0 * np.pi * found.frequency_Hz * sampling_s
-    return found._replace(amplitude=found.amplitude / float(abs(1.0 - phi * np.exp(-1j * turn))))
+    return strongest_line([innovations(each, 0.0, phi) for each in stretches], sampling_s)
 
 
-def _at_rest(bench: Bench) -> list[Reals]:
+def _present(stretches: list[tuple[int, Reals]], frequency_Hz: float, sampling_s: float) -> tuple[float, list[int]]:
+    """The amplitude where the line is strongest, and when the stretches began in which it is half as strong or more."""
+    sizes = np.array([line_amplitude(level, sampling_s, frequency_Hz) for _, level in stretches])
+    size = float(np.quantile(sizes, STRONGEST))
+    return size, [at for (at, _), own in zip(stretches, sizes.tolist(), strict=True) if own >= 0.5 * size]
+
+
+def _at_rest(bench: Bench) -> list[tuple[int, Reals]]:
     found = []
-    for _, level in bench.seen.stretches.whole(bench.seen.usual_us, LENGTH):
+    for time_us, level in bench.seen.stretches.whole(bench.seen.usual_us, LENGTH):
         for start in range(0, len(level) - LENGTH + 1, LENGTH):
             part = level[start : start + LENGTH]
             noise = max(difference_noise(part), 0.3 * bench.seen.grain_m)
@@ -73,7 +84,7 @@ def _at_rest(bench: Bench) -> list[Reals]:
             left = part - np.mean(part)
             left = left - places * float(places @ left) / float(places @ places)
             if 0.0 < float(np.std(left)) < QUIET * noise:
-                found.append(left)
+                found.append((int(time_us[start]), left))
     return found
 
 
