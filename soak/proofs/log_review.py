@@ -13,8 +13,8 @@ from soak.tanks import DAY_s, drawn, reviewed
 
 NAME = "log_review"
 SEED = 20261126
-LOGS = 20
-WANTED = 18
+LOGS = 10
+WANTED = 9
 """Of the logs: nine of ten."""
 SOUND_DAYS = 30.0
 SOUND_LOGS, SOUND_LOG_DAYS = 60, 60.0
@@ -26,7 +26,8 @@ FIRST_TRY = (
     "sound logs, tried before that, showed a line and a loss at rest that were none. The detectors were changed for "
     "it: a drift begins where it fits best, what goes with the level is looked for after a step, rests say whether "
     "time or a meter takes what is missing, two spikes in a day are enough, and a line must have twice the power "
-    "around it, of innovations. No delay and no ceiling was changed."
+    "around it, of innovations. No delay and no ceiling was changed. Later changes: levels beside dips come from rows "
+    "near them alone, the reference of a chart is more careful, and a meter must be off by more than its half-width."
 )
 
 

@@ -109,7 +109,7 @@ def test_a_spike_is_a_spike_and_a_jump_is_a_jump() -> None:
 
 def test_a_level_that_is_asked_for_comes_from_rows_near_it() -> None:
     whole = rows(400)
-    steady = Rows(whole.time_us, np.arange(400) * 1e-4, whole.kind, whole.current_A)
+    steady = Rows(whole.time_us, np.linspace(0.0, 399e-4, 400), whole.kind, whole.current_A)
     at = int(whole.time_us[123]) + 20_000_000
     found, walk = Spots(np.array([at, at + 10**15])), Walk()
     for window in [*walk.on(steady), *walk.end()]:

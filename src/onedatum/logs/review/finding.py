@@ -77,6 +77,14 @@ class Judged:
         """Whether there is a finding of a kind so far."""
         return any(each.kind == kind for each in self.findings)
 
+    @property
+    def clock_until_us(self) -> float:
+        """Until when times of the log may be held against others: the first doubt about its clock."""
+        if self.has("clock_lag"):
+            return float("-inf")
+        doubts = [each.from_us for each in self.findings if each.kind in ("clock_forward", "clock_back")]
+        return float(min(doubts, default=float("inf")))
+
     def cannot(self, words: str) -> None:
         """Name what could not be judged, once."""
         if words not in self.unjudged:

@@ -10,7 +10,7 @@ from onedatum.data import table
 from onedatum.simulate import kind as fault_of
 
 TABLE = "log_review.json"
-LATE = "The level moves at another time than its movements: until that is settled, "
+LATE = "The clock of the log is in doubt: from then on, until that is settled, "
 YEAR_s = 365.25 * 86_400
 
 

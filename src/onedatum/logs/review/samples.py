@@ -18,6 +18,8 @@ MOST = 128
 """Stretches that are kept."""
 AROUND_us = 600_000_000
 """And no farther from it than this: a movement may be near."""
+HELD_us = 10_800_000_000
+"""A log that stores on change alone has rows that far apart."""
 SAME_m = 0.005
 """Rows farther apart than that tell a level between them where they differ by no more."""
 
@@ -64,7 +66,7 @@ class Spots:
         if len(pair) < 2:
             return
         (before, after), (low, high) = rows.time_us[pair].tolist(), rows.level_m[pair].tolist()
-        if before <= at <= after and after - before <= 2.0 * usual_us and abs(high - low) <= SAME_m:
+        if before <= at <= after and after - before <= max(2.0 * usual_us, HELD_us) and abs(high - low) <= SAME_m:
             slope = (high - low) / (after - before) * 1e6
             self.found[at] = Spot(low + slope * (at - before) / 1e6, slope)
 

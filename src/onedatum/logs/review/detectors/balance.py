@@ -22,6 +22,7 @@ from onedatum.physics.detection import (
     chi_squared_probability,
     false_alarms,
     shewhart_run_length,
+    t_probability,
 )
 from onedatum.physics.detection.robust import MAD_TO_STANDARD
 
@@ -62,10 +63,10 @@ def balance(bench: Bench, judged: Judged) -> None:
         lacks = "No movements" if not bench.has_movements else "No tank table"
         judged.cannot(f"{lacks}: the balance of the tank (leak, meters, movements not booked) cannot be judged.")
         return
-    if judged.has("clock_lag"):
+    if judged.clock_until_us < bench.seen.last_us:
         judged.cannot(f"{LATE}balances are not judged.")
-        return
     found = _balances(bench)
+    found = found.kept(found.to_us <= judged.clock_until_us)
     if len(found.days) < FEWEST:
         judged.cannot(f"{len(found.days)} whole balances: {FEWEST} or more are needed for leak and meters.")
         return
@@ -87,6 +88,8 @@ class Lasting:
     place: int
     cause: Cause
     standard: float
+    free: int
+    tried: int
 
 
 def _lasting(bench: Bench, rest: Balances, judged: Judged) -> None:
@@ -99,8 +102,10 @@ def _lasting(bench: Bench, rest: Balances, judged: Judged) -> None:
     alike = [name for name in found if found[name].standard < ALIKE * found[best].standard]
     if "time" in alike and len(alike) > 1:
         best = _by_rests(bench, rest, found["time"], [name for name in alike if name != "time"])
-    lasting = found[best]
+    lasting = found[best] if best == "time" else _beyond_its_class(bench, found[best])
     if lasting.cause.probability > chance:
+        if found[best].cause.probability <= chance:
+            judged.notes.append(_within_class(rest, found[best].cause))
         return
     others = tuple(name for name in alike if name != best)
     own = rest.kept(np.arange(len(rest.days)) >= lasting.place)
@@ -120,11 +125,10 @@ def _since(rest: Balances, name: str) -> Lasting | None:
         later = np.where(np.arange(count) >= place, column, 0.0)
         fit = fitted(rest.missing_m3, {name: later}, 1.0) if np.any(later) else None
         if fit is not None and (best is None or fit.standard < best.standard):
-            best = Lasting(place, fit.causes[0], fit.standard)
+            best = Lasting(place, fit.causes[0], fit.standard, fit.free, len(places) * len(CAUSES))
     if best is None:
         return None
-    tried = len(places) * len(CAUSES)
-    return replace(best, cause=replace(best.cause, probability=min(best.cause.probability * tried, 1.0)))
+    return replace(best, cause=replace(best.cause, probability=min(best.cause.probability * best.tried, 1.0)))
 
 
 def _by_rests(bench: Bench, rest: Balances, leak: Lasting, meters: list[str]) -> str:
@@ -217,6 +221,28 @@ def _of_time(bench: Bench, rest: Balances, cause: Cause) -> Finding:
     )
     sizes = (Size("in a second", cause.value / DAY_s, "m3_per_s"), Size("share of the stock in a year", share, ""))
     return Finding(kind, int(rest.from_us[0]), int(rest.to_us[-1]), statistic, rate, said, sizes, more)
+
+
+def _beyond_its_class(bench: Bench, lasting: Lasting) -> Lasting:
+    """A meter is off only where it is so by more than it may be: what it may be joins the uncertainty."""
+    shares = [(each.half_width_m3 or 0.0) / abs(each.volume_m3) for each in bench.movements if each.volume_m3]
+    stated = [share for share in shares if share > 0.0]
+    share = float(np.median(stated)) if stated else setting("movement_half_width")
+    cause = lasting.cause
+    u = float(np.hypot(cause.u, share / np.sqrt(3.0)))
+    p = float(t_probability(cause.value / u, max(float(lasting.free), 1.0)))
+    return replace(lasting, cause=replace(cause, u=u, t=cause.value / u, probability=min(p * lasting.tried, 1.0)))
+
+
+def _within_class(rest: Balances, cause: Cause) -> str:
+    """What is missing, yet no more than a meter may be off by: a leak of that size would not be told."""
+    column = rest.in_m3 if cause.name == "in" else rest.out_m3
+    daily = abs(cause.value) * float(np.sum(column) / np.sum(rest.days))
+    way = "comes in" if cause.name == "in" else "goes out"
+    return (
+        f"{cause.value:+.2%} of what {way} is missing, {daily * 1e3:.3g} L a day: no more than a meter may be off by; "
+        "a leak of that size is not told from it."
+    )
 
 
 def _of_meter(bench: Bench, rest: Balances, cause: Cause) -> Finding:

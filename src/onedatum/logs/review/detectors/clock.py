@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from onedatum.foundation.errors import ValidityError
+from onedatum.logs.reasons import IN_FOLD, IN_GAP
 from onedatum.logs.review.bench import Bench
 from onedatum.logs.review.events import Event
 from onedatum.logs.review.finding import FalseAlarms, Finding, Judged, Size, Statistic, by_limits
@@ -16,6 +17,8 @@ HOUR_s = 3600.0
 LONGEST_HOURS = 12.0
 LEAST_GAP_s = 3600.0
 MOST = 10
+OFTEN, MONTH_s = 10.0, 2_629_800.0
+"""Gaps in a month, beyond which they are the habit of the log."""
 LEAST_CORRELATION = 0.5
 LEAST_MOVEMENTS = 8
 REACH_s = 14_400.0
@@ -51,13 +54,23 @@ def _back(bench: Bench, judged: Judged) -> None:
 def _gaps(bench: Bench, judged: Judged) -> None:
     usual_s = bench.seen.usual_s
     long = [gap for gap in bench.seen.gaps if gap.size_m >= max(LEAST_GAP_s, 3.0 * usual_s)]
+    if len(long) > OFTEN * (1.0 + bench.seen.span_s / MONTH_s):
+        longest = max(gap.size_m for gap in long) / HOUR_s
+        judged.cannot(
+            f"Rows come irregularly, with {len(long)} gaps of an hour or more, as of a system that stores on change: "
+            f"gaps are not judged (the longest lasts {longest:.3g} h), nor is what wants even times."
+        )
+        return
     for gap in sorted(sorted(long, key=lambda each: -each.size_m)[:MOST], key=lambda each: each.at_us):
-        judged.findings.append(_forward(bench, gap) or _gap(gap))
+        judged.findings.append(_forward(bench, gap) or _gap(bench, gap))
     if len(long) > MOST:
         judged.notes.append(f"{len(long)} gaps of an hour or more; the {MOST} longest are told.")
 
 
-def _gap(gap: Event) -> Finding:
+def _gap(bench: Bench, gap: Event) -> Finding:
+    twice, never = (bench.seen.rejected[reason] for reason in (IN_FOLD, IN_GAP))
+    more = (f"an hour that comes twice in autumn: {twice} rows without an offset are set aside",) if twice else ()
+    more += (f"an hour that is left out in spring: {never} rows in it are set aside",) if never else ()
     return Finding(
         "gaps",
         gap.at_us,
@@ -66,6 +79,7 @@ def _gap(gap: Event) -> Finding:
         by_limits("rows are there or not"),
         f"no row for {gap.size_m / HOUR_s:.3g} h; nothing is filled in",
         (Size("length", gap.size_m, "s"),),
+        more,
     )
 
 

@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from onedatum.logs.review.bench import Bench, edges_of
+from onedatum.logs.review.detectors.ends import caps_of
 from onedatum.logs.review.finding import FalseAlarms, Finding, Judged, Size, Statistic, by_limits
 from onedatum.logs.review.limits import LATE, YEAR_s, kinds, setting
 from onedatum.logs.review.runs import Run
@@ -34,7 +35,7 @@ def stuck(bench: Bench, judged: Judged) -> None:
 
 def _by_noise(bench: Bench, judged: Judged) -> list[Finding]:
     found, told = [], False
-    for run in sorted(bench.seen.equal, key=lambda each: -each.length_us)[:50]:
+    for run in sorted(_not_capped(bench), key=lambda each: -each.length_us)[:50]:
         share = _repeats(bench, run)
         if share is None or share > MOST_REPEATS:
             told = True
@@ -51,6 +52,12 @@ def _by_noise(bench: Bench, judged: Judged) -> list[Finding]:
             "stands still; movements or dips would."
         )
     return found
+
+
+def _not_capped(bench: Bench) -> list[Run]:
+    """Runs of equal readings that are no end of the signal."""
+    caps = caps_of(bench)
+    return [run for run in bench.seen.equal if run.value not in caps]
 
 
 def _repeats(bench: Bench, run: Run) -> float | None:
@@ -90,12 +97,13 @@ def _by_movement(bench: Bench, judged: Judged) -> list[Finding]:
     if not (bench.has_movements and bench.tank.has_table):
         judged.cannot("No movements, or no tank table: a gauge that holds while its noise goes on cannot be told.")
         return []
-    if judged.has("clock_lag"):
+    if judged.clock_until_us < bench.seen.last_us:
         judged.cannot(f"{LATE}movements tell nothing of a gauge that stands still.")
-        return []
     found = []
     for each in bench.movements:
         before_us, after_us = edges_of(each)
+        if after_us > judged.clock_until_us:
+            continue
         before, after = bench.level_at(before_us), bench.level_at(after_us)
         if not (np.isfinite(before) and np.isfinite(after)) or _others(bench, before_us, after_us) != 1:
             continue
