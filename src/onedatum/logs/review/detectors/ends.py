@@ -16,10 +16,6 @@ NO_CURRENT_A = 1e-3
 MOST = 4
 """Findings of one kind; beyond it, stretches farther apart are put together."""
 AT_A_LIMIT_m = 1e-6
-AGAIN, MOST_OF_LOG = 4, 0.5
-"""Runs of one level that make it an end, and the share of all rows that they may be."""
-MOVES = 20.0
-"""Steps of the readings by which the level moves meanwhile."""
 LEAST_ROWS = 3
 NE_43 = "limits of the case, by NE 43"
 
@@ -65,29 +61,6 @@ def _at_range(bench: Bench) -> list[Run]:
         for level, kind in ends_of:
             if abs(run.value - level) < AT_A_LIMIT_m:
                 found.append(Run(run.from_us, run.to_us, run.count, kind, run.low_A, run.high_A))
-    for value, kind in caps_of(bench).items():
-        own = [run for run in bench.seen.equal if run.value == value]
-        found += [Run(run.from_us, run.to_us, run.count, kind, run.low_A, run.high_A) for run in own]
-    return found
-
-
-def caps_of(bench: Bench) -> dict[float, int]:
-    """Levels at which readings stop again and again while none goes beyond meanwhile: an end of the signal."""
-    by_value: dict[float, list[Run]] = {}
-    for run in bench.seen.equal:
-        by_value.setdefault(run.value, []).append(run)
-    series, found = bench.seen.series, {}
-    for level, runs in by_value.items():
-        if len(runs) < AGAIN or sum(run.count for run in runs) > MOST_OF_LOG * bench.seen.rows:
-            continue
-        within = (series.start_us + series.length_us > runs[0].from_us) & (series.start_us <= runs[-1].to_us)
-        high, low = series.columns["max_m"][within].max(), series.columns["min_m"][within].min()
-        if high - low < MOVES * bench.seen.grain_m:
-            continue
-        if high <= level:
-            found[level] = AT_HIGH
-        elif low >= level:
-            found[level] = AT_LOW
     return found
 
 
@@ -109,7 +82,7 @@ def _saturation(group: Sequence[Run], bench: Bench, end: int) -> Finding:
         "they are bounds and count in no average"
     )
     statistic = Statistic("rows at the end", float(rows), float(LEAST_ROWS))
-    rate = by_limits("the ends of the signal are stated, or readings stop there again and again")
+    rate = by_limits("the ends of the signal are stated")
     return Finding("saturation", group[0].from_us, group[-1].to_us, statistic, rate, said, (_longest(group),))
 
 

@@ -27,7 +27,8 @@ MAINS_OFF_Hz = 0.05
 """By how much the frequency of the mains moves about."""
 QUIET = 4.0
 """Scatter of a stretch over that of its differences: more is a movement."""
-LEAST_OF_GRAIN = 0.25
+LEAST_OF_GRAIN = 1.0
+"""Steps of the readings: what is less the rounding itself makes."""
 LEAST_RATIO = 2.0
 """Power of a line over that around it: a spectrum that only bends stays below."""
 

@@ -10,7 +10,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from onedatum.logs.review.bench import Bench, edges_of
-from onedatum.logs.review.detectors.ends import caps_of
 from onedatum.logs.review.finding import FalseAlarms, Finding, Judged, Size, Statistic, by_limits
 from onedatum.logs.review.limits import LATE, YEAR_s, kinds, setting
 from onedatum.logs.review.runs import Run
@@ -35,7 +34,7 @@ def stuck(bench: Bench, judged: Judged) -> None:
 
 def _by_noise(bench: Bench, judged: Judged) -> list[Finding]:
     found, told = [], False
-    for run in sorted(_not_capped(bench), key=lambda each: -each.length_us)[:50]:
+    for run in sorted(bench.seen.equal, key=lambda each: -each.length_us)[:50]:
         share = _repeats(bench, run)
         if share is None or share > MOST_REPEATS:
             told = True
@@ -52,12 +51,6 @@ def _by_noise(bench: Bench, judged: Judged) -> list[Finding]:
             "stands still; movements or dips would."
         )
     return found
-
-
-def _not_capped(bench: Bench) -> list[Run]:
-    """Runs of equal readings that are no end of the signal."""
-    caps = caps_of(bench)
-    return [run for run in bench.seen.equal if run.value not in caps]
 
 
 def _repeats(bench: Bench, run: Run) -> float | None:
