@@ -104,9 +104,9 @@ def _pairs(bench: Bench, judged: Judged) -> Pairs:
         else:
             rows.append((float(dip.time_us), level - dip.level_m, dip.level_m, _emptied(bench, dip.time_us)))
     if without:
-        judged.notes.append(f"{without} dips have no level beside them in the log and are left out.")
+        judged.notes.append(f"Dips without a level beside them in the log, left out: {without}.")
     if moving:
-        judged.notes.append(f"{moving} dips were taken while the level moved and are left out.")
+        judged.notes.append(f"Dips taken while the level moved, left out: {moving}.")
     pairs = Pairs(*np.array(rows, dtype=float).reshape(-1, 4).T)
     if len(rows) < FEWEST:
         return pairs
