@@ -79,7 +79,7 @@ def _studies(asked: Asked, mapping: LogMapping) -> list[Study]:
     if len(paths) > 1 and not mapping.tag:
         why = f"{len(paths)} cases are named: which row is of which is not guessed"
         raise LogError([Fault("tag.column", "stated in the mapping, where there are several cases", "nothing", why)])
-    studies = [_study_of(path) for path in paths]
+    studies = [study_of(path) for path in paths]
     tags = [each.statement.case.tag.text for each in studies]
     faults = [
         Fault("--cases", "cases with tags of their own", f"{tag!r} twice", "a row could belong to either")
@@ -92,7 +92,8 @@ def _studies(asked: Asked, mapping: LogMapping) -> list[Study]:
     return studies
 
 
-def _study_of(path: Path) -> Study:
+def study_of(path: Path) -> Study:
+    """The study of a case whose rows can be worked; raises LogError where neither range nor level is known."""
     statement = read_case(path)
     found = for_sensors(statement, study(statement))
     if not found.sheet["level_now"].known:
