@@ -48,8 +48,10 @@ class Tank:
     path: Path
     """The case."""
     running: Running
-    is_renamed: bool = False
-    """Whether the case itself has another tag."""
+    case_tag: str = ""
+    """Tag of the case itself, where it has another."""
+    has_no_tag: bool = False
+    """Whether the case states none."""
 
 
 def tanks_of(cases: Sequence[str], course: Course, seed: int) -> list[Tank]:
@@ -108,7 +110,8 @@ def _tank(tag: str, path: Path, course: Course, seed: int) -> Tank | list[Fault]
         running = Running(instrument, profile, found.safe.bands, seed, noise_m, interval_s)
     except QuantityError as error:
         return [Fault(f"the course of {own}", error.allowed, error.got, error.why)]
-    return Tank(own, path, running, own != statement.case.tag.text)
+    stated = statement.case.tag.text
+    return Tank(own, path, running, stated if stated != own else "", not stated)
 
 
 def _is_plain(tag: str) -> bool:
