@@ -56,7 +56,10 @@ def followed(plan: WatchPlan) -> Followed:
             continue
         faults += [fault for fault in statement.faults if fault not in faults]
         key = each.case, each.unit
-        levelling = tables[key] = tables.get(key) or Levelling(found, each.unit)
+        if key not in tables:
+            tables[key] = Levelling(found, each.unit)
+            tables[key].amount(0, 0.0)  # the first takes long; the first reading must not grow old by that
+        levelling = tables[key]
         alarms, said = alarms_of(found)
         if each.case_tag and each.case_tag != each.tag:
             remarks.append(f"{each.tag}: read by the case of {each.case_tag}, as its case_tag states")
