@@ -145,9 +145,9 @@ def run(plan: WatchPlan, made: Followed, asked: Asked, port_of: PortOf, sampled:
     async def whole(kept: Kept | None) -> Outcome:
         watching = Watching(plan, made, asked, OwnClock(), kept)
         watching.sampled, watching.looked = sampled, looked
-        for each in (signal.SIGINT, signal.SIGTERM):
-            with suppress(NotImplementedError, ValueError, RuntimeError):  # no such signals, or not in this thread
-                asyncio.get_running_loop().add_signal_handler(each, watching.ended.set)
+        for name in ("SIGINT", "SIGTERM", "SIGHUP"):  # the last where the terminal is closed
+            with suppress(AttributeError, NotImplementedError, ValueError, RuntimeError):  # none such, or not here
+                asyncio.get_running_loop().add_signal_handler(getattr(signal, name), watching.ended.set)
         return await watching.run(port_of)
 
     with Kept.of(asked.out) if asked.out is not None else nullcontext() as kept:
