@@ -96,6 +96,8 @@ def work_ms() -> float:
 SWAPPED = """
 async (value) => {
   const field = document.getElementById("f-FIELD");
+  field.closest("details").open = true;
+  field.focus();
   const swapped = new Promise((done) => document.addEventListener("parts", done, { once: true }));
   const begin = performance.now();
   field.value = value;

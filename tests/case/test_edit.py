@@ -57,18 +57,13 @@ def said_of(name: str) -> dict[str, tuple[str, str]]:
     return said(example(name))
 
 
-def paths(name: str) -> list[str]:
-    leaves = read_case_text(example(name), "case.yaml", EXAMPLES).case.leaves()
-    return sorted({leaf.path for leaf in leaves if not isinstance(leaf, Rows)})
-
-
-PATHS = [(name, path) for name in NAMES for path in paths(name)]
-FREE = [
-    (name, leaf.path)
-    for name in NAMES
-    for leaf in read_case_text(example(name), name, EXAMPLES).case.leaves()
-    if isinstance(leaf, Text)
+LEAVES = {name: tuple(read_case_text(example(name), name, EXAMPLES).case.leaves()) for name in NAMES}
+PATHS = [
+    (name, path)
+    for name, leaves in LEAVES.items()
+    for path in sorted({leaf.path for leaf in leaves if not isinstance(leaf, Rows)})
 ]
+FREE = [(name, leaf.path) for name, leaves in LEAVES.items() for leaf in leaves if isinstance(leaf, Text)]
 
 
 def without(before: str, after: str) -> list[str]:

@@ -11,7 +11,7 @@ import pytest
 
 from tests.cli.run import onedatum
 
-SECONDS = 2.0
+SECONDS = 5.0
 BAD_INPUT = 2
 
 

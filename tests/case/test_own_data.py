@@ -21,7 +21,7 @@ def read(folder: Path, **files: str) -> Statement:
     for name, text in files.items():
         (folder / f"{name}.yaml").write_text(text, encoding="utf-8")
     loaded()
-    with soon(2.0):
+    with soon(8.0):
         statement = read_case(folder / "case.yaml")
         study(statement)
     return statement

@@ -17,7 +17,7 @@ from tests.case.replacing import LINES, STATED, read_with, with_text
 from tests.soon import soon
 from tests.study.variants import WITH_BARRIER, text_with
 
-SECONDS = 2.0
+SECONDS = 8.0
 HOSTILE = (
     "NaN", ".nan", "inf", "1e400", "1e400 m", "-1e400 m", "1e-400 m", "120 %vol", "-0 mm", "0 m", "1e30 m",
     "9**9**9 mm", "😀", "x" * 4000, "'" + "x" * 5001 + "'", "!!python/object:os.system x", "*a", "&a b", "[1",

@@ -9,7 +9,19 @@ import pytest
 
 from tests.cli.run import ROOT
 
-HEAVY = ("scipy", "pint", "sqlalchemy", "alembic", "psycopg", "fastapi", "typst", "CoolProp", "pyarrow")
+HEAVY = (
+    "scipy",
+    "pint",
+    "sqlalchemy",
+    "alembic",
+    "psycopg",
+    "fastapi",
+    "typst",
+    "CoolProp",
+    "pyarrow",
+    "pymodbus",
+    "asyncua",
+)
 
 
 def loaded_after(statement: str) -> set[str]:
@@ -26,13 +38,14 @@ with contextlib.redirect_stdout(io.StringIO()), contextlib.suppress(SystemExit):
     cli(['--help'])
 """
 PROVE = HELP.replace("['--help']", "['prove', 'record', '--help']")
+SIMULATE = HELP.replace("['--help']", "['simulate', '--help']")
 STUDY = """
 import onedatum as od
 od.examine(od.read_case('examples/spirit_receiver.yaml'))
 """
 
 
-@pytest.mark.parametrize("statement", ["import onedatum", HELP, PROVE])
+@pytest.mark.parametrize("statement", ["import onedatum", HELP, PROVE, SIMULATE])
 def test_import_and_help_load_nothing_heavy(statement: str) -> None:
     assert loaded_after(statement) == set()
 

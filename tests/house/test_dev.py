@@ -85,9 +85,19 @@ def test_exit_codes_pass_through(dev: ModuleType) -> None:
     assert dev.in_environment("-c", "raise SystemExit(3)") == 3
 
 
+def test_what_is_compiled_is_kept_in_the_environment(dev: ModuleType, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The tree stays as it is, and a shell that forbids to keep anything makes no process compile all anew."""
+    monkeypatch.setenv("PYTHONDONTWRITEBYTECODE", "1")
+    (dev.ROOT / "imported.py").write_text("", encoding="utf-8")
+    assert dev.in_environment("-c", "import imported") == 0
+    (kept,) = (dev.HOME / "bytecode").rglob("imported.*.pyc")
+    assert kept.is_file()
+    assert not (dev.ROOT / "__pycache__").exists()
+
+
 def test_a_killed_program_is_told_as_shells_tell_it(dev: ModuleType, monkeypatch: pytest.MonkeyPatch) -> None:
     """subprocess tells a signal as a negative number, POSIX shells as 128 and the signal."""
-    monkeypatch.setattr(dev.subprocess, "call", lambda words, cwd: -15)
+    monkeypatch.setattr(dev.subprocess, "call", lambda words, **_: -15)
     assert dev.in_environment("-c", "") == 128 + 15
 
 

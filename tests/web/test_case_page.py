@@ -8,6 +8,7 @@ from __future__ import annotations
 import json
 import shutil
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -131,3 +132,26 @@ def test_tried_kept_and_undone_by_forms_alone(client: TestClient, tmp_path: Path
 def test_a_moment_is_told_to_the_minute_in_universal_time() -> None:
     assert moment("2026-11-26T10:40:12.345+01:00") == "2026-11-26 09:40 UTC"
     assert moment("") == ""
+
+
+def test_what_stands_there_is_not_sent_again() -> None:
+    before = made(TEXT, Asked())
+    after = made(TEXT, Asked(), {"medium.temperature": "31 degC"})
+    less = after.news(before.marks)
+    assert list(less.pieces) == ["s-medium"]
+    assert "see" in less.frames and "document" not in less.frames
+    stands = replace(before, frames={**before.frames, **less.frames}, pieces={**before.pieces, **less.pieces})
+    assert stands.html == after.html
+    assert less.marks == after.marks
+
+
+def test_nobody_who_has_nothing_misses_anything() -> None:
+    found = made(TEXT, Asked())
+    assert found.news({}) == found
+    assert found.news({"s-medium": "another", "no such": "piece"}).pieces == found.pieces
+
+
+def test_no_text_of_a_user_is_where_a_piece_belongs() -> None:
+    found = made(TEXT, Asked(), {"tag": "<!--piece s-medium-->"})
+    assert found.html["state"].count('id="s-medium"') == 1
+    assert "<!--piece" not in "".join(found.html.values())

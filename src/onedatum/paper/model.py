@@ -11,6 +11,7 @@ from onedatum.paper.columns.model import ChamberSketch, LegsSketch
 from onedatum.paper.echo.model import EchoDrawing
 from onedatum.paper.field.model import CurveDrawing, FieldDrawing
 from onedatum.paper.loop.model import LoopDrawing
+from onedatum.paper.numbers import Numbers
 from onedatum.paper.vessel.model import VesselDrawing
 
 MarkKind = Literal["range", "critical", "alarm", "dead zone", "geometry", "loop end", "datum"]
@@ -97,6 +98,10 @@ class Scale:
     stops_at: Stop | None = None
     unknown: str | None = None
     assumed: bool = False
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "heights_m", Numbers.of(self.heights_m))
+        object.__setattr__(self, "values", Numbers.of(self.values))
 
 
 @dataclass(frozen=True, slots=True)

@@ -33,7 +33,7 @@ from onedatum.physics.uncertainty import (
 from onedatum.study.correlated import correlation_of
 from onedatum.study.desk import Desk
 from onedatum.study.quantity import QuantityChapter
-from onedatum.study.sensitivity import Spread, spread_of, standard_of, uncertain_under
+from onedatum.study.sensitivity import Spread, both_ways, moved_by, spread_in, spread_of, uncertain_under
 from onedatum.verdicts import Effect, Finding, Link
 
 COVERAGE_FACTOR = 2.0
@@ -122,14 +122,17 @@ def budget_of(desk: Desk, name: str, target: Entry) -> Budget | None:
     uncertain = uncertain_under(target)
     if not target.known or not uncertain:
         return None
-    correlation = correlation_of(desk, uncertain)
-    worked = spread_of(desk.sheet, [target.name], uncertain, correlation)
+    correlation, number = correlation_of(desk, uncertain), len(uncertain)
+    moves = both_ways(number), both_ways(number, HALF), displacements(number)
+    full, half, curved = moved_by(desk.sheet, [target.name], uncertain, *moves)
+    worked = spread_in(full, correlation)
     spread = worked.contributions[target.name]
     if not np.all(np.isfinite(spread)):
         desk.findings.append(_not_worked(name, target, uncertain))
         return None
     coverage, freedom = _factor(desk, name, target, uncertain, worked)
-    made = _Made(desk, name, target, uncertain, worked, coverage)
+    halved = spread_in(half, correlation).contributions[target.name]
+    made = _Made(desk, name, target, uncertain, worked, coverage, halved, curved.results[target.name])
     lines, widened, relative_standard = made.lines(), made.expanded(), made.relative_standard()
     return Budget(
         target,
@@ -156,6 +159,10 @@ class _Made:
     uncertain: Sequence[Entry]
     worked: Spread
     coverage: Entry
+    half_moved: Reals
+    """The contributions of the inputs, each moved by half its uncertainty."""
+    displaced: Reals
+    """The target with the inputs displaced as the terms of second order need it."""
 
     @property
     def _spread(self) -> Reals:
@@ -223,10 +230,7 @@ class _Made:
         """The standard uncertainty with the terms of second order; None where they do not count, or cannot be had."""
         if self.worked.correlation is not None:
             return None
-        moved = displacements(len(self.uncertain))
-        values = {e.name: (e.value or 0.0) + standard_of(e) * moved[:, i] for i, e in enumerate(self.uncertain)}
-        results = replay(self.desk.sheet, [self.target.name], values).results[self.target.name]
-        second = second_order_standard(results, len(self.uncertain))
+        second = second_order_standard(self.displaced, len(self.uncertain))
         if not abs(second - self._standard) > CURVED * self._standard:
             return None
         return self._record(
@@ -239,9 +243,8 @@ class _Made:
 
     def _halved(self) -> list[float]:
         """The combined standard uncertainty with one input at half its uncertainty, worked for each in turn."""
-        half = spread_of(self.desk.sheet, [self.target.name], self.uncertain, share=HALF)
         found = []
-        for number, part in enumerate(half.contributions[self.target.name]):
+        for number, part in enumerate(self.half_moved):
             spread = self._spread.copy()
             spread[number] = part
             found.append(combined_standard(spread, self.worked.correlation))
@@ -324,10 +327,9 @@ def _factor(
 
 def _uncertainties(desk: Desk, amounts: Sequence[Entry]) -> None:
     """The expanded uncertainty of every other quantity of the statement, in one replay."""
-    uncertain = {entry.name: entry for amount in amounts for entry in uncertain_under(amount)}
-    if not uncertain:
+    inputs = uncertain_under(*amounts)
+    if not inputs:
         return
-    inputs = list(uncertain.values())
     worked = spread_of(desk.sheet, [amount.name for amount in amounts], inputs, correlation_of(desk, inputs))
     for amount in amounts:
         standard = worked.standard(amount.name)

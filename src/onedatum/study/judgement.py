@@ -53,12 +53,10 @@ def _standard_uncertainties(desk: Desk, margins: Sequence[Entry]) -> Mapping[str
 
     Where the margin leaves a validity within that uncertainty nothing can be said of it: its uncertainty is infinite.
     """
-    beneath = {margin.name: uncertain_under(margin) for margin in margins}
-    uncertain = {entry.name: entry for entries in beneath.values() for entry in entries}
-    touched = [name for name, entries in beneath.items() if entries]
+    touched = [margin.name for margin in margins if margin.uncertain]
     if not touched:
         return {}
-    inputs = list(uncertain.values())
+    inputs = uncertain_under(*margins)
     spread = spread_of(desk.sheet, touched, inputs, correlation_of(desk, inputs))
     standard = {name: spread.standard(name) for name in spread.contributions}
     return {name: value if isfinite(value) else inf for name, value in standard.items()}

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import accumulate
 
 import numpy as np
 
 from onedatum.foundation.numerics import Reals
-from onedatum.foundation.working import Entry, Sheet, beneath, replay
+from onedatum.foundation.working import Entry, Replay, Sheet, beneath, replay
 from onedatum.physics.uncertainty import combined_standard, contributions, expanded
 from onedatum.verdicts import COVERAGE
 
@@ -27,32 +28,52 @@ class Spread:
         return combined_standard(self.contributions[target], self.correlation)
 
 
-def uncertain_under(target: Entry) -> list[Entry]:
-    """Every given entry beneath the target that carries an uncertainty, in the order of the chain, each once."""
-    return [entry for entry in beneath([target], uncertain=True) if standard_of(entry) > 0.0]
+def uncertain_under(*targets: Entry) -> list[Entry]:
+    """Every given entry beneath the targets that carries an uncertainty: target by target in the order of the chain.
+
+    Each stands once.
+    """
+    seen: set[str] = set()
+    return [
+        entry
+        for target in targets
+        for entry in beneath([target], uncertain=True, seen=seen)
+        if standard_of(entry) > 0.0
+    ]
 
 
 def spread_of(
-    sheet: Sheet,
-    targets: Sequence[str],
-    uncertain: Sequence[Entry],
-    correlation: Reals | None = None,
-    share: float = 1.0,
+    sheet: Sheet, targets: Sequence[str], uncertain: Sequence[Entry], correlation: Reals | None = None
 ) -> Spread:
-    """Work the targets again with each input moved up and down by its standard uncertainty, in one replay.
+    """Work the targets again with each input moved up and down by its standard uncertainty, in one replay."""
+    (again,) = moved_by(sheet, targets, uncertain, both_ways(len(uncertain)))
+    return spread_in(again, correlation)
 
-    `share`: how much of its uncertainty each input is moved by.
+
+def both_ways(number: int, share: float = 1.0) -> Reals:
+    """Each input in turn moved up, then each in turn moved down, by a share of its standard uncertainty.
+
+    One row for each working, one column for each input, in standard uncertainties.
     """
-    number = len(uncertain)
-    values: dict[str, Reals] = {}
-    for row, entry in enumerate(uncertain):
-        column = np.full(2 * number, entry.value, dtype=float)
-        step = share * standard_of(entry)
-        column[row] += step
-        column[number + row] -= step
-        values[entry.name] = column
+    up = share * np.eye(number)
+    return np.concatenate([up, -up])
+
+
+def moved_by(sheet: Sheet, targets: Sequence[str], uncertain: Sequence[Entry], *moves: Reals) -> list[Replay]:
+    """Work the targets again, the inputs moved as many standard uncertainties as each of `moves` says.
+
+    All of them go through one replay; each has its own in what is given.
+    """
+    rows = np.concatenate(moves)
+    values = {e.name: (e.value or 0.0) + standard_of(e) * rows[:, column] for column, e in enumerate(uncertain)}
     again = replay(sheet, targets, values)
-    halves = {name: result.reshape(2, number) for name, result in again.results.items()}
+    ends = accumulate(map(len, moves))
+    return [again.part(slice(end - len(each), end)) for end, each in zip(ends, moves, strict=True)]
+
+
+def spread_in(again: Replay, correlation: Reals | None) -> Spread:
+    """The spread that a working with the inputs moved `both_ways` tells."""
+    halves = {name: result.reshape(2, -1) for name, result in again.results.items()}
     moved = {name: contributions(high, low) for name, (high, low) in halves.items()}
     return Spread(moved, correlation, again.branched_otherwise)
 

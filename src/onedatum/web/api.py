@@ -11,7 +11,7 @@ from pydantic import BaseModel, Field
 
 from onedatum.jobs.folder import Conflict
 from onedatum.jobs.page.change import change_case
-from onedatum.web.parts import Asked, Page, page, working_of
+from onedatum.web.parts import Asked, Page, news, page, working_of
 from onedatum.web.serving import Server
 
 router = APIRouter(prefix="/api", tags=["cases"])
@@ -52,6 +52,11 @@ class Tried(Changes):
 
     room: Room = Room()
     window: str = Field("", max_length=64, description="of one window only the newest recalculation is worked")
+    has: dict[str, Annotated[str, Field(max_length=16)]] = Field(
+        default_factory=dict,
+        max_length=500,
+        description="marks of parts and pieces that stand there: left out",
+    )
 
 
 class Kept(Changes):
@@ -67,8 +72,8 @@ class On(BaseModel):
 
 
 def told(made: Page) -> dict[str, Any]:
-    """A page as data."""
-    return {**made.data, "html": dict(made.html)}
+    """A page as data: its parts as `html`, the `pieces` that belong where a part says so, the `marks` of all."""
+    return {**made.data, "html": made.frames, "pieces": made.pieces, "marks": made.marks}
 
 
 @router.get("/cases")
@@ -84,7 +89,7 @@ async def tried(name: str, body: Tried, server: Server) -> dict[str, Any]:
     case = await server.case(name)
     window = f"{name}\0{body.window}"
     changes = {**body.room.changes(), **body.changes}
-    return told(await server.quick.newest(window, page, case, changes, body.room.asked()))
+    return told(await server.quick.newest(window, news, case, changes, body.room.asked(), body.has))
 
 
 @router.get("/cases/{name}/page")

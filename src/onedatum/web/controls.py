@@ -71,6 +71,22 @@ class Controls:
         return Markup("").join([html, *(self(part, part.ask.label) for part in field.companions)])
 
 
+class FormHtml:
+    """The sections of a form, each a piece of its own: what stands in the form is where it belongs."""
+
+    def __init__(self, control: Controls, form: FormView, every: str) -> None:
+        """`every` is the key of the section of which every value is shown."""
+        self._control, self._form, self._every = control, form, every
+        self.pieces: dict[str, str] = {}
+        """What was asked for, by the id of its element."""
+
+    def __call__(self, section: FormSection) -> Markup:
+        """Where a section belongs."""
+        name = f"s-{section.path or section.key}"
+        self.pieces[name] = self._control.section(section, self._form, self._every).strip()
+        return Markup(f"<!--piece {name}-->")
+
+
 @lru_cache(maxsize=KEPT)
 def _one(*given: Any) -> Markup:
     html: Markup = _of("field.html").one(*given)

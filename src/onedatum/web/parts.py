@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import gc
+import re
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass
-from functools import cache, partial
+from dataclasses import asdict, dataclass, replace
+from functools import cache, cached_property
+from hashlib import blake2b
 from typing import Any
 
 from jinja2 import Environment
@@ -20,10 +23,14 @@ from onedatum.jobs.page.scales import page_scales
 from onedatum.jobs.page.see import level_looked_at, see_view
 from onedatum.jobs.page.signal import card_of
 from onedatum.jobs.page.working import UnknownEntry, working_view
-from onedatum.web.controls import Controls
+from onedatum.web.controls import Controls, FormHtml
 from onedatum.web.templating import templates
 
 PARTS = ("head", "card", "state", "see", "judge", "document")
+
+
+COLLECTED_AFTER = 20_000
+"""Objects more than before at which the collector looks for cycles: a page makes some thousands, and hardly a cycle."""
 
 
 @dataclass(frozen=True)
@@ -46,26 +53,63 @@ class Asked:
 
 @dataclass(frozen=True)
 class Page:
-    """The parts of a page by name, and what stands beside them as data."""
+    """The frames of the parts of a page by name, the pieces that stand in them, and what stands beside them as data.
 
-    html: Mapping[str, str]
+    Where a piece belongs, a frame says `<!--piece NAME-->`. No text of a user can say that: what it writes is escaped.
+    """
+
+    frames: Mapping[str, str]
+    pieces: Mapping[str, str]
+    marks: Mapping[str, str]
+    """By the name of each frame and piece, also of those left out, a short text: another one where it is another."""
     data: Mapping[str, Any]
+
+    @cached_property
+    def html(self) -> dict[str, str]:
+        """The parts as a whole."""
+        return {name: PIECE.sub(lambda found: self.pieces[found[1]], frame) for name, frame in self.frames.items()}
+
+    def news(self, has: Mapping[str, str]) -> Page:
+        """The page without the frames and pieces that somebody has already, by their marks; the working always."""
+        frames = {name: text for name, text in self.frames.items() if name == "work" or self._is_news(name, has)}
+        pieces = {name: text for name, text in self.pieces.items() if self._is_news(name, has)}
+        return replace(self, frames=frames, pieces=pieces)
+
+    def _is_news(self, name: str, has: Mapping[str, str]) -> bool:
+        return has.get(name) != self.marks[name]
+
+
+PIECE = re.compile("<!--piece ([^ ]+)-->")
+
+
+def _mark(text: str) -> str:
+    return blake2b(text.encode(), digest_size=8).hexdigest()
 
 
 def prepare() -> None:
-    """Load what a first page needs, before anybody waits for it."""
+    """Load what a first page needs, before anybody waits for it; the collector then looks at what comes later only."""
     from onedatum.case.skeleton import skeleton
 
     page(CaseText(".", "new", skeleton(), ""), {}, Asked())
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(COLLECTED_AFTER)
 
 
 def page(case: CaseText, changes: Mapping[str, str | None], asked: Asked) -> Page:
     """Every part of the case page, of the case with what is tried on it."""
     made = made_of(case, changes)
     views = _views(made, changes, asked)
-    html = {name: _environment().get_template(f"{name}.html").render(**views) for name in PARTS}
-    html["work"] = working(made, asked.work) if asked.work else ""
-    return Page(html, _data(made, views))
+    frames = {name: _environment().get_template(f"{name}.html").render(**views) for name in PARTS}
+    frames["work"] = working(made, asked.work) if asked.work else ""
+    pieces = views["form_html"].pieces
+    marks = {name: _mark(text) for name, text in {**frames, **pieces}.items()}
+    return Page(frames, pieces, marks, _data(made, views))
+
+
+def news(case: CaseText, changes: Mapping[str, str | None], asked: Asked, has: Mapping[str, str]) -> Page:
+    """The case page without the frames and pieces that stand there already, by their marks."""
+    return page(case, changes, asked).news(has)
 
 
 def working_of(case: CaseText, changes: Mapping[str, str | None], entry: str) -> str:
@@ -96,7 +140,7 @@ def _views(made: Made, changes: Mapping[str, str | None], asked: Asked) -> dict[
         "head": head_view(made),
         "form": form,
         "tried": _tried(made, asked, form),
-        "section_html": partial(control.section, form=form, every=asked.every),
+        "form_html": FormHtml(control, form, asked.every),
         "judge": judge_view(made),
         "principles": principles_view(made),
         "signal": card_of(made),

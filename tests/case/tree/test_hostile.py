@@ -17,6 +17,8 @@ from onedatum.foundation.errors import Place
 from tests.soon import soon
 
 SECONDS = 2.0
+WORST_SECONDS = 5.0
+"""For what is within the limits and only just: it takes up to a second, as `limits` says."""
 
 
 def timed(path: str | Path) -> Tree:
@@ -166,7 +168,7 @@ LEGAL = {
 
 @pytest.mark.parametrize("name", FULL)
 def test_the_worst_file_within_the_limits_is_soon_done(name: str) -> None:
-    with soon(SECONDS):
+    with soon(WORST_SECONDS):
         tree = parse_text(FULL[name])
     assert tree.sound == (name in LEGAL)
 

@@ -31,6 +31,18 @@ def test_ends_are_roots() -> None:
     exact(root, [0.0, 2.0])
 
 
+def test_an_end_that_is_a_root_is_not_looked_for() -> None:
+    """At a double root Newton's steps only halve the distance (a law of the method); an end needs none of them."""
+    steps = []
+
+    def slope(x: np.ndarray) -> np.ndarray:
+        steps.append(x)
+        return 2.0 * x
+
+    exact(monotone_root(lambda x: x * x, slope, np.array([0.0, 9.0]), 0.0, 3.0, 1.0), [0.0, 3.0])
+    assert not steps
+
+
 def test_a_root_that_newton_runs_away_from() -> None:
     """From x = 3 a Newton step on the arc tangent overshoots further each time."""
     root = monotone_root(np.arctan, lambda x: 1 / (1 + x**2), np.arctan(0.5), -1e6, 1e6, 3.0)

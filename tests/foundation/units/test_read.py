@@ -293,10 +293,10 @@ def test_hostile_texts_are_refused_at_once() -> None:
     for text in hostile:
         best = math.inf
         for _ in range(3):
-            start = time.perf_counter()
+            start = time.process_time()
             with pytest.raises(QuantityError):
                 read_quantity(text, "length")
-            best = min(best, time.perf_counter() - start)
+            best = min(best, time.process_time() - start)
         assert best < 0.010, text[:40]
 
 

@@ -68,6 +68,15 @@ def test_a_branch_that_would_go_the_other_way_is_counted_not_followed() -> None:
     exact(found.results["side"], [4.0, 8.0, 9.0, 10.0])
 
 
+def test_a_part_of_the_trials_is_as_if_it_had_been_worked_alone() -> None:
+    sheet, trials = worked(8.0, 2.0), np.array([16.0, 64.0, 81.0, 100.0])
+    part = replay(sheet, ["side"], {"area": trials}).part(slice(0, 2))
+    alone = replay(sheet, ["side"], {"area": trials[:2]})
+    exact(part.results["side"], alone.results["side"])
+    exact(part.branched_otherwise, alone.branched_otherwise)
+    exact(part.outside, alone.outside)
+
+
 def test_what_lies_outside_becomes_nan_and_is_counted() -> None:
     found = replay(worked(8.0, 2.0), ["total"], {"a": np.array([8.0, 21.0, 1.0, 10.0])})
     exact(np.isnan(found.results["total"]).astype(float), [0.0, 1.0, 1.0, 0.0])

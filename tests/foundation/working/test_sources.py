@@ -27,20 +27,15 @@ def cited() -> list[str]:
     return sorted(found)
 
 
-CITED = cited()
-
-
-def test_something_is_cited() -> None:
-    assert len(CITED) > 10
-
-
-@pytest.mark.parametrize("text", CITED)
-def test_what_the_code_cites_is_in_the_register(text: str) -> None:
-    found = citation(text)
-    key, _, clause = text.partition(":")
-    assert found.source.key == key.strip()
-    assert found.text.endswith(clause.strip())
-    assert str(found).endswith(f"[{found.source.tag}]")
+def test_what_the_code_cites_is_in_the_register() -> None:
+    texts = cited()
+    assert len(texts) > 100
+    for text in texts:
+        found = citation(text)
+        key, _, clause = text.partition(":")
+        assert found.source.key == key.strip(), text
+        assert found.text.endswith(clause.strip()), text
+        assert str(found).endswith(f"[{found.source.tag}]"), text
 
 
 def test_the_register_holds_each_key_once_with_a_tag_that_is_known() -> None:

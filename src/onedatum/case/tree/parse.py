@@ -105,7 +105,11 @@ def _events(text: str) -> Iterator[Event]:
     """The events of YAML 1.2. The pure scanner is asked for, so that places do not depend on what is installed."""
     from ruamel.yaml import YAML
 
-    events: Iterator[Event] = YAML(typ="safe", pure=True).parse(text)
+    from onedatum.case.tree.scanner import QuickParser, QuickScanner
+
+    yaml = YAML(typ="safe", pure=True)
+    yaml.Scanner, yaml.Parser = QuickScanner, QuickParser
+    events: Iterator[Event] = yaml.parse(text)
     return events
 
 

@@ -109,8 +109,8 @@ class _Fit:
     def slopes(self, first: int, end: int) -> tuple[float, float]:
         """Slopes at both ends of a span, held where the cubic cannot turn."""
         chord = (self.values[end - 1, -1] - self.values[first, 0]) / (self.points[end - 1, -1] - self.points[first, 0])
-        low, high = np.clip([self.begins[first], self.ends[end - 1]], 0.0, STEEPEST * chord)
-        return float(low), float(high)
+        most = STEEPEST * float(chord)
+        return min(max(0.0, float(self.begins[first])), most), min(max(0.0, float(self.ends[end - 1])), most)
 
     def errors(self, first: int, end: int) -> Reals:
         """Error of one cubic over a span, at all its points."""
@@ -128,7 +128,8 @@ class _Fit:
 
     def spans(self, corners: Reals, most: int) -> list[tuple[int, int]]:
         """The span of every piece, in rising order; one where the function is as good as a cubic throughout."""
-        if self.errors(0, len(self.points)).max() <= self.tolerance:
+        whole_way = self.rated(0, len(self.points))
+        if -whole_way[0] <= self.tolerance:
             return [(0, len(self.points))]
         starts = self.points[:, 0]
         stations = np.append(starts, self.points[-1, -1])
@@ -136,7 +137,7 @@ class _Fit:
         near = np.abs(stations[nearest] - corners) <= NEAR * (stations[-1] - stations[0])
         inner = np.unique(nearest[near & (nearest > 0) & (nearest < len(starts))])
         cuts = [0, *(inner.tolist() if len(inner) < most // 4 else ()), len(starts)]
-        heap = [self.rated(first, end) for first, end in pairwise(cuts)]
+        heap = [self.rated(first, end) for first, end in pairwise(cuts)] if inner.size else [whole_way]
         heapify(heap)
         whole: list[tuple[int, int]] = []
         while heap and len(heap) + len(whole) < most // 2 and -heap[0][0] > self.tolerance:
@@ -151,15 +152,18 @@ class _Fit:
     def table(self, corners: Reals, most: int, way: float) -> Hermite:
         """The table with the largest error met at the points."""
         rows: list[tuple[float, float, float]] = []
-        for first, end in self.spans(corners, most):
+        spans = self.spans(corners, most)
+        begins = []
+        for first, end in spans:
             low, high = self.slopes(first, end)
             left, right = float(self.points[first, 0]), float(self.points[end - 1, -1])
             if rows and abs(rows[-1][2] - low) * (right - left) < ALIKE * self.tolerance:
                 rows[-1] = (*rows[-1][:2], min(rows[-1][2], low))
             else:
                 rows.append((left, float(self.values[first, 0]), low))
+            begins.append(len(rows) - 1)
             rows.append((right, float(self.values[end - 1, -1]), high))
         x, y, slope = np.array(rows).T
-        made = Hermite(x, way * y, way * slope, 0.0)
-        error = float(np.abs(made(self.points) - way * self.values).max())
-        return Hermite(x, way * y, way * slope, error)
+        at = np.repeat(begins, [end - first for first, end in spans])[:, None]
+        made = cubic(self.points, x[at], x[at + 1], y[at], y[at + 1], slope[at], slope[at + 1])
+        return Hermite(x, way * y, way * slope, float(np.abs(made - self.values).max()))

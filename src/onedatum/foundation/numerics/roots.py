@@ -45,18 +45,25 @@ def monotone_root(
         reached = (sense * (at_left - wanted) <= 0) & (sense * (at_right - wanted) >= 0)
         x = np.clip(guess[0], left, right) if guess else 0.5 * (left + right)
         rising, steep = lambda at: sense * (function(at) - wanted), lambda at: sense * slope(at)
-        x = _narrowed(rising, steep, x, left, right, reached, within)
-    x = np.where(at_left == wanted, left, np.where(at_right == wanted, right, x))
+        met_left, met_right = at_left == wanted, at_right == wanted
+        x = _narrowed(rising, steep, x, left, right, reached & ~(met_left | met_right), within)
+    x = np.where(met_left, left, np.where(met_right, right, x))
     return same_kind(np.where(reached, x, np.nan))
 
 
 def _narrowed(
     rising: Function, slope: Function, x: Reals, left: Reals, right: Reals, wanted: Any, within: float
 ) -> Reals:
-    """The zero of a rising function: Newton's step where it stays inside and shrinks, half the bracket elsewhere."""
+    """The zero of a rising function: Newton's step where it stays inside and shrinks, half the bracket elsewhere.
+
+    Only where `wanted`: an end that meets the target is no zero to look for, and often one that Newton's steps are slow
+    at, as the tip of a cap.
+    """
     settled = ~np.asarray(wanted)
     last = right - left
     for _ in range(ITERATIONS):
+        if settled.all():
+            break
         gap = rising(x)
         left, right = np.where(gap <= 0, x, left), np.where(gap >= 0, x, right)
         following = x - gap / slope(x)
@@ -66,6 +73,4 @@ def _narrowed(
         last = np.abs(following - x)
         settled = settled | (last <= within + _SETTLED * np.abs(x))
         x = following
-        if settled.all():
-            break
     return x

@@ -7,10 +7,10 @@ in `FUNCTIONS`. A name is a symbol such as ``rho_l``; what follows the first und
 from __future__ import annotations
 
 import ast
+import operator
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
-from operator import itemgetter
 from typing import Any
 
 import numpy as np
@@ -34,19 +34,20 @@ _Worked = Callable[[Mapping[str, Any]], Any]
 CONSTANTS: Mapping[str, float] = {"pi": float(np.pi)}
 
 _BINARY: Mapping[type[ast.operator], Callable[[Any, Any], Any]] = {
-    ast.Add: np.add,
-    ast.Sub: np.subtract,
-    ast.Mult: np.multiply,
+    ast.Add: operator.add,
+    ast.Sub: operator.sub,
+    ast.Mult: operator.mul,
     ast.Div: np.divide,
     ast.Pow: np.power,
 }
 _COMPARE: Mapping[type[ast.cmpop], Callable[[Any, Any], Any]] = {
-    ast.Lt: np.less,
-    ast.LtE: np.less_equal,
-    ast.Gt: np.greater,
-    ast.GtE: np.greater_equal,
-    ast.NotEq: np.not_equal,
+    ast.Lt: operator.lt,
+    ast.LtE: operator.le,
+    ast.Gt: operator.gt,
+    ast.GtE: operator.ge,
+    ast.NotEq: operator.ne,
 }
+"""Those of Python where they give the same of floats as those of numpy, which take ten times as long over one."""
 
 
 @dataclass(frozen=True)
@@ -118,9 +119,9 @@ class Expression:
                 constant = float(number)
                 return lambda values: constant
             case ast.Name(id=name):
-                return (lambda values: CONSTANTS[name]) if name in CONSTANTS else itemgetter(name)
+                return (lambda values: CONSTANTS[name]) if name in CONSTANTS else operator.itemgetter(name)
             case ast.UnaryOp(operand=operand):
-                return _called(np.negative, (self._function_of(operand),))
+                return _called(operator.neg, (self._function_of(operand),))
             case ast.BinOp(left=left, op=op, right=right):
                 return _called(_BINARY[type(op)], (self._function_of(left), self._function_of(right)))
             case ast.Compare(left=left, ops=[op], comparators=[right]):

@@ -107,6 +107,11 @@ class Tag:
         """The names of the parameters in their order."""
         return tuple(symbol.parameter for symbol in self.symbols)
 
+    @cached_property
+    def takes(self) -> frozenset[str]:
+        """The same without their order."""
+        return frozenset(self.parameters)
+
     def by_symbol(self, arguments: Mapping[str, Any]) -> dict[str, Any]:
         """Arguments named by parameter, renamed to the symbols of the equation."""
         return {symbol.symbol: arguments[symbol.parameter] for symbol in self.symbols}

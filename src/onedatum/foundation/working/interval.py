@@ -54,7 +54,10 @@ class Interval:
         if isinstance(values, float):
             return bool(self.holds(values))
         array = np.asarray(values)
-        return array.size > 0 and bool(self.holds(array.min()) and self.holds(array.max()))
+        if not array.size:
+            return False
+        least, greatest = np.minimum.reduce(array, axis=None), np.maximum.reduce(array, axis=None)
+        return bool(self.holds(least) and self.holds(greatest))
 
     def __str__(self) -> str:
         return f"{'(' if self.open_low else '['}{self.low:.12g}, {self.high:.12g}{')' if self.open_high else ']'}"

@@ -13,9 +13,10 @@ from functools import reduce
 from typing import Any, cast
 
 import numpy as np
+from numpy.typing import NDArray
 
 from onedatum.foundation.errors import SheetError
-from onedatum.foundation.numerics import Real, Reals
+from onedatum.foundation.numerics import Real, Reals, is_scalar
 from onedatum.foundation.working.formula import apply
 from onedatum.foundation.working.sheet import Entry, Sheet, beneath
 from onedatum.foundation.working.whole import Whole
@@ -26,10 +27,25 @@ class Replay:
     """What came out: the results by name, and how far they can be trusted."""
 
     results: Mapping[str, Reals]
-    branched_otherwise: float
-    """Share of the trials in which a recorded branch would have gone the other way."""
-    outside: float
-    """Share of the trials in which a value lay outside the validity of a formula; their results are NaN."""
+    branched: NDArray[np.bool_]
+    """Of each trial, whether a recorded branch would have gone the other way."""
+    left: NDArray[np.bool_]
+    """Of each trial, whether a value lay outside the validity of a formula; its results are NaN."""
+
+    @property
+    def branched_otherwise(self) -> float:
+        """Share of the trials in which a recorded branch would have gone the other way."""
+        return float(self.branched.mean())
+
+    @property
+    def outside(self) -> float:
+        """Share of the trials in which a value lay outside the validity of a formula."""
+        return float(self.left.mean())
+
+    def part(self, trials: slice) -> Replay:
+        """Some of the trials, as if they had been worked alone."""
+        results = {name: result[trials] for name, result in self.results.items()}
+        return Replay(results, self.branched[trials], self.left[trials])
 
 
 def replay(sheet: Sheet, targets: Sequence[str], values: Mapping[str, Reals]) -> Replay:
@@ -57,7 +73,7 @@ class Workings:
             if entry.relation is not None:
                 otherwise |= worked[entry.name] != entry.value
         results = {name: np.broadcast_to(worked[name], shape) for name in self.targets}
-        return Replay(results, float(otherwise.mean()), float(outside.mean()))
+        return Replay(results, otherwise, outside)
 
     def worked(self, values: Mapping[str, Reals]) -> dict[str, Any]:
         """Every entry that is needed, worked with `values` in place of those named."""
@@ -67,7 +83,7 @@ class Workings:
         moved = set(worked)
         for entry in self._entries:
             if entry.name not in worked:
-                if any(e.name in moved for e in entry.inputs.values()):
+                if not moved.isdisjoint([e.name for e in entry.inputs.values()]):
                     moved.add(entry.name)
                     worked[entry.name] = self.step(entry, {key: worked[e.name] for key, e in entry.inputs.items()})
                 else:
@@ -84,9 +100,8 @@ class Workings:
     def step(self, entry: Entry, below: Mapping[str, Any]) -> Real:
         """One entry from what lies beneath it."""
         if entry.function is not None:
-            return cast(
-                Real, apply(entry.function, below).value if any(map(np.ndim, below.values())) else entry.content
-            )
+            kept = all(map(is_scalar, below.values()))
+            return cast(Real, entry.content if kept else apply(entry.function, below).value)
         if entry.relation is not None:
             return np.asarray(entry.relation.evaluate(below), dtype=float)
         if entry.selects:

@@ -115,7 +115,7 @@ class Entry:
         """The description of the formula that gave the number."""
         return tag_of(self.function) if self.function else None
 
-    @property
+    @cached_property
     def rests_on_assumed(self) -> bool:
         """Whether an assumed value stands somewhere beneath it."""
         return self.state == "assumed" or any(entry.rests_on_assumed for entry in self.inputs.values())
@@ -344,7 +344,7 @@ class Sheet:
                 raise SheetError(f"{name}: {entry.name} is no entry of this sheet")
 
     def _check_joints(self, name: str, tag: Tag, inputs: Mapping[str, Entry]) -> None:
-        if len(inputs) != len(tag.parameters) or not all(parameter in inputs for parameter in tag.parameters):
+        if inputs.keys() != tag.takes:
             raise SheetError(f"{name}: {tag.name} takes {list(tag.parameters)}, given {list(inputs)}")
         self._refuse_foreign(name, inputs.values())
         for symbol in tag.symbols:
@@ -358,10 +358,11 @@ class Sheet:
     def _worked(
         self, tag: Tag, function: Callable[..., Any], inputs: Mapping[str, Entry]
     ) -> tuple[float | Whole | None, tuple[str, ...]]:
-        if not _all_known(inputs.values()):
+        contents = {parameter: entry.content for parameter, entry in inputs.items()}
+        if None in contents.values():
             return None, _waiting(inputs)
         try:
-            applied = apply(function, {parameter: entry.content for parameter, entry in inputs.items()})  # type: ignore[misc]
+            applied = apply(function, contents)  # type: ignore[arg-type]
         except ValidityError as error:
             entry = inputs[error.parameter]
             self._fault(entry, error)
@@ -388,14 +389,17 @@ class Sheet:
             self.faults.append(fault)
 
 
-def beneath(heads: Iterable[Entry], uncertain: bool = False) -> Iterator[Entry]:
-    """These entries and all they rest on, each once, the nearest first; only what is uncertain, where that is asked."""
-    seen: set[str] = set()
+def beneath(heads: Iterable[Entry], uncertain: bool = False, seen: set[str] | None = None) -> Iterator[Entry]:
+    """These entries and all they rest on, each once, the nearest first; only what is uncertain, where that is asked.
+
+    `seen`: names of what was met before, which is left out with all it rests on; what is met now joins it.
+    """
+    met = set() if seen is None else seen
     waiting = deque(heads)
     while waiting:
         entry = waiting.popleft()
-        if entry.name not in seen and (entry.uncertain or not uncertain):
-            seen.add(entry.name)
+        if entry.name not in met and (entry.uncertain or not uncertain):
+            met.add(entry.name)
             waiting.extend(entry.inputs.values())
             yield entry
 

@@ -6,16 +6,18 @@ error). Each scale then takes as few points as the digit it shows needs; between
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import Any
 
 import numpy as np
 
 from onedatum.case.model.case import US_CUSTOMARY
 from onedatum.foundation.numerics import Hermite, Reals, fit_hermite, sample_points
+from onedatum.foundation.numerics.hermite import SHARES
 from onedatum.foundation.units import in_print, in_unit
+from onedatum.paper.numbers import Numbers
 from onedatum.study.result import Study
 from onedatum.study.scales import corners, sensed, stations, worked
 
@@ -28,6 +30,7 @@ NEAR = 2e-6
 """Of the whole height: how far a station may miss the end that it stands for."""
 SIGNAL = "signal."
 Ends = tuple["Stop | None", "Stop | None"]
+Drawn = tuple[tuple[float, ...], tuple[float, ...]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +70,7 @@ class PageScale:
     """What to ask for, where the scale cannot be had; empty where it can."""
     unknown_path: str = ""
     assumed: bool = False
-    drawn: tuple[tuple[float, ...], tuple[float, ...]] = ((), ())
+    drawn: Drawn = ((), ())
     """Levels and values as worked, closer together than the table, for placing ticks."""
 
     @cached_property
@@ -82,6 +85,14 @@ class PageScale:
         if self.table is None or not self.levels_m[0] <= level_m <= self.levels_m[-1]:
             return None
         return float(self.table(np.array(level_m)))
+
+    def read(self, levels_m: Sequence[float]) -> list[float | None]:
+        """The same at many levels."""
+        if self.table is None:
+            return [None] * len(levels_m)
+        low, high = self.levels_m[0], self.levels_m[-1]
+        values = self.table(np.array(levels_m, dtype=np.float64)).tolist()
+        return [value if low <= level <= high else None for level, value in zip(levels_m, values, strict=True)]
 
     def json(self) -> dict[str, object]:
         """As the browser gets it."""
@@ -160,6 +171,17 @@ def _sensor(study: Study, us: bool) -> Iterator[Kind]:
             yield Kind("sensor", "kPa", "of legs", title, "kPa", 3, name)
 
 
+@lru_cache(maxsize=64)
+def _tabled(points: bytes, values: bytes, corners_m: bytes, tolerance: float) -> tuple[Hermite, Drawn] | None:
+    """The table of a function sampled at points, and what is drawn of it; kept, as few edits move every scale.
+
+    The arrays come as their bytes, so that nothing can be kept but what they hold.
+    """
+    at, read = (np.frombuffer(part).reshape(-1, len(SHARES)) for part in (points, values))
+    fit = fit_hermite(at, read, np.frombuffer(corners_m), tolerance, MOST_POINTS)
+    return None if fit is None else (fit, _drawn(at, fit, tolerance))
+
+
 class _Grid:
     """Every scale at the points sampled."""
 
@@ -175,10 +197,11 @@ class _Grid:
         first, end, ends = self._carried(kind, values)
         run = slice(first, end)
         tolerance = DIGIT_SHARE * 10.0**-kind.decimals
-        if end > first:
-            fit = fit_hermite(self.points[run], values[run], self.corners_m, tolerance, MOST_POINTS)
-        if end <= first or fit is None:
+        sampled = (part.tobytes() for part in (self.points[run], values[run], self.corners_m))
+        made = _tabled(*sampled, tolerance) if end > first else None
+        if made is None:
             return PageScale(kind, unknown="it neither rises nor falls with the level throughout")
+        fit, drawn = made
         below, above = (_with_value(stop, kind, fit) for stop in ends)
         return PageScale(
             kind,
@@ -189,7 +212,7 @@ class _Grid:
             below,
             above,
             assumed=bool(kind.entry) and self.study.sheet[kind.entry].rests_on_assumed,
-            drawn=_drawn(self.points[run], fit, tolerance),
+            drawn=drawn,
         )
 
     def _values(self, kind: Kind) -> Reals | None:
@@ -264,14 +287,14 @@ def _with_value(stop: Stop | None, kind: Kind, fit: Hermite) -> Stop | None:
     return Stop(stop.level_m, f"{stop.words} {value:.{max(kind.decimals - 1, 1)}f}".replace("-", "−"))
 
 
-def _drawn(points: Reals, fit: Hermite, tolerance: float) -> tuple[tuple[float, ...], tuple[float, ...]]:
+def _drawn(points: Reals, fit: Hermite, tolerance: float) -> Drawn:
     """The table at the stations and half way between them; at its two ends where it is straight."""
-    levels = np.unique(points[:, [0, points.shape[1] // 2, -1]])
+    levels = np.append(points[:, [0, points.shape[1] // 2]].ravel(), points[-1, -1])
     values = fit(levels)
     ends = levels[[0, -1]], values[[0, -1]]
     if np.abs(np.interp(levels, *ends) - values).max() <= tolerance:
         levels, values = ends
-    return tuple(levels.tolist()), tuple(values.tolist())
+    return Numbers(levels.tolist()), Numbers(values.tolist())
 
 
 def _longest_run(sound: Any) -> tuple[int, int]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Mapping, Sequence
-from dataclasses import asdict, dataclass, replace
+from dataclasses import dataclass, fields, replace
 from math import isfinite
 from string import ascii_uppercase
 
@@ -101,6 +101,12 @@ class Geometry:
     labels: tuple[Label, ...]
     float_: FloatPlace | None
 
+    def json(self) -> dict[str, object]:
+        """As the browser gets it."""
+        float_ = None if self.float_ is None else _plain(self.float_)
+        lists = {"lanes": tuple(map(_plain, self.lanes)), "labels": tuple(map(_plain, self.labels))}
+        return {**_plain(self), **lists, "float_": float_}
+
 
 @dataclass(frozen=True, slots=True)
 class SeeMark:
@@ -148,16 +154,21 @@ class SeeView:
 
     def json(self) -> dict[str, object]:
         """As the browser gets it."""
-        geometry = None if self.geometry is None else asdict(self.geometry)
+        geometry = None if self.geometry is None else self.geometry.json()
         return {
             "scales": [scale.json() for scale in self.scales],
             "units": {name: list(found) for name, found in typed_units(self.scales).items()},
-            "marks": [asdict(mark) for mark in self.marks],
+            "marks": list(map(_plain, self.marks)),
             "geometry": geometry,
             "span_m": None if self.span_m is None else list(self.span_m),
             "reach_m": None if self.reach_m is None else list(self.reach_m),
             "level_m": self.level_m,
         }
+
+
+def _plain(record: Lane | Label | FloatPlace | Geometry | SeeMark) -> dict[str, object]:
+    """The fields of a record by name."""
+    return {each.name: getattr(record, each.name) for each in fields(record)}
 
 
 def see_view(
@@ -242,15 +253,20 @@ def _roomiest(ruler: paper.Ruler, width_px: float, height_px: float) -> tuple[st
 
     Each try leaves the scales more room than the one before, so what fits is looked for by halves.
     """
-    tries = [(ruler, SCREEN)]
-    for decimals, share, air in NARROW:
-        scales = tuple(replace(s, decimals=decimals.get(s.name, s.decimals)) for s in ruler.scales)
-        tries.append((replace(ruler, scales=scales), replace(SCREEN, elevation_share=share, air=air)))
-    if width_px >= LARGE_PX:
-        tries.insert(0, (ruler, LARGE))
-    first = bisect_left(tries, True, key=lambda each: all_fit(each[0], width_px, height_px, each[1]))
-    tried, look = tries[min(first, len(tries) - 1)]
-    return *ruler_drawing(tried, width_px, height_px, look), look
+    tries: list[tuple[Mapping[str, int], Look]] = [({}, LARGE)] if width_px >= LARGE_PX else []
+    tries.append(({}, SCREEN))
+    tries += [(decimals, replace(SCREEN, elevation_share=share, air=air)) for decimals, share, air in NARROW]
+    first = bisect_left(tries, True, key=lambda each: all_fit(_with(each[0], ruler), width_px, height_px, each[1]))
+    decimals, look = tries[min(first, len(tries) - 1)]
+    return *ruler_drawing(_with(decimals, ruler), width_px, height_px, look), look
+
+
+def _with(decimals: Mapping[str, int], ruler: paper.Ruler) -> paper.Ruler:
+    """The ruler with these decimals in the readouts of the scales named."""
+    if decimals.keys().isdisjoint(scale.name for scale in ruler.scales):
+        return ruler
+    scales = (replace(s, decimals=decimals[s.name]) if s.name in decimals else s for s in ruler.scales)
+    return replace(ruler, scales=tuple(scales))
 
 
 def _geometry(
@@ -312,29 +328,33 @@ def _reach(study: Study, span_m: tuple[float, float] | None) -> tuple[float, flo
 
 def _rows(scales: Sequence[PageScale], marks: Sequence[SeeMark], level_m: float | None) -> tuple[Row, ...]:
     """The marks and the level line from the top; the level line has its row even while it has no level."""
+    heights = [*(mark.height_m for mark in marks), level_m or 0.0]
+    columns = [_column(scale, heights) for scale in scales]
+    *cells, at_level = [tuple(column[row] for column in columns) for row in range(len(heights))]
+    if level_m is None:
+        at_level = ("?",) * len(scales)
     rows = [
-        (mark.height_m, Row(mark.name, mark.entry, _cells(scales, mark.height_m), mark.blocks, mark.assumed))
-        for mark in marks
+        Row(mark.name, mark.entry, read, mark.blocks, mark.assumed) for mark, read in zip(marks, cells, strict=True)
     ]
-    rows.append((level_m or 0.0, Row(LEVEL_LINE, "level_now", _cells(scales, level_m), is_level=True)))
-    return tuple(row for _, row in sorted(rows, key=lambda pair: (-pair[0], pair[1].is_level)))
-
-
-def _cells(scales: Sequence[PageScale], level_m: float | None) -> tuple[str, ...]:
-    """What every scale reads at a height."""
-    return tuple(cell(scale, level_m) for scale in scales)
+    rows.append(Row(LEVEL_LINE, "level_now", at_level, is_level=True))
+    placed = sorted(zip(heights, rows, strict=True), key=lambda pair: (-pair[0], pair[1].is_level))
+    return tuple(row for _, row in placed)
 
 
 def cell(scale: PageScale, level_m: float | None) -> str:
     """The reading with the decimals of its scale; `?` where it is unknown, what is said beyond the ends."""
-    if scale.unknown or level_m is None:
-        return "?"
-    if not scale.kind.entry:
-        return _decimal(in_unit(level_m, scale.kind.unit), scale.kind.decimals)
-    value = scale.value(level_m)
-    if value is None:
-        return "no signal" if scale.kind.entry.startswith(SIGNAL) else "–"
-    return _decimal(value, scale.kind.decimals)
+    return "?" if level_m is None else _column(scale, [level_m])[0]
+
+
+def _column(scale: PageScale, levels_m: Sequence[float]) -> list[str]:
+    """What a scale reads at every level."""
+    kind = scale.kind
+    if scale.unknown:
+        return ["?"] * len(levels_m)
+    if not kind.entry:
+        return [_decimal(in_unit(level, kind.unit), kind.decimals) for level in levels_m]
+    nothing = "no signal" if kind.entry.startswith(SIGNAL) else "–"
+    return [nothing if value is None else _decimal(value, kind.decimals) for value in scale.read(levels_m)]
 
 
 def _decimal(value: float, decimals: int) -> str:

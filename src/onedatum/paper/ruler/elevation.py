@@ -208,8 +208,10 @@ def draw_axis(svg: Svg, stem: Stem | None, view: Elevation, look: Look) -> None:
 def draw_wall_marks(svg: Svg, marks: tuple[Mark, ...], view: Elevation, look: Look) -> None:
     """Short strokes at the wall for range, alarms and critical level, in the dashes of their lines."""
     for mark in marks:
-        radius = radius_at(view.outline, mark.height_m) if isfinite(mark.height_m) else 0.0
-        if mark.kind in ("range", "critical", "alarm") and radius > 0:
+        if mark.kind not in ("range", "critical", "alarm") or not isfinite(mark.height_m):
+            continue
+        radius = radius_at(view.outline, mark.height_m)
+        if radius > 0:
             x, y = min(view.x(radius), view.right_px), view.frame.y(mark.height_m)
             stroke: Stroke = mark_stroke(mark, look)
             svg.line(x - 13, y, x - 1, y, stroke.colour, stroke.width, stroke.dash)

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import cached_property
 from math import isfinite
 
 from onedatum.paper.model import Ruler
@@ -12,7 +13,7 @@ ABOVE, BELOW = 0.019, 0.016
 FARTHEST_M = 1e6
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Frame:
     """Heights from `low_m` to `high_m` on the px from `bottom_px` up to `top_px`."""
 
@@ -21,7 +22,7 @@ class Frame:
     top_px: float
     bottom_px: float
 
-    @property
+    @cached_property
     def px_per_m(self) -> float:
         """Scale of the drawing, the same both ways."""
         return (self.bottom_px - self.top_px) / (self.high_m - self.low_m)

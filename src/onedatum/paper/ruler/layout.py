@@ -58,6 +58,7 @@ def lanes_of(
     return lanes
 
 
+@lru_cache(maxsize=256)
 def draft(scale: Scale, frame: Frame, level_m: float | None, look: Look) -> Draft:
     """Ticks of a scale inside the frame, and the width its words need."""
     if not usable(scale):
@@ -66,8 +67,7 @@ def draft(scale: Scale, frame: Frame, level_m: float | None, look: Look) -> Draf
     if scale.stops_at is not None:
         high = min(high, scale.stops_at.height_m)
     ticks = ticks_of(replace(scale, name="", group="", decimals=0, stops_at=None), low, high, frame.px_per_m)
-    style = Style(look.tick_size, look.ink)
-    labels = max((text_width(t.label, style) for t in ticks if t.label), default=0.0) + TICK_REACH
+    labels = widest_px(tuple(t.label for t in ticks if t.label), Style(look.tick_size, look.ink)) + TICK_REACH
     shown = readout_width(scale, level_m, look) + READOUT_REACH
     words = max(labels, shown) + look.air
     return Draft(scale, low, high, ticks, max(LEAST_PX, words, unit_width(scale, look)))
@@ -77,6 +77,12 @@ def draft(scale: Scale, frame: Frame, level_m: float | None, look: Look) -> Draf
 def ticks_of(scale: Scale, low_m: float, high_m: float, px_per_m: float) -> tuple[Tick, ...]:
     """The ticks of a scale, once for all layouts that are tried: they turn on its table, not on its words."""
     return tuple(scale_ticks(scale, low_m, high_m, px_per_m))
+
+
+@lru_cache(maxsize=256)
+def widest_px(labels: tuple[str, ...], style: Style) -> float:
+    """Width of the widest of these words."""
+    return max((text_width(label, style) for label in labels), default=0.0)
 
 
 def unit_width(scale: Scale, look: Look) -> float:

@@ -32,10 +32,9 @@ class Ground:
         """Colour to lay beneath a number at y; none where nothing runs under it."""
         crossed = any(abs(y - line) < look.tick_size * 0.6 for line in self.lines_px)
         hatched = any(low - 4 < y < high + 4 for low, high in self.hatched_px)
-        tinted = any(low < y < high for low, high in self.tinted_px)
         if not crossed and not hatched:
             return ""
-        return look.tint if tinted else look.sheet
+        return look.tint if any(low < y < high for low, high in self.tinted_px) else look.sheet
 
     def covers(self, y: float) -> bool:
         """Whether the readouts cover this place."""

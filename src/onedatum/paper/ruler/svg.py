@@ -26,7 +26,10 @@ def number(value: float) -> str:
     """A coordinate with at most two decimals, held inside the sheet even when the value is not."""
     if not -FARTHEST_PX < value < FARTHEST_PX:
         value = min(max(value, -FARTHEST_PX), FARTHEST_PX) if isfinite(value) else 0.0
-    short = f"{value:.2f}".rstrip("0").rstrip(".")
+    text = f"{value:.2f}"
+    if text[-1] != "0":
+        return text
+    short = text.rstrip("0").rstrip(".")
     return "0" if short == "-0" else short
 
 

@@ -3,13 +3,12 @@
 from bisect import bisect_left
 from collections.abc import Sequence
 from functools import lru_cache
-from itertools import pairwise
-from math import isfinite
 
 import numpy as np
 
 from onedatum.foundation.numerics import Reals
 from onedatum.paper.model import Scale
+from onedatum.paper.numbers import Numbers
 
 
 def usable(scale: Scale) -> bool:
@@ -21,10 +20,11 @@ def usable(scale: Scale) -> bool:
 def _drawable(heights: tuple[float, ...], values: tuple[float, ...]) -> bool:
     if len(heights) < 2 or len(heights) != len(values):
         return False
-    if not all(map(isfinite, (*heights, *values))) or values[0] == values[-1]:
+    at, read = Numbers.of(heights).array, Numbers.of(values).array
+    if not (np.isfinite(at).all() and np.isfinite(read).all()) or values[0] == values[-1]:
         return False
-    rising = values[-1] > values[0]
-    return all(a < b for a, b in pairwise(heights)) and all(a <= b if rising else a >= b for a, b in pairwise(values))
+    way = 1.0 if values[-1] > values[0] else -1.0
+    return bool((at[1:] > at[:-1]).all() and (way * read[1:] >= way * read[:-1]).all())
 
 
 def value_at(scale: Scale, height_m: float) -> float | None:
@@ -42,7 +42,7 @@ def above_stop(scale: Scale, height_m: float) -> bool:
 def heights_of(scale: Scale, values: Reals) -> Reals:
     """Heights at which the scale shows values; the lowest such height where the table is flat."""
     way = 1.0 if scale.values[-1] > scale.values[0] else -1.0
-    return interpolated(way * values, way * np.array(scale.values), np.array(scale.heights_m))
+    return interpolated(way * values, way * Numbers.of(scale.values).array, Numbers.of(scale.heights_m).array)
 
 
 def interpolate(x: float, xs: Sequence[float], ys: Sequence[float]) -> float:

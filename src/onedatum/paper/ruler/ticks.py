@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 
 from onedatum.foundation.numerics import Reals
 from onedatum.paper.model import Scale
+from onedatum.paper.numbers import Numbers
 from onedatum.paper.ruler.tables import heights_of, interpolate, interpolated
 
 LABEL_PX = 27.0
@@ -51,7 +52,7 @@ def steepest_slope(scale: Scale, low_m: float, high_m: float) -> float:
     if not step > 0:
         return 0.0
     heights_m: Reals = low_m + np.arange(SAMPLES + 1, dtype=np.float64) * step
-    values = interpolated(heights_m, np.array(scale.heights_m), np.array(scale.values))
+    values = interpolated(heights_m, Numbers.of(scale.heights_m).array, Numbers.of(scale.values).array)
     return float(np.abs(np.diff(values)).max()) / step
 
 

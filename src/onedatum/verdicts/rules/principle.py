@@ -43,7 +43,7 @@ class PrincipleVerdict:
     """The words of the build that serves it best."""
     requirements: tuple[Requirement, ...]
 
-    @property
+    @cached_property
     def deciding(self) -> tuple[Judgement, ...]:
         """The judgements that set the verdict; of a condition, those whose action is due or that ask."""
         same = (each for each in self.judgements if each.verdict is self.verdict)
@@ -51,12 +51,12 @@ class PrincipleVerdict:
             return tuple(each for each in same if each.conditional or each.asks)
         return tuple(same) if self.verdict is not Verdict.SUITS else ()
 
-    @property
+    @cached_property
     def conditions(self) -> tuple[Judgement, ...]:
         """The judgements whose action is due."""
         return tuple(each for each in self.judgements if each.conditional)
 
-    @property
+    @cached_property
     def questions(self) -> tuple[str, ...]:
         """What the customer must be asked; nothing of a principle that is excluded anyway."""
         if self.verdict is Verdict.DOES_NOT_SUIT:

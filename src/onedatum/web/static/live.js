@@ -2,7 +2,7 @@
 /** The case, live: what is typed is tried at once, what is left is kept in the file; the parts of the page follow. */
 
 import { bindLinks, lead } from "./fields.js";
-import { place, swap } from "./parts.js";
+import { has, place, swap } from "./parts.js";
 import { announce, say, tell } from "./status.js";
 
 const PAUSE_MS = 80;
@@ -60,7 +60,7 @@ async function attempt() {
   };
   const slow = setTimeout(() => say("Calculating", cancel), SLOW_MS);
   try {
-    const body = { changes: Object.fromEntries(typed), room: room(), window: here };
+    const body = { changes: Object.fromEntries(typed), room: room(), window: here, has };
     const answer = await send(`${api}/try`, "POST", body, stop.signal);
     if (mine !== turn) return;
     const told = await answer.json();

@@ -1,0 +1,125 @@
+"""Where each tag of a stand-in is, in words, and the file by which `onedatum watch` reads exactly this one."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Sequence
+from pathlib import Path
+
+from onedatum.foundation.errors import Fault
+from onedatum.jobs.standin import HART, LOOPBACK, MODBUS, OPC_UA
+from onedatum.jobs.standin.modbus import CURRENT, REGISTERS, device_of
+from onedatum.jobs.standin.opc_ua import VARIABLES, node_of
+from onedatum.jobs.standin.run import Standin
+from onedatum.jobs.standin.tanks import StandinError, Tank
+from onedatum.jobs.write import write_whole
+
+CAUTION = (
+    "This is a simulation: its numbers prove nothing about a plant, and what reads it well may read a plant wrongly."
+)
+READ_ONLY = "It is only read: every write is refused."
+LEAST, MOST = "0 mA", "25 mA"
+EVERY, STALE = "1 s", "5 s"
+
+
+def told(standin: Standin) -> str:
+    """What is served where."""
+    lines = [CAUTION]
+    for tank in standin.plant.tanks:
+        lines += [f"{tank.tag}: {place}" for place in places(standin, tank.tag).values()]
+    if standin.plant.times != 1.0:
+        lines.append(f"Time goes {standin.plant.times:g} times as fast.")
+    return "\n".join([*lines, READ_ONLY])
+
+
+def places(standin: Standin, tag: str) -> dict[str, str]:
+    """By way: where a tag is, in words."""
+    ways = {door.gate.way for door in standin.doors}
+    found = {}
+    if MODBUS in ways:
+        device = device_of(standin.plant, tag)
+        found[MODBUS] = f"Modbus TCP {LOOPBACK}:{standin.port(MODBUS)}, device {device}, input registers from 0"
+    if OPC_UA in ways:
+        node = node_of(tag, "current")
+        found[OPC_UA] = f"OPC UA opc.tcp://{LOOPBACK}:{standin.port(OPC_UA)}/, node {node}"
+    if HART in ways:
+        found[HART] = f"HART over TCP {LOOPBACK}:{standin.port(HART, tag)}, polling address 0"
+    return found
+
+
+def refuse_renamed(tanks: Sequence[Tank]) -> None:
+    """Raise StandinError where no file can be written for these tanks: a tag is watched by the case that has it."""
+    faults = [
+        Fault(
+            "CASE",
+            "a case with its own tag, with --watch-file",
+            f"{tank.tag}={tank.path}",
+            "a tag is watched by the case that states it",
+            remedy=f"Copy the case and state tag: {tank.tag} in it",
+        )
+        for tank in tanks
+        if tank.is_renamed
+    ]
+    if faults:
+        raise StandinError(faults)
+
+
+def watch_file(standin: Standin, path: Path) -> str:
+    """The text of the file by which this stand-in is watched; tags take the ways by turns."""
+    ways = list(dict.fromkeys(door.gate.way for door in standin.doors))
+    lines = [
+        "# Written by onedatum simulate. " + CAUTION,
+        *_map(ways),
+        "watch: 1",
+        f"every: {EVERY}",
+        f"stale_after: {STALE}",
+        "tags:",
+    ]
+    for number, tank in enumerate(standin.plant.tanks):
+        way = ways[number % len(ways)]
+        others = [place for other, place in places(standin, tank.tag).items() if other != way]
+        lines += [f"  # also: {place}" for place in others]
+        lines += [f"  {_quoted(tank.tag)}:", f"    case: {_quoted(_relative(tank.path, path))}"]
+        lines.append(f"    {_source(standin, way, tank.tag)}")
+    return "\n".join([*lines, ""])
+
+
+def write_watch_file(standin: Standin, path: Path) -> None:
+    """Write it whole; raises OutputError."""
+    write_whole(path, watch_file(standin, path).encode("utf-8"))
+
+
+def _map(ways: Sequence[str]) -> list[str]:
+    lines = []
+    if MODBUS in ways:
+        lines.append("# Registers of every device, numbers with the high word first:")
+        lines += [
+            f"#   {at:2} {'float' + str(16 * count) if count > 1 else 'uint16 '}  {words}"
+            for at, count, words in REGISTERS
+        ]
+    if OPC_UA in ways:
+        lines.append("# Variables of every tag:")
+        lines += [f"#   {node_of('TAG', name)}  {words}" for name, words in VARIABLES.items()]
+    return lines
+
+
+def _source(standin: Standin, way: str, tag: str) -> str:
+    limits = f"unit: mA, least: {LEAST}, most: {MOST}"
+    if way == MODBUS:
+        where = f'tcp: "{LOOPBACK}:{standin.port(MODBUS)}", device: {device_of(standin.plant, tag)}'
+        form = "form: float32, words: high first, bytes: high first, factor: 1, offset: 0"
+        return f"modbus: {{{where}, registers: input, address: {CURRENT}, {form}, {limits}}}"
+    if way == OPC_UA:
+        url = f"opc.tcp://{LOOPBACK}:{standin.port(OPC_UA)}/"
+        return f'opc_ua: {{url: "{url}", node: "{node_of(tag, "current")}", {limits}}}'
+    return f'hart: {{tcp: "{LOOPBACK}:{standin.port(HART, tag)}", address: 0}}'
+
+
+def _relative(case: Path, watch: Path) -> str:
+    """The case as it is found from the watch file."""
+    return Path(os.path.relpath(case.resolve(), watch.resolve().parent)).as_posix()
+
+
+def _quoted(text: str) -> str:
+    escaped = text.replace("\\", "\\\\").replace('"', '\\"')
+    return f'"{escaped}"'

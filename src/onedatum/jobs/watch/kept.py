@@ -1,0 +1,162 @@
+"""The rows of a watch on the disk: parts of Parquet, each whole under its own name or not there at all.
+
+A part is written beside, brought to the disk and only then named: a row counts as kept when its part has its name.
+Rows without a level are kept like any other, with the reason. A watch that begins again goes on with the next number.
+"""
+
+from __future__ import annotations
+
+import io
+import json
+import re
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager, suppress
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import pyarrow as pa
+import pyarrow.parquet as pq
+
+from onedatum.foundation.errors import OutputError
+from onedatum.jobs.keeping.lock import locked
+from onedatum.jobs.write import write_whole
+from onedatum.logs.live.follower import Row
+from onedatum.logs.tables import QUANTITIES
+
+FOLDER, MARK = "parts", "watch.json"
+NAME = re.compile(r"\d{8}\.parquet$")
+WRITING = ".writing"
+FORM = 1
+MOST_HELD = 200_000
+"""Rows that wait at most while the disk takes none."""
+LOCK_WAIT_s = 0.5
+
+_AMOUNTS = [column for each in QUANTITIES for column in (each.column, f"u_{each.column}")]
+SCHEMA = pa.schema(
+    [
+        ("time", pa.timestamp("us", "UTC")),
+        ("tag", pa.string()),
+        ("value", pa.float64()),
+        ("unit", pa.string()),
+        ("doubt", pa.string()),
+        ("state", pa.string()),
+        ("flags", pa.uint16()),
+        ("current_A", pa.float64()),
+        ("level_m", pa.float64()),
+        ("u_level_m", pa.float64()),
+        *((column, pa.float64()) for column in _AMOUNTS),
+        ("source_time", pa.timestamp("us", "UTC")),
+        ("primary", pa.float64()),
+        ("primary_unit", pa.string()),
+    ]
+)
+"""The same for every case, so that all parts are one set of data."""
+
+
+@dataclass
+class Tally:
+    """What a run has kept."""
+
+    parts: int = 0
+    rows: int = 0
+    levels: int = 0
+    """Rows that tell a level."""
+
+
+class Kept:
+    """The parts of one folder, held by one watch."""
+
+    def __init__(self, out: Path) -> None:
+        self.out, self.folder = out, out / FOLDER
+        self.tally = Tally()
+        self.trouble = ""
+        """Why the last part could not be written; its rows are still held."""
+        self._held: list[dict[str, Any]] = []
+        self._next = 1 + max((int(path.stem) for path in self._parts()), default=0)
+
+    @classmethod
+    @contextmanager
+    def of(cls, out: Path) -> Iterator[Kept]:
+        """Hold a folder for this watch alone; raises OutputError."""
+        try:
+            out.mkdir(parents=True, exist_ok=True)
+            foreign = (out / FOLDER).exists() and not (out / MARK).is_file()
+        except OSError as error:
+            raise OutputError.of(out, error) from error
+        if foreign:
+            raise OutputError(str(out), f"there lies {FOLDER} of another origin", "Name another folder")
+        with locked(out, LOCK_WAIT_s):
+            write_whole(out / MARK, json.dumps({"watch": FORM}).encode() + b"\n")
+            try:
+                (out / FOLDER).mkdir(exist_ok=True)
+                (out / FOLDER / WRITING).unlink(missing_ok=True)  # of a watch that was killed
+            except OSError as error:
+                raise OutputError.of(out, error) from error
+            yield cls(out)
+
+    def _parts(self) -> list[Path]:
+        return [path for path in self.folder.iterdir() if NAME.match(path.name)]
+
+    @property
+    def waiting(self) -> int:
+        """Rows that are not on the disk yet."""
+        return len(self._held)
+
+    def last_us(self) -> int | None:
+        """The latest time of the last part; None of the first watch."""
+        paths = sorted(self._parts())
+        if not paths:
+            return None
+        with suppress(OSError, pa.ArrowException):
+            times = pq.read_table(paths[-1], columns=["time"]).column("time").cast(pa.int64()).to_pylist()
+            return max(times, default=None)
+        return None
+
+    def add(self, row: Row) -> None:
+        """Take a row; it is kept with the next part. Raises OutputError where too many wait."""
+        self._held.append(line_of(row))
+        if len(self._held) > MOST_HELD:
+            raise OutputError(str(self.folder), f"{len(self._held)} rows wait and none can be written: {self.trouble}")
+
+    def commit(self) -> bool:
+        """Write what waits as a part; where that fails the rows are held, and `trouble` says why."""
+        if not self._held:
+            return True
+        content = io.BytesIO()
+        pq.write_table(pa.Table.from_pylist(self._held, SCHEMA), content, compression="zstd")
+        path = self.folder / f"{self._next:08}.parquet"
+        try:
+            write_whole(path, content.getvalue(), self.folder / WRITING)
+        except OutputError as error:
+            self.trouble = str(error)
+            return False
+        self.trouble = ""
+        self._next += 1
+        self.tally.parts += 1
+        self.tally.rows += len(self._held)
+        self.tally.levels += sum(line["level_m"] is not None for line in self._held)
+        self._held = []
+        return True
+
+
+def line_of(row: Row) -> dict[str, Any]:
+    """A row by its columns."""
+    sample, amount = row.sample, row.amount
+    quantities: Mapping[str, float | None] = amount.quantities
+    return {
+        "time": sample.time_us,
+        "tag": sample.tag,
+        "value": sample.reading.value,
+        "unit": row.unit,
+        "doubt": row.doubt,
+        "state": amount.state,
+        "flags": amount.flags,
+        "current_A": amount.current_A,
+        "level_m": amount.level_m,
+        "u_level_m": amount.u_level_m,
+        **{column: quantities.get(column) for column in _AMOUNTS},
+        "source_time": sample.reading.source_us,
+        "primary": sample.reading.primary,
+        "primary_unit": sample.reading.primary_unit or None,
+    }

@@ -1,0 +1,133 @@
+"""One watch from its beginning to its end: samples in, rows onto the disk, views to whoever shows them."""
+
+from __future__ import annotations
+
+import asyncio
+import signal
+from collections.abc import Callable, Sequence
+from contextlib import nullcontext, suppress
+from dataclasses import dataclass
+from pathlib import Path
+
+from onedatum.foundation.errors import OutputError
+from onedatum.jobs.watch.kept import Kept, Tally
+from onedatum.jobs.watch.made import Followed, PortOf, links
+from onedatum.jobs.watch.noted import note
+from onedatum.jobs.watch.told import Status
+from onedatum.logs.live.clock import OwnClock
+from onedatum.logs.live.follower import View
+from onedatum.logs.live.plan import WatchPlan
+from onedatum.logs.live.sample import Sample
+from onedatum.logs.live.watcher import repeated, watch
+
+Sampled = Callable[[View, int], None]
+"""Told after every sample: the tag as it stands now, and the time."""
+Looked = Callable[[Sequence[View], Status], None]
+"""Told again and again, also where no sample comes."""
+
+
+@dataclass(frozen=True)
+class Asked:
+    """How a watch runs."""
+
+    out: Path | None = None
+    part_s: float = 60.0
+    """Rows are brought to the disk so often."""
+    for_s: float | None = None
+    look_s: float = 1.0
+    """What is shown is drawn so often."""
+    records: str = ""
+
+
+@dataclass
+class Outcome:
+    """What came of it."""
+
+    samples: int = 0
+    tally: Tally | None = None
+    trouble: str = ""
+
+
+class Watching:
+    """A watch in the making."""
+
+    def __init__(self, plan: WatchPlan, made: Followed, asked: Asked, clock: OwnClock, kept: Kept | None) -> None:
+        self.plan, self.made, self.asked, self.clock, self.kept = plan, made, asked, clock, kept
+        self.outcome = Outcome(tally=kept.tally if kept is not None else None)
+        self.ended = asyncio.Event()
+        self.sampled: Sampled = lambda view, now_us: None
+        self.looked: Looked = lambda views, status: None
+        self._note = ""
+        last_us = kept.last_us() if kept is not None else None
+        if last_us is not None and last_us > clock.now_us():
+            self._note = "the last rows kept are of a later time than now: the clock of this machine was changed"
+
+    def take(self, sample: Sample) -> None:
+        """One sample of any tag."""
+        follower = self.made.followers[sample.tag]
+        row = follower.take(sample)
+        self.outcome.samples += 1
+        try:
+            if self.kept is not None:
+                self.kept.add(row)
+        except OutputError as error:
+            self.outcome.trouble = str(error)
+            self.ended.set()
+        now_us = self.clock.now_us()
+        self.sampled(follower.view(now_us), now_us)
+
+    def commit(self) -> None:
+        """Bring to the disk what waits."""
+        if self.kept is not None:
+            self.kept.commit()
+
+    def look(self) -> None:
+        """Show all tags."""
+        now_us = self.clock.now_us()
+        tally = self.outcome.tally or Tally()
+        waiting = self.kept.waiting if self.kept is not None else 0
+        trouble = self.kept.trouble if self.kept is not None else ""
+        notes = tuple(filter(None, (self._note, self.clock.remark, trouble)))
+        status = Status(now_us, self.plan.every_s, self.plan.rate_over_s, tally.rows, waiting, notes)
+        self.looked([each.view(now_us) for each in self.made.followers.values()], status)
+
+    async def run(self, port_of: PortOf) -> Outcome:
+        """Until it is ended; what waits then is brought to the disk."""
+        if self.asked.for_s is not None:
+            asyncio.get_running_loop().call_later(self.asked.for_s, self.ended.set)
+        try:
+            async with asyncio.TaskGroup() as group:
+                group.create_task(
+                    watch(links(self.plan, port_of, self.clock), self.plan.every_s, self.take, self.ended)
+                )
+                group.create_task(repeated(self.asked.look_s, self.look, self.ended))
+                group.create_task(repeated(self.asked.part_s, self.commit, self.ended))
+        finally:
+            self.commit()
+        if self.kept is not None and self.kept.waiting:
+            self.outcome.trouble = f"{self.kept.waiting} rows could not be kept: {self.kept.trouble}"
+        return self.outcome
+
+
+def run(plan: WatchPlan, made: Followed, asked: Asked, port_of: PortOf, sampled: Sampled, looked: Looked) -> Outcome:
+    """Watch until a signal or the end that was asked for; raises OutputError and StoreError before it begins."""
+
+    async def whole(kept: Kept | None) -> Outcome:
+        watching = Watching(plan, made, asked, OwnClock(), kept)
+        watching.sampled, watching.looked = sampled, looked
+        for each in (signal.SIGINT, signal.SIGTERM):
+            with suppress(NotImplementedError, ValueError, RuntimeError):  # no such signals, or not in this thread
+                asyncio.get_running_loop().add_signal_handler(each, watching.ended.set)
+        return await watching.run(port_of)
+
+    with Kept.of(asked.out) if asked.out is not None else nullcontext() as kept:
+        _note(plan, made, asked, "begun", kept)
+        found = asyncio.run(whole(kept))
+        _note(plan, made, asked, "ended", kept)
+        return found
+
+
+def _note(plan: WatchPlan, made: Followed, asked: Asked, what: str, kept: Kept | None) -> None:
+    if asked.records:
+        tally = kept.tally if kept is not None else Tally()
+        note(asked.records, what, plan, made.followers.values(), asked.out, tally)

@@ -1,0 +1,220 @@
+"""One tag as it stands: what its samples tell, how old that is, what is not to be believed, where it is going.
+
+A sample becomes a `Row`, which is kept, and the tag can be looked at as a `View` at any time. A number is believed
+unless it is the very same for too long (where the plan says how long), or the level has moved faster than it can (the
+same): then it is unknown until as many readings as `CONFIRMED` in a row agree with each other. Where that speed is
+stated, so is the first level after any gap: how far it may have moved grows with the gap, and rubbish falls within it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+from typing import Literal, NamedTuple
+
+from onedatum.logs.live.levelling import VOLUME, Amount, Levelling
+from onedatum.logs.live.outlook import COVERAGE, Outlook, Rate, Way, Window, outlook
+from onedatum.logs.live.plan import TagPlan
+from onedatum.logs.live.sample import Reading, Sample
+from onedatum.logs.reasons import FLAGS
+
+Standing = Literal["good", "at or below", "at or above", "no measurement", "unknown", "stale", "nothing yet"]
+CONFIRMED = 3
+MICRO = 1_000_000
+
+
+class Alarm(NamedTuple):
+    """A level of concern: its name in print, where it stands, and whether it is above."""
+
+    name: str
+    level_m: float
+    rising: bool
+
+
+@dataclass(frozen=True)
+class Row:
+    """One sample with what it is worth: what is kept."""
+
+    sample: Sample
+    amount: Amount
+    unit: str
+    doubt: str
+    """Why there is no level; beside a level, what was said against it."""
+
+
+@dataclass(frozen=True)
+class View:
+    """A tag as it stands at a time. Level and quantities are None unless they hold now."""
+
+    tag: str
+    standing: Standing
+    age_s: float | None
+    """Since the last number that was believed, be it a failure current."""
+    amount: Amount | None
+    """Where it holds."""
+    last: Amount | None
+    """The last that told a level, to be shown with its age and never as the level now."""
+    last_age_s: float | None
+    remark: str
+    source_age_s: float | None
+    """Since the source measured, by its own clock."""
+    rate_m_per_s: Rate | None
+    rate_m3_per_s: Rate | None
+    outlooks: tuple[Outlook, ...]
+
+
+@dataclass
+class Follower:
+    """The state of one tag."""
+
+    plan: TagPlan
+    levelling: Levelling
+    stale_after_s: float
+    rate_over_s: float
+    alarms: Sequence[Alarm] = ()
+    _good: Row | None = None
+    """The last that told a level, or that there is no measurement, and was believed."""
+    _level: Row | None = None
+    """The last that told a level."""
+    _latest: Row | None = None
+    _same: tuple[float, int | None, int] | None = None
+    """Number, time of the source, and since when both are so."""
+    _jumped: list[tuple[int, float]] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        """Windows of level and volume."""
+        self._levels, self._volumes = Window(self.rate_over_s), Window(self.rate_over_s)
+
+    def take(self, sample: Sample) -> Row:
+        """What a sample is worth; times go forward."""
+        row = self._row(sample)
+        self._latest = row
+        if row.amount.level_m is not None or row.amount.state is not None:
+            self._good = row
+        level = row.amount.level_m
+        if level is not None:
+            self._level = row
+        if level is not None and not row.amount.at_end:
+            self._levels.add(sample.time_us, level)
+            volume = row.amount.quantities.get(VOLUME)
+            if volume is not None:
+                self._volumes.add(sample.time_us, volume)
+        return row
+
+    def _row(self, sample: Sample) -> Row:
+        reading = sample.reading
+        if reading.value is None:
+            self._jumped.clear()
+            return Row(sample, Amount(), self.plan.unit, reading.doubt or "no value")
+        amount = self.levelling.amount(sample.time_us, reading.value)
+        against = amount.doubt or self._frozen(sample, reading) or self._jump(sample, amount)
+        if against:
+            return Row(sample, Amount(), self.plan.unit, against)
+        return Row(sample, amount, self.plan.unit, reading.doubt)
+
+    def _frozen(self, sample: Sample, reading: Reading) -> str:
+        """Whether number and time of the source have stood still for too long."""
+        if reading.value is None:
+            return ""
+        if self._same is None or self._same[:2] != (reading.value, reading.source_us):
+            self._same = (reading.value, reading.source_us, sample.time_us)
+        after_s, since_s = self.plan.frozen_after_s, (sample.time_us - self._same[2]) / MICRO
+        if after_s is None or since_s < after_s:
+            return ""
+        return f"frozen: the very same number for {since_s:.0f} s"
+
+    def _jump(self, sample: Sample, amount: Amount) -> str:
+        """Whether the level is where it cannot be yet, or comes after a gap, and was not confirmed there."""
+        fastest, level, before = self.plan.fastest_m_per_s, amount.level_m, self._latest
+        if fastest is None or level is None:
+            return ""
+        follows = before is not None and before.amount.level_m is not None
+        if before is not None and follows:
+            follows = _reached(fastest, (before.sample.time_us, before.amount), (sample.time_us, amount))
+        if follows:
+            self._jumped.clear()
+            return ""
+        if self._jumped:
+            time_us, there_m = self._jumped[-1]
+            if not _reached(fastest, (time_us, replace(amount, level_m=there_m)), (sample.time_us, amount)):
+                self._jumped.clear()
+        self._jumped.append((sample.time_us, level))
+        if len(self._jumped) >= CONFIRMED:
+            self._jumped.clear()
+            self._forget_if_elsewhere(fastest, sample, amount)
+            return ""
+        return f"{level:.4g} m comes after a gap or too fast: {CONFIRMED} readings in a row must agree"
+
+    def _forget_if_elsewhere(self, fastest_m_per_s: float, sample: Sample, amount: Amount) -> None:
+        """A rate does not go over a jump."""
+        last = self._level
+        there = (sample.time_us, amount)
+        if last is None or not _reached(fastest_m_per_s, (last.sample.time_us, last.amount), there):
+            self._levels.clear()
+            self._volumes.clear()
+
+    # ---------------------------------------------------------------- looking
+
+    def view(self, now_us: int) -> View:
+        """The tag at a time."""
+        good, latest, last = self._good, self._latest, self._level
+        age_s, last_age_s = _age_s(good, now_us), _age_s(last, now_us)
+        standing = self._standing(age_s)
+        holds = good if standing in ("good", "at or below", "at or above", "no measurement") else None
+        source_us = latest.sample.reading.source_us if latest is not None else None
+        rates: tuple[Rate | None, Rate | None] = (None, None)
+        if standing == "good":
+            rates = self._levels.rate(now_us), self._volumes.rate(now_us)
+        return View(
+            self.plan.tag,
+            standing,
+            age_s,
+            holds.amount if holds is not None else None,
+            last.amount if last is not None else None,
+            last_age_s,
+            latest.doubt if latest is not None else "",
+            None if source_us is None else (now_us - source_us) / MICRO,
+            *rates,
+            self._outlooks(holds.amount if holds is not None else None, standing, rates[1]),
+        )
+
+    def _standing(self, age_s: float | None) -> Standing:
+        good = self._good
+        if good is None or age_s is None:
+            return "nothing yet" if self._latest is None else "unknown"
+        if age_s > self.stale_after_s:
+            return "stale"
+        if good.amount.level_m is None:
+            return "no measurement"
+        if good.amount.flags & FLAGS["at_or_below"]:
+            return "at or below"
+        return "at or above" if good.amount.flags & FLAGS["at_or_above"] else "good"
+
+    def _outlooks(self, amount: Amount | None, standing: Standing, rate: Rate | None) -> tuple[Outlook, ...]:
+        if standing != "good" or amount is None or amount.level_m is None:
+            return tuple(Outlook(each.name, each.level_m, why=f"none: {standing}") for each in self.alarms)
+        half = COVERAGE * (amount.u_level_m or 0.0)
+        ends = [self.levelling.volume_m3(amount.level_m + way * half) for way in (-1.0, 1.0)]
+        middle = self.levelling.volume_m3(amount.level_m)
+        least, most = (middle if each is None else each for each in ends)
+        return tuple(
+            outlook(
+                each.name,
+                each.level_m,
+                Way(least, most, self.levelling.volume_m3(each.level_m)),
+                rate,
+                each.rising,
+            )
+            for each in self.alarms
+        )
+
+
+def _age_s(row: Row | None, now_us: int) -> float | None:
+    return None if row is None else max(now_us - row.sample.time_us, 0) / MICRO
+
+
+def _reached(fastest_m_per_s: float, before: tuple[int, Amount], now: tuple[int, Amount]) -> bool:
+    """Whether a level can be reached from another in the time between, within their uncertainties."""
+    apart_s = (now[0] - before[0]) / MICRO
+    room = COVERAGE * ((before[1].u_level_m or 0.0) + (now[1].u_level_m or 0.0))
+    return abs((now[1].level_m or 0.0) - (before[1].level_m or 0.0)) <= fastest_m_per_s * apart_s + room

@@ -1,0 +1,91 @@
+"""One value over OPC UA, read from its node; without a user, without encryption, and never written.
+
+Source: IEC 62541-4, read service and status codes (from memory); the protocol itself is the library's.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import logging
+import math
+from datetime import UTC, datetime
+from typing import Any
+
+from onedatum.logs.live.plan import OpcUaSource
+from onedatum.logs.live.sample import LinkError, Reading
+
+MICRO = 1_000_000
+CLOSING_s = 1.0
+
+
+class OpcUaPort:
+    """One node of one server."""
+
+    def __init__(self, source: OpcUaSource, limit_s: float) -> None:
+        self.source, self.limit_s = source, limit_s
+        self._client: Any = None
+        self._ready = False
+
+    @property
+    def line(self) -> str:
+        """Each has a session of its own."""
+        return f"{self.source.url} {self.source.node}"
+
+    async def open(self) -> None:
+        """Make sure of the session."""
+        if self._ready:
+            return
+        await self.close()
+        from asyncua.client.client import Client
+        from asyncua.ua.uaerrors import UaError
+
+        logging.getLogger("asyncua").setLevel(logging.CRITICAL)
+        self._client = Client(self.source.url, timeout=self.limit_s)
+        try:
+            await self._client.connect()
+        except UaError as error:
+            raise LinkError(_name(error)) from error
+        self._ready = True
+
+    async def read(self) -> Reading:
+        """Read the value with its status and the time of its source."""
+        from asyncua.ua.uaerrors import UaError
+
+        try:
+            node = self._client.get_node(self.source.node)
+            told = await node.read_data_value(raise_on_bad_status=False)
+        except UaError as error:
+            raise LinkError(_name(error)) from error
+        return reading_of(told, self.source)
+
+    async def close(self) -> None:
+        """End the session; a server that is gone is not waited for."""
+        client, self._client, self._ready = self._client, None, False
+        if client is not None:
+            async with asyncio.timeout(CLOSING_s):
+                await client.disconnect()
+
+
+def reading_of(told: Any, source: OpcUaSource) -> Reading:
+    """What a data value says: a number with good status within its limits, or unknown with the reason."""
+    stamp = told.SourceTimestamp
+    at = None if stamp is None else micro_of(stamp)
+    if not told.StatusCode.is_good():
+        return Reading(None, f"the server says {told.StatusCode.name}", at)
+    number = told.Value.Value if told.Value is not None else None
+    if isinstance(number, bool) or not isinstance(number, (int, float)):
+        return Reading(None, f"the node holds no number but {type(number).__name__}", at)
+    value = source.factor * float(number) + source.offset
+    if not math.isfinite(value) or not source.least <= value <= source.most:
+        return Reading(None, f"{value:.7g} is outside the limits {source.least:g} to {source.most:g}", at)
+    return Reading(value, "", at)
+
+
+def micro_of(stamp: datetime) -> int:
+    """Microseconds since 1970 of a time of the protocol, which is UTC."""
+    whole = stamp if stamp.tzinfo is not None else stamp.replace(tzinfo=UTC)
+    return round(whole.timestamp() * MICRO)
+
+
+def _name(error: Exception) -> str:
+    return " ".join((str(error) or type(error).__name__).split())

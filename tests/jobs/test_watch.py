@@ -1,0 +1,274 @@
+"""A watch as a whole: what is shown, what is kept and how it survives, and that a begun part is never taken for one."""
+
+from __future__ import annotations
+
+import asyncio
+import json
+import os
+import threading
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+import pyarrow.parquet as pq
+import pytest
+
+from onedatum.foundation.errors import LogError, OutputError
+from onedatum.jobs.watch.kept import FOLDER, SCHEMA, WRITING, Kept
+from onedatum.jobs.watch.made import followed
+from onedatum.jobs.watch.run import Asked, Watching
+from onedatum.jobs.watch.told import Status, change_line, table_text, view_json
+from onedatum.logs.live.clock import OwnClock
+from onedatum.logs.live.follower import Row, View
+from onedatum.logs.live.levelling import Amount
+from onedatum.logs.live.plan_reader import read_plan
+from onedatum.logs.live.sample import Port, Reading, Sample
+from onedatum.store.store import Store
+from soak.quick_time import quickly
+from tests.cli.run import ROOT, Outcome, onedatum
+from tests.closeness import close
+from tests.logs.live.servers import Registers, served
+
+CASE = ROOT / "examples" / "spirit_receiver.yaml"
+BEGIN_s = 1.8e9
+PLAN = """watch: 1
+every: {every}
+stale_after: 5 s
+rate_over: 10 min
+tags:
+  LT-201:
+    case: {case}
+    modbus: {{tcp: "127.0.0.1:{port}", device: 1, registers: input, address: 0, form: float32,
+             unit: mA, least: 0 mA, most: 25 mA}}
+"""
+
+
+def plan_file(folder: Path, port: int = 1, every: str = "1 s", case: Path = CASE) -> Path:
+    """A plan of one tag."""
+    path = folder / "watch.yaml"
+    path.write_text(PLAN.format(port=port, every=every, case=case), encoding="utf-8")
+    return path
+
+
+def row(second: int, level_m: float | None = 1.0) -> Row:
+    """A row of an invented tag."""
+    reading = Reading(None if level_m is None else 9.33, "" if level_m is not None else "no line")
+    return Row(Sample("LT-1", second * 1_000_000, reading), Amount(level_m=level_m), "mA", reading.doubt)
+
+
+def parts(out: Path) -> list[dict[str, Any]]:
+    """All rows of a folder, as any reader of Parquet joins them."""
+    rows: list[dict[str, Any]] = pq.read_table(out / FOLDER).to_pylist()
+    return rows
+
+
+# ---------------------------------------------------------------- what is kept
+
+
+def test_rows_stand_in_parts_and_a_second_watch_goes_on(tmp_path: Path) -> None:
+    for begin in (0, 10):
+        with Kept.of(tmp_path) as kept:
+            for second in range(begin, begin + 5):
+                kept.add(row(second, None if second % 2 else 1.0))
+            assert kept.commit() and kept.waiting == 0
+    found = parts(tmp_path)
+    assert [int(each["time"].timestamp()) for each in found] == [*range(5), *range(10, 15)]
+    assert all((each["level_m"] is None) is (each["doubt"] == "no line") for each in found)
+    assert [path.name for path in sorted((tmp_path / FOLDER).iterdir())] == ["00000001.parquet", "00000002.parquet"]
+
+
+def test_what_a_killed_watch_left_half_written_is_no_part(tmp_path: Path) -> None:
+    with Kept.of(tmp_path) as kept:
+        kept.add(row(1))
+        kept.commit()
+    (tmp_path / FOLDER / WRITING).write_bytes(b"PAR1 half")
+    with Kept.of(tmp_path) as kept:
+        assert kept.last_us() == 1_000_000
+        kept.add(row(2))
+        kept.commit()
+    assert len(parts(tmp_path)) == 2
+
+
+def test_a_disk_that_takes_nothing_loses_no_row(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    with Kept.of(tmp_path) as kept:
+        with monkeypatch.context() as full:
+            full.setattr(os, "fsync", _no_room)
+            kept.add(row(1))
+            assert not kept.commit() and "No space left" in kept.trouble
+        kept.add(row(2))
+        assert kept.commit() and not kept.trouble
+    assert len(parts(tmp_path)) == 2
+
+
+def _no_room(handle: int) -> None:
+    raise OSError(28, "No space left on device")
+
+
+def test_a_folder_is_held_by_one_watch_and_a_foreign_one_is_left_alone(tmp_path: Path) -> None:
+    with Kept.of(tmp_path / "a"), pytest.raises(OutputError, match="nother process"), Kept.of(tmp_path / "a"):
+        pass
+    (tmp_path / "b" / FOLDER).mkdir(parents=True)
+    with pytest.raises(OutputError, match="another origin"), Kept.of(tmp_path / "b"):
+        pass
+
+
+# ---------------------------------------------------------------- the whole, in time that does not wait
+
+
+class Filling:
+    """A port to a level that rises evenly from 1 m, with a hole in the line."""
+
+    line = "filling"
+    holes: Sequence[tuple[float, float]] = ((900.0, 960.0),)
+
+    async def open(self) -> None:
+        """The line is there, but for the holes."""
+        if any(begin <= _now_s() < end for begin, end in self.holes):
+            raise ConnectionRefusedError(111, "Connection refused")
+
+    async def read(self) -> Reading:
+        """The current of the level, by hand: 4 mA at 0.1 m, 20 mA at 2.8 m."""
+        return Reading(4.0 + 16.0 * (level_m(_now_s()) - 0.1) / 2.7)
+
+    async def close(self) -> None:
+        """Nothing to let go of."""
+
+
+def _now_s() -> float:
+    return asyncio.get_running_loop().time()
+
+
+def level_m(second: float) -> float:
+    """0.2 mm a second from 1 m."""
+    return 1.0 + 0.0002 * second
+
+
+def test_a_filling_with_a_hole_in_the_line(tmp_path: Path) -> None:
+    plan = read_plan(plan_file(tmp_path, every="5 s"))
+    made, seen, tables = followed(plan), list[dict[str, Any]](), list[str]()
+
+    def sampled(view: View, now_us: int) -> None:
+        seen.append(view_json(view, now_us))
+
+    def looked(views: Sequence[View], status: Status) -> None:
+        tables.append(table_text(views, status))
+
+    async def whole() -> None:
+        loop = asyncio.get_running_loop()
+        with Kept.of(tmp_path / "out") as kept:
+            clock = OwnClock(lambda: BEGIN_s + loop.time(), loop.time)
+            watching = Watching(plan, made, Asked(tmp_path / "out", 60.0, 1200.0, 5.0), clock, kept)
+            watching.sampled, watching.looked = sampled, looked
+            await watching.run(lambda tag: _port())
+
+    quickly(whole)
+    rows = parts(tmp_path / "out")
+    assert len(rows) == len(seen) == 240
+    for each in rows:
+        second = each["time"].timestamp() - BEGIN_s
+        if each["level_m"] is None:
+            assert 900.0 <= second < 980.0 and "refused" in each["doubt"]
+        else:
+            close(each["level_m"], level_m(second), 1e-6, "the clock stamps to a microsecond, 0.2 mm in a second")
+            assert each["volume_m3"] > 0.0 and each["u_level_m"] > 0.0
+    assert sum(each["level_m"] is None for each in rows) >= 12
+    before = next(each for each in reversed(seen) if each["time"].startswith("2027-01-15 08:14"))
+    assert before["standing"] == "good" and before["forecast"][0]["earliest"] < before["forecast"][0]["latest"]
+    within = next(each for each in seen if each["time"].startswith("2027-01-15 08:15:3"))
+    assert within["standing"] == "stale" and within["level_m"] is None and within["forecast"][0]["earliest"] is None
+    assert any("HH in" in each for each in tables) and any("stale" in each and "(was 1." in each for each in tables)
+
+
+def _port() -> Port:
+    return Filling()
+
+
+def test_the_case_of_another_tag_is_refused(tmp_path: Path) -> None:
+    text = plan_file(tmp_path).read_text().replace("LT-201", "LT-999")
+    (tmp_path / "other.yaml").write_text(text)
+    with pytest.raises(LogError, match="another vessel"):
+        followed(read_plan(tmp_path / "other.yaml"))
+
+
+def test_a_case_that_is_not_there_is_told(tmp_path: Path) -> None:
+    with pytest.raises(LogError, match="a file that exists"):
+        followed(read_plan(plan_file(tmp_path, case=tmp_path / "none.yaml")))
+
+
+def test_a_line_of_a_change_never_shows_an_old_level_as_one() -> None:
+    old = Amount(level_m=1.85)
+    view = View("LT-1", "stale", 60.0, None, old, 60.0, "no line", None, None, None, ())
+    assert change_line(view, 0) == "1970-01-01 00:00:00.000Z LT-1 stale, level unknown (was 1.8500 m): no line"
+
+
+# ---------------------------------------------------------------- the command
+
+
+@contextmanager
+def device(value_mA: float) -> Iterator[Registers]:
+    """A small device in a thread of its own."""
+    server, loop, ready = Registers(value_mA), asyncio.new_event_loop(), threading.Event()
+    end = asyncio.Event()
+
+    async def whole() -> None:
+        async with served(server):
+            ready.set()
+            await end.wait()
+
+    thread = threading.Thread(target=lambda: loop.run_until_complete(whole()))
+    thread.start()
+    ready.wait(10.0)
+    try:
+        yield server
+    finally:
+        loop.call_soon_threadsafe(end.set)
+        thread.join(10.0)
+        loop.close()
+
+
+def watched(*words: str) -> Outcome:
+    """Run the command."""
+    return onedatum("watch", *words)
+
+
+def test_the_command_watches_a_device_keeps_rows_and_notes_it(tmp_path: Path) -> None:
+    store = str(tmp_path / "records.sqlite")
+    with device(12.0) as server:
+        path = str(plan_file(tmp_path, server.port, "200 ms"))
+        words = ("--for", "2s", "--part", "1 s", "--out", str(tmp_path / "out"), "--records", store, "--json")
+        done = watched(path, *words)
+    lines = [json.loads(line) for line in done.out.splitlines()]
+    assert done.code == 0 and "no alarm" in done.err and server.functions == {4}
+    assert len(lines) >= 3 and len(lines) == len(parts(tmp_path / "out"))
+    # 12 mA is the middle of 100 mm to 2800 mm
+    close(lines[-1]["level_m"], 1.45, 1e-9, "rounding")
+    assert pq.read_schema(next((tmp_path / "out" / FOLDER).iterdir())).names == SCHEMA.names
+    with Store.open(store, existing=True) as records:
+        assert [each.content["what"] for each in records.by_kind("watch")] == ["begun", "ended"]
+        assert records.by_tag("LT-201")[-1].content["rows_of_all_tags"] == len(lines)
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (("none.yaml",), "a file that exists"),
+        (("{plan}", "--for", "soon"), "--for must be a time"),
+        (("{plan}", "--for", "0 s"), "--for must be above 0"),
+        (("{plan}", "--part", "1 ms"), "--part must be from"),
+        (("{plan}", "--out", "{plan}"), "must be a place that can be written"),
+        ((str(CASE),), "Known: watch, every"),
+    ],
+)
+def test_what_is_wrong_is_told_before_anything_is_read(tmp_path: Path, words: tuple[str, ...], said: str) -> None:
+    path = str(plan_file(tmp_path))
+    done = watched(*(each.replace("{plan}", path) for each in words))
+    assert done.code == 2 and said in done.err
+
+
+def test_without_the_extra_it_says_what_to_install(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    import onedatum.jobs.watch as room
+
+    monkeypatch.setitem(room.NEEDED, "a_library_that_is_not_there", "it reads everything")
+    done = watched(str(plan_file(tmp_path)))
+    assert done.code == 2 and 'pip install "onedatum[live]"' in done.err

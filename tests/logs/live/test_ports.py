@@ -1,0 +1,317 @@
+"""The ports against small devices on the loopback: values, refusals, rubbish, restarts, and that nothing is written."""
+
+from __future__ import annotations
+
+import ast
+import asyncio
+from collections.abc import Iterator
+from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
+
+import pytest
+
+import onedatum.logs.live
+from onedatum.logs.live import opc_ua
+from onedatum.logs.live.clock import OwnClock
+from onedatum.logs.live.hart_port import HartPort
+from onedatum.logs.live.link import Backoff, Link
+from onedatum.logs.live.modbus import ModbusLine, ModbusPort
+from onedatum.logs.live.opc_ua import OpcUaPort
+from onedatum.logs.live.plan import HartSource, ModbusSource, OpcUaSource
+from onedatum.logs.live.registers import Point
+from onedatum.logs.live.sample import Port, Reading
+from tests.closeness import close
+from tests.logs.live.line import IDENTITY, Device, number
+from tests.logs.live.servers import READING_FUNCTIONS, Modem, Registers, served
+
+LIMIT_s = 0.5
+
+
+def modbus(port: int, registers: str = "input", address: int = 0, **point: Any) -> ModbusPort:
+    """A port to the current in mA."""
+    own = Point("LT-201", "float32", 0.0, 25.0, **point)
+    source = ModbusSource("l", "127.0.0.1", port, "", 0, "", 1, 1, registers, address, own)
+    return ModbusPort(source, ModbusLine(source, LIMIT_s))
+
+
+def hart(port: int) -> HartPort:
+    """A port to the transmitter."""
+    return HartPort(HartSource("l", "127.0.0.1", port, "", 0))
+
+
+def link(port: Port, limit_s: float = LIMIT_s) -> Link:
+    """A link without patience to wait for."""
+    return Link("LT-201", port, OwnClock(), limit_s, backoff=Backoff(0.0, 0.0))
+
+
+@pytest.mark.parametrize("registers", ["input", "holding"])
+def test_registers_are_read_and_only_read(registers: str) -> None:
+    async def whole() -> tuple[Reading, set[int]]:
+        async with served(Registers(13.25)) as server:
+            own = link(modbus(server.port, registers))
+            found = await own.sample()
+            await own.close()
+            return found.reading, server.functions if isinstance(server, Registers) else set()
+
+    reading, functions = asyncio.run(whole())
+    assert reading.value == 13.25
+    assert functions == {4 if registers == "input" else 3} and functions <= READING_FUNCTIONS
+
+
+def test_a_refusal_keeps_the_line_and_says_why() -> None:
+    """Exception codes 2 and 6 of the protocol: no such register, busy (from memory)."""
+
+    async def whole() -> list[Reading]:
+        server = Registers()
+        async with served(server):
+            none, busy = link(modbus(server.port, address=101)), link(modbus(server.port))
+            server.exception = 0
+            first = (await none.sample()).reading
+            server.exception = 6
+            second = (await busy.sample()).reading
+            server.exception = 0
+            third = (await busy.sample()).reading
+            await none.close()
+            await busy.close()
+            return [first, second, third]
+
+    none, busy, after = asyncio.run(whole())
+    assert none.value is None and "no such register" in none.doubt
+    assert busy.value is None and "busy" in busy.doubt
+    assert after.value == 12.0
+
+
+def test_the_wrong_order_of_words_is_unknown_and_the_likely_one_is_named() -> None:
+    """12.0 as a float is 41400000: with its words turned it is 1.8e-41, which no number of a device is."""
+
+    async def whole() -> Reading:
+        async with served(Registers(12.0)) as server:
+            own = link(modbus(server.port, words="low first"))
+            found = await own.sample()
+            await own.close()
+            return found.reading
+
+    reading = asyncio.run(whole())
+    assert reading.value is None and "words high first" in reading.doubt
+
+
+def test_silence_rubbish_and_a_restart_are_survived() -> None:
+    async def whole() -> list[float | None]:
+        server, values = Registers(), list[float | None]()
+        own: Link | None = None
+        async with served(server):
+            own = link(modbus(server.port))
+            values.append((await own.sample()).reading.value)
+            server.silent = True
+            values.append((await own.sample()).reading.value)
+            server.silent, server.rubbish = False, bytes(range(40))
+            values.append((await own.sample()).reading.value)
+            server.rubbish = b""
+            values.append((await own.sample()).reading.value)
+        await own.close()
+        values.append((await own.sample()).reading.value)
+        async with served(server):
+            values.append((await own.sample()).reading.value)
+            await own.close()
+        return values
+
+    assert asyncio.run(whole()) == [12.0, None, None, 12.0, None, 12.0]
+
+
+def test_a_transmitter_tells_its_current_and_its_primary_variable() -> None:
+    """12 mA is 50 % of 4 to 20 mA; the device tells 1.5 m (unit code 45), range 0 to 3 m: all fit together."""
+
+    async def whole() -> tuple[list[Reading], set[int]]:
+        device = Device()
+        async with served(Modem(device, noise=b"\x00\x55")) as server:
+            own = link(hart(server.port), 10.0)
+            found = [(await own.sample()).reading for _ in range(2)]
+            await own.close()
+            return found, {command for command, _ in device.asked}
+
+    readings, commands = asyncio.run(whole())
+    for reading in readings:
+        assert reading.value is not None and reading.doubt == ""
+        close(reading.value, 12.0, 1e-6, "a single float, and mA by way of A")
+        assert (reading.primary, reading.primary_unit) == (1.5, "m")
+    assert commands <= {0, 1, 2, 3, 13, 15, 20, 48}, "universal commands that read (from memory)"
+
+
+@pytest.mark.parametrize(
+    ("status", "answers", "words"),
+    [
+        (b"\0\x80", {}, "fault in itself"),
+        (b"\0\x08", {}, "does not follow the level"),
+        (b"\0\0", {2: bytes.fromhex("7FA00000") * 2}, "not available"),
+        (b"\0\0", {2: number(16.0) + number(50.0)}, "does not fit"),
+        (b"\0\0", {3: number(12.0) + b"\x2d" + bytes.fromhex("7FA00000")}, "level is unknown"),
+    ],
+)
+def test_what_a_transmitter_doubts_itself_is_unknown(status: bytes, answers: dict[int, bytes], words: str) -> None:
+    async def whole() -> Reading:
+        device = Device(status=status)
+        device.answers |= answers
+        async with served(Modem(device)) as server:
+            own = link(hart(server.port), 10.0)
+            found = await own.sample()
+            await own.close()
+            return found.reading
+
+    reading = asyncio.run(whole())
+    assert reading.value is None and words in reading.doubt
+
+
+def test_a_failure_current_of_a_transmitter_is_handed_on_for_the_state_to_tell() -> None:
+    """3.5 mA, -3.125 % of range: what a loop says that fails low."""
+
+    async def whole() -> Reading:
+        device = Device()
+        device.answers[2] = number(3.5) + number(-3.125)
+        async with served(Modem(device)) as server:
+            own = link(hart(server.port), 10.0)
+            found = await own.sample()
+            await own.close()
+            return found.reading
+
+    reading = asyncio.run(whole())
+    assert reading.value is not None
+    close(reading.value, 3.5, 1e-6, "a single float")
+
+
+def test_a_transmitter_that_is_gone_is_no_answer_and_comes_back() -> None:
+    async def whole() -> list[float | None]:
+        modem = Modem()
+        async with served(modem):
+            own = link(hart(modem.port), 10.0)
+            values = [(await own.sample()).reading.value]
+            assert own.port is not None
+            await own.close()
+        values.append((await own.sample()).reading.value)
+        async with served(modem):
+            values.append((await own.sample()).reading.value)
+            await own.close()
+        return values
+
+    first, gone, again = asyncio.run(whole())
+    assert gone is None and first is not None and again is not None
+
+
+def data_value(value: object, good: bool = True, name: str = "Good") -> Any:
+    """A data value as the library hands it over."""
+    status = SimpleNamespace(is_good=lambda: good, name=name)
+    return SimpleNamespace(Value=SimpleNamespace(Value=value), StatusCode=status, SourceTimestamp=None)
+
+
+@pytest.mark.parametrize(
+    ("told", "words"),
+    [
+        (data_value(12.0, False, "BadSensorFailure"), "BadSensorFailure"),
+        (data_value(12.0, False, "UncertainLastUsableValue"), "UncertainLastUsableValue"),
+        (data_value("12.0"), "no number but str"),
+        (data_value(True), "no number but bool"),
+        (data_value(None), "no number"),
+        (data_value(float("nan")), "outside"),
+        (data_value(float("inf")), "outside"),
+        (data_value(1e30), "outside"),
+        (data_value([12.0]), "no number but list"),
+    ],
+)
+def test_a_node_that_tells_no_sound_number_is_unknown(told: Any, words: str) -> None:
+    reading = opc_ua.reading_of(told, OpcUaSource("", "", 0.0, 25.0))
+    assert reading.value is None and words in reading.doubt
+
+
+def test_a_node_is_read_with_the_time_of_its_source_and_a_restart_is_survived() -> None:
+    """The library's own server on the loopback; the client of the port is only asked to read."""
+    from datetime import UTC, datetime
+
+    from asyncua import ua
+    from asyncua.server.server import Server
+
+    kinds: Any = ua
+
+    stamp = datetime(2026, 1, 2, 3, 4, 5, tzinfo=UTC)
+
+    async def server_at(port: int) -> tuple[Any, Any]:
+        server = Server()
+        await server.init()
+        server.set_endpoint(f"opc.tcp://127.0.0.1:{port}/")
+        server.set_security_policy([ua.SecurityPolicyType.NoSecurity])
+        index = await server.register_namespace("invented works")
+        node = await server.nodes.objects.add_variable(kinds.NodeId("LT-202.current", index), "LT-202.current", 12.5)
+        await node.write_value(kinds.DataValue(ua.Variant(12.5, ua.VariantType.Double), SourceTimestamp=stamp))
+        await server.start()
+        return server, node.nodeid.to_string()
+
+    async def whole() -> list[Reading]:
+        port = _free_port()
+        server, name = await server_at(port)
+        own = link(OpcUaPort(OpcUaSource(f"opc.tcp://127.0.0.1:{port}/", name, 0.0, 25.0), 4.0), 4.0)
+        missing = link(OpcUaPort(OpcUaSource(f"opc.tcp://127.0.0.1:{port}/", "ns=2;s=none", 0.0, 25.0), 4.0), 4.0)
+        found = [(await own.sample()).reading, (await missing.sample()).reading]
+        await missing.close()
+        await server.stop()
+        found.append((await own.sample()).reading)
+        await server.start()
+        found.append((await own.sample()).reading)
+        await own.close()
+        await server.stop()
+        return found
+
+    good, missing, gone, again = asyncio.run(whole())
+    assert again.value == 12.5
+    assert good.value == 12.5 and good.source_us == int(stamp.timestamp() * 1e6)
+    assert missing.value is None and "BadNodeIdUnknown" in missing.doubt
+    assert gone.value is None and gone.doubt
+
+
+def _free_port() -> int:
+    import socket
+
+    with socket.socket() as one:
+        one.bind(("127.0.0.1", 0))
+        return int(one.getsockname()[1])
+
+
+# ---------------------------------------------------------------- nothing is written
+
+
+WRITES = (
+    "write_coil", "write_coils", "write_register", "write_registers", "mask_write_register", "readwrite_registers",
+    "write_value", "write_values", "write_attribute", "write_attribute_value", "call_method", "set_value",
+)  # fmt: skip
+
+
+def calls(text: str) -> Iterator[str]:
+    """Names of all that a module calls or takes of an object."""
+    for node in ast.walk(ast.parse(text)):
+        if isinstance(node, ast.Attribute):
+            yield node.attr
+
+
+def test_no_module_of_live_reading_takes_what_writes() -> None:
+    places = list(Path(onedatum.logs.live.__path__[0]).rglob("*.py"))
+    assert {"modbus.py", "opc_ua.py", "hart_port.py"} <= {place.name for place in places}
+    found = [(place.name, name) for place in places for name in calls(place.read_text("utf-8")) if name in WRITES]
+    assert found == []
+    assert "write_register" in list(calls("client.write_register(1, 2)")), "the rule would find one"
+
+
+def test_a_stream_that_is_cut_within_a_frame_is_no_reading() -> None:
+    """Of the answer to command 0 only half arrives, then the line ends."""
+
+    async def talk(reader: asyncio.StreamReader, writer: asyncio.StreamWriter) -> None:
+        await reader.read(100)
+        writer.write(b"\xff" * 5 + b"\x06\x80\x00\x0e\0\0" + IDENTITY[:5])
+        writer.close()
+
+    async def whole() -> Reading:
+        server = await asyncio.start_server(talk, "127.0.0.1", 0)
+        own = link(hart(server.sockets[0].getsockname()[1]), 10.0)
+        found = await own.sample()
+        server.close()
+        return found.reading
+
+    reading = asyncio.run(whole())
+    assert reading.value is None and "closed the line" in reading.doubt
