@@ -27,7 +27,9 @@ FIRST_TRY = (
     "it: a drift begins where it fits best, what goes with the level is looked for after a step, rests say whether "
     "time or a meter takes what is missing, two spikes in a day are enough, and a line must have twice the power "
     "around it, of innovations. No delay and no ceiling was changed. Later changes: levels beside dips come from rows "
-    "near them alone, the reference of a chart is more careful, and a meter must be off by more than its half-width."
+    "near them alone, the reference of a chart is more careful, and a meter must be off by more than its half-width. "
+    "The first run of this page showed film in eight of ten logs, told as drift or step else; a film may now begin, "
+    "too."
 )
 
 

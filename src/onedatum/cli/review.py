@@ -10,7 +10,7 @@ import click
 from onedatum.cli.convert import Meter
 from onedatum.cli.exits import BAD_INPUT, DONE, NOT_CLEAR, gravest, of_faults
 from onedatum.cli.output import printable, say_faults, say_json
-from onedatum.foundation.errors import LogError, OutputError
+from onedatum.foundation.errors import CaseError, LogError, OutputError
 
 _PATH = click.Path(path_type=Path)
 
@@ -45,7 +45,6 @@ def command(
     if lacking is not None:
         say_faults([lacking])
         sys.exit(BAD_INPUT)
-    from onedatum.foundation.errors import CaseError
     from onedatum.jobs.review import Asked, review
     from onedatum.jobs.review_paper import write_review
     from onedatum.jobs.review_told import review_json, review_text

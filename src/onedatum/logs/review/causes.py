@@ -86,56 +86,72 @@ def _together(names: list[str], correlations: Reals) -> dict[str, tuple[str, ...
 
 @dataclass(frozen=True)
 class Change:
-    """A series that changes from a place on: at once and for good, or steadily."""
+    """A series that changes from a place on: at once and for good, steadily, or with a cause that begins there."""
 
-    is_step: bool
+    name: str
+    """`step`, `time`, or the cause."""
     place: int
     """Of the first value after it."""
     cause: Cause
     """Of a step its size; of a drift its slope a day."""
     fit: Fit
     other: float
-    """Scatter that the other of the two leaves."""
+    """Scatter that a drift leaves; of a drift itself that which a step leaves."""
 
 
-def changed(at_us: Reals, results: Reals, columns: Mapping[str, Reals], chance: float) -> Change | None:
-    """The step or the drift that leaves least, beside the other causes; None where chance may have made it.
+Tried = tuple[float, int, Reals]
 
-    Every place is tried as the begin, for which the probability counts as often.
+
+def changed(
+    at_us: Reals, results: Reals, columns: Mapping[str, Reals], chance: float, begins: Mapping[str, Reals]
+) -> Change | None:
+    """The step, the drift or the beginning cause that leaves least; None where chance may have made it.
+
+    Every place is tried as the begin, for which the probability counts as often. `begins`: causes that may begin, 0
+    where they do nothing.
     """
     days = (at_us - at_us[0]) / 1e6 / DAY_s
     others = {name: column for name, column in columns.items() if name != "time"}
     count = len(results)
-    tried: list[tuple[float, int, Fit]] = []
-    for name in ("step", "time"):
-        places = range(ASIDE, count - ASIDE + 1) if name == "step" else range(max(count - 2 * ASIDE + 1, 1))
-        best: tuple[float, int, Fit] | None = None
-        for place in places:
-            later = np.maximum(days - days[place], 0.0) if name == "time" else (np.arange(count) >= place).astype(float)
-            fit = _whole(results, {**others, name: later})
-            if fit is not None and (best is None or fit.standard < best[0]):
-                best = (fit.standard, place, fit)
-        if best is None:
-            return None
-        tried.append(best)
-    is_step = tried[0][0] < BETTER * tried[1][0]
-    name = "step" if is_step else "time"
-    _, place, fit = tried[0] if is_step else tried[1]
-    at = np.arange(count) >= place
-    later = at.astype(float) if is_step else np.maximum(days - days[place], 0.0)
-    final = fitted(results, {**others, name: later}, chance / count, name)
-    cause = final.of(name) if final is not None else None
-    if final is None or cause is None or cause.probability * count > chance:
+    after = np.arange(count)
+    tried: dict[str, Tried] = {}
+    for name in ("step", "time", *begins):
+        low, high = (ASIDE, count - ASIDE + 1) if name == "step" else (0, max(count - 2 * ASIDE + 1, 1))
+        best: Tried | None = None
+        for place in range(low, high):
+            column = begins.get(name, np.ones(count)) if name != "time" else days - days[place]
+            later = np.where(after >= place, column, 0.0)
+            left = _scatter(results, {**others, name: later})
+            if left is not None and (best is None or left < best[0]):
+                best = (left, place, later)
+        if best is not None:
+            tried[name] = best
+    return _likeliest(results, others, tried, chance / count)
+
+
+def _likeliest(results: Reals, others: Mapping[str, Reals], tried: Mapping[str, Tried], chance: float) -> Change | None:
+    """The drift, unless a step, and these, unless a cause that begins, leaves clearly less."""
+    if "step" not in tried or "time" not in tried:
         return None
-    return Change(is_step, place, replace(cause, probability=cause.probability * count), final, tried[is_step][0])
+    name = "step" if tried["step"][0] < BETTER * tried["time"][0] else "time"
+    other = "time" if name == "step" else "step"
+    for each, (left, _, _) in tried.items():
+        if each not in ("step", "time") and left < BETTER * tried[name][0]:
+            name = each
+    _, place, later = tried[name]
+    final = fitted(results, {**others, name: later}, chance, name)
+    cause = final.of(name) if final is not None else None
+    if final is None or cause is None or cause.probability > chance:
+        return None
+    counted = replace(cause, probability=cause.probability * len(results))
+    return Change(name, place, counted, final, tried[other][0])
 
 
-def _whole(results: Reals, columns: Mapping[str, Reals]) -> Fit | None:
-    """The fit with all causes."""
+def _scatter(results: Reals, columns: Mapping[str, Reals]) -> float | None:
+    """What the fit with all causes leaves."""
     if len(results) < len(columns) + APART:
         return None
     try:
-        fit = regression(results, np.array(list(columns.values())))
+        return regression(results, np.array(list(columns.values()))).standard
     except ValidityError:
         return None
-    return Fit((), fit.standard, fit.degrees_of_freedom)

@@ -69,8 +69,11 @@ def _gaps(bench: Bench, judged: Judged) -> None:
 
 def _gap(bench: Bench, gap: Event) -> Finding:
     twice, never = (bench.seen.rejected[reason] for reason in (IN_FOLD, IN_GAP))
-    more = (f"an hour that comes twice in autumn: {twice} rows without an offset are set aside",) if twice else ()
-    more += (f"an hour that is left out in spring: {never} rows in it are set aside",) if never else ()
+    more: list[str] = []
+    if twice:
+        more.append(f"an hour that comes twice in autumn: {twice} rows without an offset are set aside")
+    if never:
+        more.append(f"an hour that is left out in spring: {never} rows in it are set aside")
     return Finding(
         "gaps",
         gap.at_us,
@@ -79,7 +82,7 @@ def _gap(bench: Bench, gap: Event) -> Finding:
         by_limits("rows are there or not"),
         f"no row for {gap.size_m / HOUR_s:.3g} h; nothing is filled in",
         (Size("length", gap.size_m, "s"),),
-        more,
+        tuple(more),
     )
 
 

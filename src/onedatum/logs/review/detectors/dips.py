@@ -33,6 +33,7 @@ SHARE_OF_LEVELS = 0.1
 FEWEST_OF_A_WAY = 4
 WORDS = {"time": "time", "level": "the level", "after emptying": "the way that the level came"}
 DAY_s = 86_400.0
+EMPTIED = "after emptying"
 
 
 @dataclass(frozen=True)
@@ -71,14 +72,18 @@ def against_dips(bench: Bench, judged: Judged) -> None:
         )
         _bias(bench, pairs, judged)
         return
-    change = changed(pairs.at_us, pairs.off_m, columns, chance)
+    begins = {EMPTIED: pairs.emptied} if EMPTIED in columns else {}
+    change = changed(pairs.at_us, pairs.off_m, columns, chance, begins)
     if change is None:
         _lasting(bench, pairs, fit, judged)
         if fit.of("level") is None:
             _bias(bench, pairs, judged)
         return
-    judged.findings.append(_step(bench, pairs, change) if change.is_step else _drift(bench, pairs, change))
-    if not change.is_step:
+    if change.name == EMPTIED:
+        judged.findings.append(_of_cause(bench, pairs, change.cause, "film", int(pairs.at_us[change.place])))
+        return
+    judged.findings.append(_step(bench, pairs, change) if change.name == "step" else _drift(bench, pairs, change))
+    if change.name == "time":
         _lasting(bench, pairs, change.fit, judged)
         return
     later = pairs.kept(np.arange(len(pairs.off_m)) >= change.place)
@@ -99,9 +104,9 @@ def _pairs(bench: Bench, judged: Judged) -> Pairs:
         else:
             rows.append((float(dip.time_us), level - dip.level_m, dip.level_m, _emptied(bench, dip.time_us)))
     if without:
-        judged.notes.append(f"{without} dips have no level beside them in the log and are left out.")
+        judged.notes.append(f"Dips without a level beside them in the log, left out: {without}.")
     if moving:
-        judged.notes.append(f"{moving} dips were taken while the level moved and are left out.")
+        judged.notes.append(f"Dips taken while the level moved, left out: {moving}.")
     pairs = Pairs(*np.array(rows, dtype=float).reshape(-1, 4).T)
     if len(rows) < FEWEST:
         return pairs
@@ -193,14 +198,14 @@ def _drift(bench: Bench, pairs: Pairs, change: Change) -> Finding:
     return _told(bench, pairs, cause, "sinking" if is_sinking else "drift", said, size, since)
 
 
-def _of_cause(bench: Bench, pairs: Pairs, cause: Cause, kind: str) -> Finding:
+def _of_cause(bench: Bench, pairs: Pairs, cause: Cause, kind: str, since_us: int | None = None) -> Finding:
     if kind == "gain":
         said = f"{cause.value:+.2%} of the level (standard uncertainty {cause.u:.2%})"
         return _told(bench, pairs, cause, kind, said, (Size("share of the level", cause.value, ""),))
     said = (
         f"after emptying {cause.value * 1e3:+.1f} mm more than after filling (standard uncertainty {cause.u * 1e3:.2g})"
     )
-    return _told(bench, pairs, cause, kind, said, (Size("difference", cause.value, "m"),))
+    return _told(bench, pairs, cause, kind, said, (Size("difference", cause.value, "m"),), since_us)
 
 
 def _told(
