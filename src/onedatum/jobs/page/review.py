@@ -42,6 +42,8 @@ KEPT = 6
 MOST_LOGS = 24
 PART = ".part"
 TOLD_EACH_S = 0.2
+READING = 0.9
+"""Of the work: reading; the rest is judging and the paper."""
 WAITS = "progress-"
 MAPPING_HELP = """mapping: 1
 time: {column: time, form: iso, zone: in the text}
@@ -187,9 +189,9 @@ def reviewed(case: CaseText, chosen: Chosen, place: Path, token: str, held: Sequ
     from onedatum.logs.review.kept import Keeping
 
     folder = Path(case.folder)
-    paths = {key: log_file(folder, name, kind) for key, name, kind in chosen.named()}
-    logs = tuple(log_file(folder, name, "log") for name in chosen.logs)
     try:
+        paths = {key: log_file(folder, name, kind) for key, name, kind in chosen.named()}
+        logs = tuple(log_file(folder, name, "log") for name in chosen.logs)
         key = _key(case, chosen, folder)
         if key in held and (place / key).is_dir():
             return Reviewed(key=key)
@@ -222,7 +224,12 @@ def _key(case: CaseText, chosen: Chosen, folder: Path) -> str:
     """The hash of everything that a review is made from."""
     from onedatum.jobs.convert.parts import digest_of
 
-    contents = [[key, name, digest_of(log_file(folder, name, kind))] for key, name, kind in chosen.named()]
+    contents = []
+    for key, name, kind in chosen.named():
+        try:
+            contents.append([key, name, digest_of(log_file(folder, name, kind))])
+        except OSError as error:
+            raise LogError([Fault(name, "a file that can be read", "another", error.strerror or "")]) from error
     told = [VERSION, data_version(), case.name, case.text, contents]
     return sha256(json.dumps(told).encode("utf-8", "surrogatepass")).hexdigest()
 
@@ -253,7 +260,7 @@ class _Meter:
             return
         self.next_s = now_s + TOLD_EACH_S
         with suppress(OSError):
-            self.file.write_text(f"{min(share, 1.0):.3f}", encoding="ascii")
+            self.file.write_text(f"{READING * min(share, 1.0):.3f}", encoding="ascii")
 
 
 def _made(found: Found, key: str) -> Reviewed:
