@@ -10,8 +10,9 @@ from typing import Any
 
 import numpy as np
 
+from onedatum.case.reading import Statement
 from onedatum.foundation.errors import Fault, LogError
-from onedatum.jobs.convert.run import study_of
+from onedatum.jobs.convert.run import study_of, study_with_level
 from onedatum.logs.converter import Converter
 from onedatum.logs.kernel import convert
 from onedatum.logs.mapping import LogMapping, missing_mapping, read_mapping
@@ -27,6 +28,8 @@ from onedatum.simulate.sensor import CHAMBER, STEM, sensor_of
 from onedatum.study.result import Study
 
 Progress = Callable[[int, float], None]
+Keep = Callable[[Any], None]
+"""Takes each converted batch."""
 VOLUME = "volume_m3"
 WIDE = 1200
 """Columns of the picture of a whole log."""
@@ -41,6 +44,8 @@ class Asked:
     mapping: Path | None
     dips: Path | None = None
     movements: Path | None = None
+    statement: Statement | None = None
+    """The case as it was read already; else it is read from its file."""
 
 
 @dataclass(frozen=True)
@@ -62,7 +67,7 @@ class Reviewed:
         return of_blocks(seen.series, seen.first_us, seen.last_us, min(WIDE, max(len(seen.series), 1)))
 
 
-def review(asked: Asked, progress: Progress | None = None) -> Reviewed:
+def review(asked: Asked, progress: Progress | None = None, keep: Keep | None = None) -> Reviewed:
     """Review logs; raises LogError where nothing can be begun or no row is left."""
     study, converter = _made(asked)
     tag = study.statement.case.tag.text
@@ -72,6 +77,8 @@ def review(asked: Asked, progress: Progress | None = None) -> Reviewed:
     faults = [*study.statement.faults]
     for converted, rejected in _batches(asked, converter, faults, progress):
         seeing.add(converted, rejected)
+        if keep is not None:
+            keep(converted)
     if not len(seeing.blocks.index):
         said = "; ".join(map(str, faults[:3]))
         why = said or ", ".join(f"{count} rows: {reason}" for reason, count in seeing.rejected.items())
@@ -119,7 +126,8 @@ def _made(asked: Asked) -> tuple[Study, Converter]:
     if asked.mapping is None:
         raise LogError([missing_mapping(columns_of(asked.logs[0]) if asked.logs else ())])
     mapping = read_mapping(asked.mapping)
-    study = study_of(asked.case)
+    read = asked.statement
+    study = study_of(asked.case) if read is None else study_with_level(read, asked.case.name)
     tag = study.statement.case.tag.text
     strange = sorted(set(mapping.names.values()) - {tag})
     if strange:

@@ -11,7 +11,7 @@ from typing import Any
 import numpy as np
 import pyarrow as pa
 
-from onedatum.case.reading import read_case
+from onedatum.case.reading import Statement, read_case
 from onedatum.foundation.constants import VERSION
 from onedatum.foundation.errors import Fault, LogError, OutputError
 from onedatum.jobs.cases import cases_of
@@ -94,12 +94,16 @@ def _studies(asked: Asked, mapping: LogMapping) -> list[Study]:
 
 def study_of(path: Path) -> Study:
     """The study of a case whose rows can be worked; raises LogError where neither range nor level is known."""
-    statement = read_case(path)
+    return study_with_level(read_case(path), str(path))
+
+
+def study_with_level(statement: Statement, name: str) -> Study:
+    """The study of a case that was read; raises LogError where neither range nor level is known."""
     found = for_sensors(statement, study(statement))
     if not found.sheet["level_now"].known:
         why = "; ".join(map(str, statement.faults[:3])) or "neither a range nor a level is stated"
         remedy = "State the range of the case"
-        raise LogError([Fault(str(path), "a case whose range or level now is known", "neither", why, remedy=remedy)])
+        raise LogError([Fault(name, "a case whose range or level now is known", "neither", why, remedy=remedy)])
     return found
 
 
