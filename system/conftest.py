@@ -14,6 +14,7 @@ import pytest
 from playwright.sync_api import Browser, ConsoleMessage, Page, Request, sync_playwright
 
 from tests.proving_desk import visits
+from tests.review_desk import written
 
 ROOT = Path(__file__).resolve().parent.parent
 EXAMPLES = ROOT / "examples"
@@ -62,12 +63,12 @@ def stop(server: Server) -> None:
 
 
 def copied(folder: Path) -> Path:
-    """The examples in a folder of their own."""
+    """The examples in a folder of their own, with an invented log beside them."""
     folder.mkdir(parents=True, exist_ok=True)
     for file in EXAMPLES.iterdir():
         if file.is_file():
             shutil.copy(file, folder / file.name)
-    return folder
+    return written(folder)
 
 
 def with_records(folder: Path) -> Path:

@@ -23,6 +23,7 @@ OF_A_CASE = {
     "proving": "/proving",
     "entry of a calibration": "/proving/enter?as=left",
     "which part": "/causes?dip=1350+mm&meter=11.52+mA",
+    "review of a log": "/review?log=three_days.csv&map=three_days_map.yaml",
     "compare": "/compare",
     "file": "/file",
     "signal": "/signal",

@@ -9,6 +9,7 @@ from __future__ import annotations
 import sys
 import tempfile
 from pathlib import Path
+from urllib.parse import urlencode
 
 from playwright.sync_api import Browser, sync_playwright
 
@@ -17,6 +18,7 @@ sys.path.insert(0, str(ROOT))
 
 from system.conftest import ARGUMENTS, CHROMIUM, copied, started, stop, watched, with_records  # noqa: E402
 from system.pages import calm, settled  # noqa: E402
+from tests.review_desk import CHOSEN  # noqa: E402
 
 PICTURES = ROOT / "docs" / "pictures"
 MOST_BYTES = 200_000
@@ -45,6 +47,10 @@ PAGES: tuple[tuple[str, str, tuple[int, int], str, str], ...] = (
     ("record", f"{CASE}/proving/records/2", DESK, "light", "One record: the rule first, then the run."),
     ("which-part", f"{CASE}/causes?dip=1350+mm&meter=11.52+mA", DESK, "light",
      "Dip and meter disagree: readings from which explanations are ranked."),
+    ("review", f"{CASE}/review?{urlencode(CHOSEN)}", DESK, "light",
+     "What stands out in a level log, with what else it may be; any part of it is shown closer."),
+    ("review-part", f"{CASE}/review?{urlencode(CHOSEN)}&from=2026-02-02+06:00&to=2026-02-03+06:00", DESK, "light",
+     "A part of it: no current, rows that are missing, a dip."),
     ("compare", f"{CASE}/compare?with=spirit_receiver_isolator", DESK, "light",
      "Two cases, or two versions of one, value by value."),
     ("file", f"{CASE}/file", DESK, "light", "The case file with its faults and its earlier versions."),
@@ -71,6 +77,15 @@ def picture(browser: Browser, link: str, name: str, size: tuple[int, int], schem
     window.page.context.close()
 
 
+def review(browser: Browser, link: str) -> None:
+    """Have the log reviewed, so that its page shows it."""
+    window = watched(browser, *DESK)
+    window.page.goto(f"{link}{CASE}/review?{urlencode(CHOSEN)}")
+    window.page.get_by_role("button", name="Review", exact=True).click()
+    window.page.locator(".findings").wait_for(timeout=60_000)
+    window.page.context.close()
+
+
 def main() -> None:
     """Take every picture, write the page that shows them."""
     PICTURES.mkdir(parents=True, exist_ok=True)
@@ -78,6 +93,7 @@ def main() -> None:
         server = started(with_records(copied(Path(folder) / "cases")))
         try:
             browser = driver.chromium.launch(executable_path=CHROMIUM, headless=True, args=ARGUMENTS)
+            review(browser, server.link)
             for name, link, size, scheme, _ in PAGES:
                 picture(browser, server.link + link, name, size, scheme)
             browser.close()

@@ -52,7 +52,9 @@ KILLS = 16
 EVERY_s, STALE_s, FROZEN_s, LIMIT_s, PART_s, DOWN_s = 30.0, 70.0, 120.0, 2.0, 60.0, 15.0
 BASE_s = 1.8e9
 BEGINS: list[float] = []
-"""When each life of the watch began: a new one knows nothing of how long a number has stood."""
+"""When each life of the watch began."""
+LOST_s = PART_s + DOWN_s + EVERY_s
+"""What stood still since less than this before a life began may have left no row that the next could read back."""
 STAGES = ("at any moment", "before a part is written", "before it has its name", "before a word is said of it")
 DIGIT_m = 0.0002
 """One step of the coarsest number, 0.001 mA, is 0.17 mm."""
@@ -232,11 +234,13 @@ def is_wrong(view: View, now_s: float, plan_of_faults: Sequence[Fault]) -> bool:
 
 
 def _while_frozen(tag: str, at_s: float, plan_of_faults: Sequence[Fault]) -> bool:
-    """Whether a source stood still then, for no longer than it takes to be told by a watch that began since."""
+    """Whether a source stood still then, for no longer than it takes to be told, be the watch begun anew or not."""
     slack_s = FROZEN_s + EVERY_s + 4.0 * LIMIT_s
     began_s = max((begin_s for begin_s in BEGINS if begin_s <= at_s), default=0.0)
     return any(
-        each.kind == "freeze" and each.is_on(tag, at_s - margin) and at_s - max(each.begin_s, began_s) <= slack_s
+        each.kind == "freeze"
+        and each.is_on(tag, at_s - margin)
+        and at_s - (began_s if 0.0 <= began_s - each.begin_s <= LOST_s else each.begin_s) <= slack_s
         for each in plan_of_faults
         for margin in (0.0, 4.0 * LIMIT_s)
     )
@@ -328,8 +332,8 @@ left away. Forced are {EACH} of each: {", ".join(LINE_KINDS)}; garbage is random
 are none. The watch runs in processes that are killed with a signal that cannot be caught: {", ".join(STAGES)}; the next
 goes on {DOWN_s:g} s later. A level must be within one step of its number and what the level can have moved while it was
 read. A source that stands still cannot be told from a level at rest before the {FROZEN_s:g} s that the plan states:
-such levels are counted apart, and the time counts anew when a watch begins again. Rubbish that is in its limits is kept
-out because the plan states how fast a level moves; without that it would pass."""
+such levels are counted apart; a watch that begins again reads back how long a number has stood. Rubbish that is in its
+limits is kept out because the plan states how fast a level moves; without that it would pass."""
 
 
 def run() -> Report:

@@ -8,6 +8,7 @@ import os
 import threading
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -18,7 +19,7 @@ from onedatum.foundation.errors import LogError, OutputError
 from onedatum.jobs.watch.kept import FOLDER, SCHEMA, WRITING, Kept
 from onedatum.jobs.watch.made import followed
 from onedatum.jobs.watch.run import Asked, Watching
-from onedatum.jobs.watch.told import Status, change_line, table_text, view_json
+from onedatum.jobs.watch.told import Status, change_line, rounded, table_text, view_json
 from onedatum.logs.live.clock import OwnClock
 from onedatum.logs.live.follower import Row, View
 from onedatum.logs.live.levelling import Amount
@@ -101,6 +102,22 @@ def test_a_disk_that_takes_nothing_loses_no_row(tmp_path: Path, monkeypatch: pyt
     assert len(parts(tmp_path)) == 2
 
 
+def test_how_long_a_number_stands_is_read_back_from_the_parts(tmp_path: Path) -> None:
+    """LT-1 tells 9.33 from second 3 on, over two parts and a row without a value; before that another number."""
+    with Kept.of(tmp_path) as kept:
+        for second in range(10):
+            own = row(second, None if second == 6 else 1.0)
+            reading = replace(own.sample.reading, value=9.0) if second < 3 else own.sample.reading
+            kept.add(replace(own, sample=replace(own.sample, reading=reading)))
+            if second == 5:
+                kept.commit()
+        kept.commit()
+        (tmp_path / FOLDER / "00000009.parquet").write_bytes(b"no part")
+        still = kept.stood_still({"LT-1": 60.0, "LT-2": 60.0}, 20_000_000)
+        assert still == {"LT-1": ("LT-1", 9.33, "mA", None, 3_000_000)}
+        assert kept.stood_still({"LT-1": 12.0}, 20_000_000)["LT-1"].since_us <= 8_000_000, "as far as it matters"
+
+
 def _no_room(handle: int) -> None:
     raise OSError(28, "No space left on device")
 
@@ -177,7 +194,31 @@ def test_a_filling_with_a_hole_in_the_line(tmp_path: Path) -> None:
     assert before["standing"] == "good" and before["forecast"][0]["earliest"] < before["forecast"][0]["latest"]
     within = next(each for each in seen if each["time"].startswith("2027-01-15 08:15:3"))
     assert within["standing"] == "stale" and within["level_m"] is None and within["forecast"][0]["earliest"] is None
-    assert any("HH in" in each for each in tables) and any("stale" in each and "(was 1." in each for each in tables)
+    assert any("HH at its highest in" in each for each in tables) and any(
+        "stale" in each and "(was 1." in each for each in tables
+    )
+
+
+def test_a_reader_that_is_gone_ends_the_watch_and_every_row_is_kept(tmp_path: Path) -> None:
+    """As of `onedatum watch ... --json | head -1`."""
+    plan, shown = read_plan(plan_file(tmp_path)), list[int]()
+
+    def sampled(view: View, now_us: int) -> None:
+        shown.append(now_us)
+        if len(shown) > 3:
+            raise BrokenPipeError(32, "Broken pipe")
+
+    async def whole() -> tuple[int, OSError | None]:
+        loop = asyncio.get_running_loop()
+        with Kept.of(tmp_path / "out") as kept:
+            clock = OwnClock(lambda: BEGIN_s + loop.time(), loop.time)
+            watching = Watching(plan, followed(plan), Asked(tmp_path / "out", for_s=600.0), clock, kept)
+            watching.sampled = sampled
+            found = await watching.run(lambda tag: _port())
+            return found.samples, found.unshown
+
+    samples, why = quickly(whole)
+    assert samples == len(parts(tmp_path / "out")) == 4 and isinstance(why, BrokenPipeError)
 
 
 def _port() -> Port:
@@ -191,6 +232,22 @@ def test_the_case_of_another_tag_is_refused(tmp_path: Path) -> None:
         followed(read_plan(tmp_path / "other.yaml"))
 
 
+def test_a_tag_may_be_read_by_the_case_of_another_where_that_is_stated(tmp_path: Path) -> None:
+    """Two tags of one case: its tables are worked once, and it is said each time."""
+    text = plan_file(tmp_path).read_text()
+    own = text[text.index("  LT-201") :]
+    for tag in ("LT-8", "LT-9"):
+        text += own.replace("LT-201:", f"{tag}:").replace("    modbus", "    case_tag: LT-201\n    modbus")
+    (tmp_path / "three.yaml").write_text(text)
+    made = followed(read_plan(tmp_path / "three.yaml"))
+    assert list(made.followers) == ["LT-201", "LT-8", "LT-9"]
+    assert len({id(each.levelling) for each in made.followers.values()}) == 1
+    assert [each.partition(":")[0] for each in made.remarks if "case_tag" in each] == ["LT-8", "LT-9"]
+    (tmp_path / "wrong.yaml").write_text(text.replace("case_tag: LT-201", "case_tag: LT-202"))
+    with pytest.raises(LogError, match="the case of LT-202"):
+        followed(read_plan(tmp_path / "wrong.yaml"))
+
+
 def test_a_case_that_is_not_there_is_told(tmp_path: Path) -> None:
     with pytest.raises(LogError, match="a file that exists"):
         followed(read_plan(plan_file(tmp_path, case=tmp_path / "none.yaml")))
@@ -200,6 +257,15 @@ def test_a_line_of_a_change_never_shows_an_old_level_as_one() -> None:
     old = Amount(level_m=1.85)
     view = View("LT-1", "stale", 60.0, None, old, 60.0, "no line", None, None, None, ())
     assert change_line(view, 0) == "1970-01-01 00:00:00.000Z LT-1 stale, level unknown (was 1.8500 m): no line"
+
+
+@pytest.mark.parametrize(
+    ("value", "half", "told"),
+    [(1.23456, 0.0123, ("1.235", "0.012")), (1234.5, 24.3, ("1234", "24")), (0.5, 0.0, ("0.5000", "0.0000"))],
+)
+def test_numbers_end_where_their_uncertainty_does(value: float, half: float, told: tuple[str, str]) -> None:
+    """GUM 7.2.6: an uncertainty has two digits at most, and the number ends at the same place (from memory)."""
+    assert rounded(value, half) == told
 
 
 # ---------------------------------------------------------------- the command
@@ -240,6 +306,7 @@ def test_the_command_watches_a_device_keeps_rows_and_notes_it(tmp_path: Path) ->
         done = watched(path, *words)
     lines = [json.loads(line) for line in done.out.splitlines()]
     assert done.code == 0 and "no alarm" in done.err and server.functions == {4}
+    assert f"{len(lines)} samples, {len(lines)} with a level; {len(lines)} rows kept" in done.err
     assert len(lines) >= 3 and len(lines) == len(parts(tmp_path / "out"))
     # 12 mA is the middle of 100 mm to 2800 mm
     close(lines[-1]["level_m"], 1.45, 1e-9, "rounding")

@@ -206,11 +206,11 @@ DIMENSIONLESS = frozenset(
 )
 # The words for numbers in the unit of whatever result they belong to.
 OF_ANY_UNIT = frozenset(
-    "accepted apart at contributions densities density distance edges expanded figures first grain guard high low "
-    "lower mean more normal numbers off_high off_low ordered over parts points results row size specials standard "
-    "symmetric_high symmetric_low u upper values x "
+    "accepted amplitude apart at contributions densities density distance edges expanded figures first grain guard "
+    "high low lower mean more normal numbers off_high off_low ordered over parts points results row size specials "
+    "standard symmetric_high symmetric_low u upper values x "
     "averages corrections covariance difference difference_standard imbalances intercept intercept_standard "
-    "limits medians other second slope_standard standards steps variance".split()
+    "limits medians other second slope_standard spectrum standards steps stretches variance".split()
 )
 
 

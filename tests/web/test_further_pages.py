@@ -23,6 +23,7 @@ from onedatum.jobs.page.made import CaseText
 from onedatum.jobs.page.proving import proving_view
 from onedatum.jobs.page.proving_entry import entry_view
 from onedatum.jobs.page.quantity import quantity_view
+from onedatum.jobs.page.review import Chosen, form_view
 from onedatum.jobs.page.sheets import sheets_view
 from onedatum.jobs.page.signal import ReadingView, signal_view
 from onedatum.jobs.page.table import table_view
@@ -57,6 +58,7 @@ PAGES: dict[str, tuple[Callable[..., Any], tuple[Any, ...], dict[str, Any]]] = {
     "file": (file_view, (), {"versions": ()}),
     "proving": (proving_view, (Wished(),), {}),
     "proving_enter": (entry_view, (Wished(), "found"), {}),
+    "review": (form_view, (Chosen(), {}), {"task": None, "shown": None, "chart": None, "refused": ()}),
     "causes": (begun_view, ("1350 mm", "11.52 mA"), {"task": None}),
     "signal": (signal_view, ("", "", ""), {}),
 }

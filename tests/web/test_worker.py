@@ -139,7 +139,8 @@ def test_a_call_whose_client_is_gone_holds_up_nobody() -> None:
 def test_a_worker_that_ends_leaves_no_process_and_no_file() -> None:
     async def work() -> None:
         worker = Worker(nothing)
-        place = Path(worker._place)
+        place, lasting = Path(worker._place), Path(worker.lasting)
+        lasting.mkdir()
         working = asyncio.create_task(worker.work(long, 1))
         await until(lambda: list(place.glob("test-*/left")))
         (process,) = (worker._pool._processes or {}).values()
@@ -147,11 +148,11 @@ def test_a_worker_that_ends_leaves_no_process_and_no_file() -> None:
         with pytest.raises(Failed):
             await working
         assert not process.is_alive()
-        assert not place.exists()
+        assert not place.exists() and lasting.exists()  # what outlasts a restart
         again = Path(worker._place)
         assert await worker.work(quick, 2) == 2
         worker.stop()
-        assert not again.exists()
+        assert not again.exists() and not lasting.exists()
 
     run(work())
 
@@ -196,14 +197,22 @@ def test_tasks_that_fail_say_so(capsys: pytest.CaptureFixture[str]) -> None:
     assert "ZeroDivisionError" in capsys.readouterr().err
 
 
-def test_a_task_is_cancelled_at_work_and_while_it_waits() -> None:
+def test_a_task_is_cancelled_at_work_and_while_it_waits(tmp_path: Path) -> None:
     async def work() -> None:
         worker = Worker(nothing)
         tasks = Tasks(worker)
         try:
-            one, two = tasks.start("a", "a", CASE, long), tasks.start("b", "b", CASE, long)
+            told = tmp_path / "share"
+            one = tasks.start("a", "a", CASE, long, progress=told)
+            two = tasks.start("b", "b", CASE, long)
             three = tasks.start("c", "c", CASE, quick)
             await until(lambda: tasks._now == one.id)
+            shares: list[float | None] = []
+            for text in (None, "0.42", "", "x"):
+                if text is not None:
+                    told.write_text(text, encoding="ascii")
+                shares.append(one.told().share)
+            assert shares == [None, 0.42, None, None]
             assert tasks.cancel("unknown") is None
             assert tasks.told("unknown") is None
             for each in (two, one):

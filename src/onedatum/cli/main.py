@@ -22,6 +22,7 @@ COMMANDS: dict[str, str] = {
     "signal": "the signal to expect at a level",
     "prove": "calibrations: plan, record, certificate, history, what is due",
     "convert": "level logs to volume, mass and alcohol with uncertainty",
+    "review": "what is going wrong, from a level log: findings, never a cause",
     "watch": "levels read live: quantities, age, rate, forecast; nothing is written",
     "simulate": "a stand-in for a plant: simulated tanks over Modbus TCP, OPC UA and HART",
     "serve": "open the cases of a folder as pages in the browser",

@@ -72,7 +72,7 @@ def command(
         for_s = _for_s(for_)
         tanks = tanks_of(cases, Course(repeats=not once, **course), seed)
         if watch_file is not None:
-            told.refuse_renamed(tanks)
+            told.refuse_untagged(tanks)
         plan = read_plan(faults, tanks) if faults is not None else None
         with asyncio.Runner(loop_factory=asyncio.SelectorEventLoop) as loop:
             loop.run(_serve(Standin(tanks, ports, plan, times, seed), watch_file, for_s))

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import json
+import os
+import re
 import sys
 from collections.abc import Sequence
+from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -67,26 +70,38 @@ def command(plan: Path, out: Path | None, for_: str | None, part: str, as_json: 
         click.echo(printable(str(error)), err=True)
         sys.exit(BAD_INPUT)
     click.echo(printable(_said(found)), err=True)
-    sys.exit(gravest([BAD_INPUT if found.trouble or made.faults else DONE]))
+    if found.unshown is not None:
+        _let_go_of_output()
+    sys.exit(gravest([BAD_INPUT if found.trouble or found.unshown or made.faults else DONE]))
+
+
+def _let_go_of_output() -> None:
+    """What is still held for a reader that is gone would be tried once more at the end, and complained of."""
+    with suppress(OSError, ValueError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
 def _shown(as_json: bool) -> tuple[Sampled, Looked]:
     """What samples and looks print: JSON, a table that is drawn again on a terminal, else a line for each change."""
-    from onedatum.jobs.watch.told import change_key, change_line, table_text, view_json
+    from onedatum.jobs.watch.told import change_key, change_line, table_text, time_text, view_json
 
     before: dict[str, tuple[str, str]] = {}
+    noted: set[str] = set()
 
     def sampled(view: View, now_us: int) -> None:
         if as_json:
             click.echo(json.dumps(view_json(view, now_us), ensure_ascii=False, allow_nan=False))
 
     def looked(views: Sequence[View], status: Status) -> None:
-        if as_json:
-            return
-        if sys.stdout.isatty():
+        if sys.stdout is not None and sys.stdout.isatty() and not as_json:
             click.echo(CLEARED + printable(table_text(views, status)), nl=False)
             return
-        for view in views:
+        said = {re.sub(r"\d+", "", each): each for each in status.notes}
+        for key in said.keys() - noted:
+            click.echo(printable(f"{time_text(status.now_us)} {said[key]}"), err=True)
+        noted.clear()
+        noted.update(said)
+        for view in () if as_json else views:
             if before.get(view.tag) != change_key(view):
                 before[view.tag] = change_key(view)
                 click.echo(printable(change_line(view, status.now_us)))
@@ -98,7 +113,10 @@ def _said(found: Outcome) -> str:
     """What came of the watch."""
     kept = f"; {found.tally.rows} rows kept in {found.tally.parts} parts" if found.tally is not None else ""
     trouble = f"\n{found.trouble}" if found.trouble else ""
-    return f"{found.samples} samples{kept}{trouble}"
+    ended = found.unshown.strerror or str(found.unshown) if found.unshown is not None else ""
+    gone = f"\nThe watch has ended, as what it shows cannot be written any more: {ended}." if ended else ""
+    number = "1 sample" if found.samples == 1 else f"{found.samples} samples"
+    return f"{number}, {found.levels} with a level{kept}{trouble}{gone}"
 
 
 def _span(name: str, text: str | None, least_s: float, most_s: float) -> float | Fault | None:

@@ -22,12 +22,13 @@ from onedatum.case.skeleton import skeleton
 from onedatum.case.tree import parse_text
 from onedatum.case.tree.node import Leaf as Scalar
 from onedatum.case.tree.source import Refused, check_size, decoded, read_bytes
-from onedatum.foundation.errors import CaseError, Fault, OutputError
+from onedatum.foundation.errors import CaseError, Fault, LogError, OutputError
 from onedatum.foundation.units import hint
 from onedatum.foundation.units.grammar import quoted
 from onedatum.jobs.cases import cases_of
 from onedatum.jobs.keeping.history import History, Version, version_of
 from onedatum.jobs.keeping.lock import locked
+from onedatum.jobs.keeping.logs import new_log
 from onedatum.jobs.keeping.names import file_of, name_of_file, refused
 from onedatum.jobs.write import write_whole
 
@@ -138,6 +139,15 @@ class Folder:
         if "onedatum" not in tree.root.items:
             raise CaseError([Fault(name, "a case, starting with onedatum: 1", "a file without that key")])
         return self._add(name, content)
+
+    def add_log(self, name: str, content: bytes) -> str:
+        """Take a file of a log into the folder `logs`, never over another; raises LogError, OutputError."""
+        file = new_log(self.path, name, content)
+        with self._held() as temporary:
+            if file.exists() or file.is_symlink():
+                raise LogError([Fault(file.name, "a new name", "one that is there", "nothing is overwritten")])
+            write_whole(file, content, temporary)
+        return file.name
 
     def versions(self, name: str) -> tuple[Version, ...]:
         """The earlier versions kept of a case, the oldest first."""

@@ -6,12 +6,12 @@ import asyncio
 from dataclasses import asdict
 from typing import Annotated, Any
 
-from fastapi import APIRouter, Query
+from fastapi import APIRouter, Query, Response
 from pydantic import BaseModel, Field
 
 from onedatum.jobs.folder import Conflict
 from onedatum.jobs.page.change import change_case
-from onedatum.web.parts import Asked, Page, news, page, working_of
+from onedatum.web.parts import Asked, news, page, working_of
 from onedatum.web.serving import Server
 
 router = APIRouter(prefix="/api", tags=["cases"])
@@ -71,11 +71,6 @@ class On(BaseModel):
     version: str = Field(max_length=64)
 
 
-def told(made: Page) -> dict[str, Any]:
-    """A page as data: its parts as `html`, the `pieces` that belong where a part says so, the `marks` of all."""
-    return {**made.data, "html": made.frames, "pieces": made.pieces, "marks": made.marks}
-
-
 @router.get("/cases")
 async def cases(server: Server) -> list[dict[str, Any]]:
     """The cases of the folder."""
@@ -83,19 +78,20 @@ async def cases(server: Server) -> list[dict[str, Any]]:
     return [asdict(each) for each in found]
 
 
-@router.post("/cases/{name}/try")
-async def tried(name: str, body: Tried, server: Server) -> dict[str, Any]:
+@router.post("/cases/{name}/try", response_model=dict[str, Any])
+async def tried(name: str, body: Tried, server: Server) -> Response:
     """Study the case with changes that are not kept, and give the parts of its page."""
     case = await server.case(name)
     window = f"{name}\0{body.window}"
     changes = {**body.room.changes(), **body.changes}
-    return told(await server.quick.newest(window, news, case, changes, body.room.asked(), body.has))
+    content = await server.quick.newest(window, news, case, changes, body.room.asked(), body.has)
+    return Response(content, media_type="application/json")
 
 
 @router.get("/cases/{name}/page")
 async def parts(name: str, server: Server, room: Annotated[Room, Query()]) -> dict[str, Any]:
     """The parts of the page of the case as it is kept."""
-    return told(await server.quick.work(page, await server.case(name), room.changes(), room.asked()))
+    return (await server.quick.work(page, await server.case(name), room.changes(), room.asked())).told()
 
 
 @router.get("/cases/{name}/working/{entry}")

@@ -10,6 +10,7 @@ from __future__ import annotations
 import asyncio
 import multiprocessing
 import os
+import secrets
 import shutil
 import signal
 import tempfile
@@ -55,20 +56,21 @@ def answered(function: Callable[..., Result], *arguments: Any) -> Result | Refus
         return (Missing if isinstance(error, NotRecorded) else Refused)(str(error))
 
 
-def _begin(place: str, prepare: Callable[[], None]) -> None:
+def _begin(place: str, lasting: str, prepare: Callable[[], None]) -> None:
     """In the worker: what it writes for a while goes to its own place; it ends with the server, however that ends."""
     tempfile.tempdir = place
     if threading.current_thread() is threading.main_thread():
         signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl+C is the server's to follow
-    threading.Thread(target=_end_with_the_server, args=(place,), daemon=True).start()
+    threading.Thread(target=_end_with_the_server, args=(place, lasting), daemon=True).start()
     prepare()
 
 
-def _end_with_the_server(place: str) -> None:
+def _end_with_the_server(*places: str) -> None:
     server = multiprocessing.parent_process()
     if server is not None:
         server.join()
-        shutil.rmtree(place, ignore_errors=True)
+        for place in places:
+            shutil.rmtree(place, ignore_errors=True)
         os._exit(1)
 
 
@@ -92,6 +94,8 @@ class Worker:
     def __init__(self, prepare: Callable[[], None]) -> None:
         self._prepare = prepare
         self._stopped = False
+        self.lasting = os.path.join(tempfile.gettempdir(), f"onedatum-{secrets.token_hex(12)}")
+        """A folder for what outlasts a restart of the process; made by who needs it, gone when the server ends."""
         self._pool = self._new()
         self._turn = asyncio.Lock()
         self._newest: dict[str, int] = {}
@@ -102,7 +106,8 @@ class Worker:
     def _new(self) -> ProcessPoolExecutor:
         self._place = tempfile.mkdtemp(prefix="onedatum-")
         context = multiprocessing.get_context("spawn")
-        return ProcessPoolExecutor(1, mp_context=context, initializer=_begin, initargs=(self._place, self._prepare))
+        given = self._place, self.lasting, self._prepare
+        return ProcessPoolExecutor(1, mp_context=context, initializer=_begin, initargs=given)
 
     async def warm(self) -> None:
         """Start the process before anybody waits for it."""
@@ -166,6 +171,7 @@ class Worker:
         """End for good."""
         self._stopped = True
         self._end()
+        shutil.rmtree(self.lasting, ignore_errors=True)
 
     def _end(self) -> None:
         """End the process, whatever it is at, and take away what it wrote for a while."""

@@ -12,6 +12,7 @@ from onedatum.web import (
     paper_pages,
     proving_pages,
     quantity_pages,
+    review_pages,
     sheet_pages,
     signal_pages,
     table_pages,
@@ -29,6 +30,7 @@ for each in (
     causes_pages,
     compare_pages,
     formula_pages,
+    review_pages,
     signal_pages,
     task_pages,
 ):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gc
+import json
 import re
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass, replace
@@ -75,6 +76,10 @@ class Page:
         pieces = {name: text for name, text in self.pieces.items() if self._is_news(name, has)}
         return replace(self, frames=frames, pieces=pieces)
 
+    def told(self) -> dict[str, Any]:
+        """The page as data: its parts as `html`, the `pieces` that belong where a part says so, the `marks` of all."""
+        return {**self.data, "html": dict(self.frames), "pieces": dict(self.pieces), "marks": dict(self.marks)}
+
     def _is_news(self, name: str, has: Mapping[str, str]) -> bool:
         return has.get(name) != self.marks[name]
 
@@ -107,9 +112,13 @@ def page(case: CaseText, changes: Mapping[str, str | None], asked: Asked) -> Pag
     return Page(frames, pieces, marks, _data(made, views))
 
 
-def news(case: CaseText, changes: Mapping[str, str | None], asked: Asked, has: Mapping[str, str]) -> Page:
-    """The case page without the frames and pieces that stand there already, by their marks."""
-    return page(case, changes, asked).news(has)
+def news(case: CaseText, changes: Mapping[str, str | None], asked: Asked, has: Mapping[str, str]) -> bytes:
+    """The case page as JSON, without the frames and pieces that stand there already, by their marks.
+
+    It is written here, in the worker, so that the server has only to pass it on.
+    """
+    told = page(case, changes, asked).news(has).told()
+    return json.dumps(told, ensure_ascii=False, separators=(",", ":")).encode()
 
 
 def working_of(case: CaseText, changes: Mapping[str, str | None], entry: str) -> str:

@@ -16,6 +16,7 @@ from onedatum.jobs.folder import Folder
 from onedatum.jobs.keeping.history import Version
 from onedatum.jobs.page.made import CaseText
 from onedatum.web.bench import Crew, Worker
+from onedatum.web.reviews import Reviews
 from onedatum.web.tasks import Tasks
 from onedatum.web.templating import templates
 
@@ -31,10 +32,12 @@ class Serving:
     """File or URL of the calibrations, "" where they are in the folder; a URL may hold a password."""
     templates: Environment = field(default_factory=templates)
     tasks: Tasks = field(init=False)
+    reviews: Reviews = field(init=False)
 
     def __post_init__(self) -> None:
-        """The tasks go to the slow worker."""
+        """The tasks go to the slow worker, and with them the reviews."""
         self.tasks = Tasks(self.slow)
+        self.reviews = Reviews(self.tasks, Path(self.slow.lasting))
 
     def stop(self) -> None:
         """End what is at work, and every worker."""

@@ -9,6 +9,7 @@ import traceback
 from collections import OrderedDict
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from pathlib import Path
 from typing import Any, Literal
 
 from onedatum.foundation.errors import OnedatumError
@@ -32,6 +33,8 @@ class Told:
     state: State
     elapsed_s: float
     sentence: str = ""
+    share: float | None = None
+    """How much of it is done, where that is known."""
 
 
 @dataclass
@@ -50,11 +53,21 @@ class Task:
     state: State = "running"
     result: Any = None
     sentence: str = ""
+    progress: Path | None = None
+    """The file in which its worker tells how much is done."""
 
     def told(self) -> Told:
         """How it stands now."""
         elapsed_s = (self.ended_s or time.monotonic()) - self.started_s
-        return Told(self.id, self.page, self.title, self.state, round(elapsed_s, 1), self.sentence)
+        return Told(self.id, self.page, self.title, self.state, round(elapsed_s, 1), self.sentence, self._share())
+
+    def _share(self) -> float | None:
+        if self.progress is None or self.state != "running":
+            return None
+        try:
+            return float(self.progress.read_text("ascii"))
+        except (OSError, ValueError):
+            return None
 
     def end(self, state: State, sentence: str = "") -> None:
         """It is over."""
@@ -70,14 +83,22 @@ class Tasks:
         self._working: set[asyncio.Task[None]] = set()
         self._now = ""
 
-    def start(self, page: str, title: str, case: CaseText, make: Callable[..., Any], asked: Any = None) -> Task:
+    def start(
+        self,
+        page: str,
+        title: str,
+        case: CaseText,
+        make: Callable[..., Any],
+        asked: Any = None,
+        progress: Path | None = None,
+    ) -> Task:
         """Start to make something of a case; the same of the same version is not made twice at a time."""
         running = self.last(page, case, asked)
         if running is not None and running.state == "running":
             return running
         if sum(each.state == "running" for each in self._tasks.values()) >= MOST_WAITING:
             raise OnedatumError("Too much waits to be made; cancel something or wait for it.")
-        task = Task(secrets.token_urlsafe(12), page, title, case, asked)
+        task = Task(secrets.token_urlsafe(12), page, title, case, asked, progress=progress)
         self._tasks[task.id] = task
         working = asyncio.get_running_loop().create_task(self._work(task, make))
         self._working.add(working)

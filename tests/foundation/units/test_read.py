@@ -202,7 +202,7 @@ def test_the_commonest_refusal_word_for_word() -> None:
         read_quantity("2.4 V", "length")
     assert str(caught.value) == (
         "the value must be a length with its unit, for example 1850 mm; got '2.4 V'. "
-        "V is a unit of voltage; a length is written in mm, m, cm, um, in or ft."
+        "But V is a unit of voltage; a length is written in mm, m, cm, um, in or ft."
     )
 
 

@@ -14,6 +14,7 @@ from onedatum.jobs import standin as room
 from onedatum.jobs.standin.links import LinkFault
 from onedatum.jobs.standin.plan import Plan, read_plan
 from onedatum.jobs.standin.tanks import Course, StandinError, Tank, tanks_of
+from onedatum.logs.live.plan_reader import read_plan as read_watch
 from onedatum.simulate import Held, Put
 from tests.cli.run import ROOT, onedatum
 
@@ -116,7 +117,7 @@ def test_a_file_of_another_kind_is_said(tanks: list[Tank], tmp_path: Path, text:
         ([CASE, "--for", "-1 s"], "--for must be a time above 0 s"),
         ([CASE, "--faults", "none.yaml"], "none.yaml"),
         ([CASE, "--hart", "0", "--watch-file", "taken/watch.yaml"], "a place that can be written"),
-        ([f"B={CASE}", "--hart", "0", "--watch-file", "watch.yaml"], "Copy the case and state tag: B in it."),
+        (["B=untagged.yaml", "--hart", "0", "--watch-file", "watch.yaml", "--for", "1 s"], "State tag: B in it."),
         ([CASE, f"B={CASE}", "--hart", "65535"], "--hart must be a free port; got 6553"),
         ([CASE, "--modbus", "70000"], "70000 is not in the range"),
         ([], "Missing argument 'CASE...'"),
@@ -124,6 +125,8 @@ def test_a_file_of_another_kind_is_said(tanks: list[Tank], tmp_path: Path, text:
 )
 def test_what_is_asked_wrongly_is_said(tmp_path: Path, words: list[str], said: str) -> None:
     (tmp_path / "taken").write_text("a file", encoding="utf-8")
+    text = Path(CASE).read_text(encoding="utf-8")
+    (tmp_path / "untagged.yaml").write_text(text.replace("tag: LT-201\n", ""), encoding="utf-8")
     done = onedatum("simulate", *words, cwd=tmp_path)
     assert (done.code, said in done.err) == (2, True), done.err
 
@@ -147,6 +150,8 @@ def test_the_signal_to_end_ends_it(tmp_path: Path) -> None:
         os.kill(os.getpid(), signal.SIGTERM)
 
     Thread(target=send, daemon=True).start()
-    done = onedatum("simulate", CASE, "--hart", "0", "--watch-file", str(path), "--for", "1 min")
+    done = onedatum("simulate", f"B={CASE}", "--hart", "0", "--watch-file", str(path), "--for", "1 min")
+    (tag,) = read_watch(path).tags
+    assert (tag.tag, tag.case_tag) == ("B", "LT-201"), "one case may stand for several, and the file says so"
     assert done.code == 0 and done.out.endswith("onedatum: the simulation has ended.\n")
     assert done.work_s < 30.0

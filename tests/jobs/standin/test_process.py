@@ -82,10 +82,7 @@ def start(*words: str) -> Started:
 def plant(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Started]:
     folder = tmp_path_factory.mktemp("plant")
     (folder / "faults.yaml").write_text(FAULTS, encoding="utf-8")
-    for tag in ("ODD", "BAD"):
-        text = (ROOT / CASE).read_text(encoding="utf-8")
-        (folder / f"{tag}.yaml").write_text(text.replace("tag: LT-201", f"tag: {tag}"), encoding="utf-8")
-    cases = (CASE, str(folder / "ODD.yaml"), str(folder / "BAD.yaml"))
+    cases = (CASE, f"ODD={CASE}", f"BAD={CASE}")
     files = ("--faults", str(folder / "faults.yaml"), "--watch-file", str(folder / "watch.yaml"))
     started = start(*cases, *WAYS, *COURSE, *files)
     started.watch = folder / "watch.yaml"
@@ -270,7 +267,7 @@ def test_the_watch_file_names_every_tag_where_it_is(plant: Started) -> None:
     assert text("watch") == "1" and list(tree.root.items) == ["watch", "every", "stale_after", "tags"]
     tags = tree.root.items["tags"]
     assert isinstance(tags, Branch) and list(tags.items) == ["LT-201", "ODD", "BAD"]
-    assert [text("tags", tag, "case") for tag in ("ODD", "BAD")] == ["ODD.yaml", "BAD.yaml"]
+    assert [text("tags", tag, "case_tag") for tag in ("ODD", "BAD")] == ["LT-201", "LT-201"]
     assert (plant.watch.parent / text("tags", "LT-201", "case")).resolve() == (ROOT / CASE).resolve()
     assert text("tags", "LT-201", "modbus", "tcp") == f"127.0.0.1:{plant.port('Modbus TCP')}"
     assert text("tags", "LT-201", "modbus", "device") == "1"

@@ -119,6 +119,34 @@ def test_the_very_same_number_for_too_long_is_stale_where_that_is_stated() -> No
     assert resting.view(at(39)).standing == "good"
 
 
+def test_what_stood_still_before_the_watch_began_counts() -> None:
+    """A source that froze 15 s before is told 5 s after, not 20 s after; another number is live at once."""
+    tag, other = follower(frozen_after_s=20.0), follower(frozen_after_s=20.0)
+    for each in (tag, other):
+        each.remember(12.0, None, at(-15))
+    rows = fed(tag, [12.0] * 8)
+    assert [row.amount.level_m is None for row in rows] == [False] * 5 + [True] * 3
+    assert all(row.amount.level_m is not None for row in fed(other, [12.001] * 19))
+
+
+def test_a_failure_current_that_stands_is_no_frozen_source() -> None:
+    """NE 43: failure information is held, at the very same current, for as long as the failure lasts."""
+    tag = follower(frozen_after_s=20.0)
+    fed(tag, [3.5] * 60)
+    shown = tag.view(at(59))
+    assert shown.standing == "no measurement" and shown.amount is not None and shown.amount.state == "failure_low"
+
+
+def test_a_number_that_the_device_disowns_tells_a_state_and_never_a_level() -> None:
+    tag = follower()
+    level, failed = (
+        tag.take(Sample("LT-201", at(0), Reading(value, "a fault in itself", is_state_only=True)))
+        for value in (12.0, 3.5)
+    )
+    assert level.amount.level_m is None and level.doubt == "a fault in itself"
+    assert failed.amount.state == "failure_low" and failed.amount.level_m is None
+
+
 def test_a_source_that_goes_on_stamping_the_same_number_is_not_frozen() -> None:
     tag = follower(frozen_after_s=20.0)
     rows = [tag.take(Sample("LT-201", at(s), Reading(12.0, "", at(s) - 7_000_000))) for s in range(40)]
@@ -168,5 +196,7 @@ def test_a_filling_is_forecast_as_a_span_that_holds_the_true_time() -> None:
     # the head bends the last of it: HH stands above the upper tangent line, where the section is smaller
     assert 0.9 * true_s < high.earliest_s < high.latest_s < 1.1 * true_s
     assert low.why == "the level moves away from it"
+    later = tag.view(at(701)).outlooks[0]
+    close(later.earliest_s, high.earliest_s - 5.0, 1e-6, "the level is 5 s older, and what flows has gone on")
     fed(tag, [None] * 10, 700.0)
     assert all(each.earliest_s is None for each in tag.view(at(710)).outlooks)

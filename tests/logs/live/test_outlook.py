@@ -85,3 +85,13 @@ def test_no_forecast_without_ground_and_it_says_why(way: Way, rate: Rate | None,
     found: Outlook = outlook("HH", 2.0, way, rate, rising=True)
     assert (found.earliest_s, found.latest_s) == (None, None)
     assert words in found.why
+
+
+def test_a_rate_of_before_a_gap_is_none_of_now() -> None:
+    """Ten minutes in blocks of 30 s: after five minutes without a number the last block is of a time that is over."""
+    window = Window(600.0)
+    for second in range(0, 330, 10):
+        window.add(second * 1_000_000, 1.0 + 0.001 * second)
+    assert window.rate(330 * 1_000_000) is not None
+    window.add(630 * 1_000_000, 1.3)
+    assert window.rate(630 * 1_000_000) is None

@@ -67,7 +67,7 @@ def modbus(old: str = "", new: str = "", line: str = 'tcp: "h:1", ') -> str:
 
 def node(url: str) -> str:
     """A tag over OPC UA."""
-    return f'A: {{case: a, opc_ua: {{url: "{url}", node: n, unit: m, least: 0 m, most: 1 m}}}}'
+    return f'A: {{case: a, opc_ua: {{url: "{url}", node: i=1, unit: m, least: 0 m, most: 1 m}}}}'
 
 
 @pytest.mark.parametrize(
@@ -77,6 +77,8 @@ def node(url: str) -> str:
         (modbus(line=""), "one of tcp and serial; got neither"),
         (modbus(line='tcp: "h:1", write: 1, '), "A watch only reads"),
         (modbus(line='tcp: "h:99999", '), "a host with its port"),
+        (modbus(line='tcp: "h:0", '), "a host with its port"),
+        (node("opc.tcp://h:1/").replace("i=1", "rubbish"), "the identifier of a node"),
         (modbus("float32", "flaot32"), "Nearest: float32"),
         (modbus(", most: 25 mA", ""), "without limits"),
         (modbus("address: 0", "address: 65536"), "to 65535"),
@@ -114,3 +116,9 @@ def test_what_is_wrong_is_told_with_its_place(tmp_path: Path, line: str, words: 
 )
 def test_a_file_that_is_no_plan_is_refused(tmp_path: Path, text: str, words: str) -> None:
     assert any(words in each for each in faults(tmp_path, text))
+
+
+@pytest.mark.parametrize("text", ["", "- a\n", "no keys"])
+def test_what_is_no_watch_file_is_told_how_one_begins(tmp_path: Path, text: str) -> None:
+    (said,) = faults(tmp_path, text)
+    assert "the first of them watch: 1" in said

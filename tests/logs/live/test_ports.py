@@ -162,11 +162,12 @@ def test_what_a_transmitter_doubts_itself_is_unknown(status: bytes, answers: dic
     assert reading.value is None and words in reading.doubt
 
 
-def test_a_failure_current_of_a_transmitter_is_handed_on_for_the_state_to_tell() -> None:
-    """3.5 mA, -3.125 % of range: what a loop says that fails low."""
+@pytest.mark.parametrize("status", [b"\0\0", b"\0\x80"])
+def test_a_failure_current_of_a_transmitter_is_handed_on_for_the_state_to_tell(status: bytes) -> None:
+    """3.5 mA, -3.125 % of range: what a loop says that fails low; a device that says so itself fails no less."""
 
     async def whole() -> Reading:
-        device = Device()
+        device = Device(status=status)
         device.answers[2] = number(3.5) + number(-3.125)
         async with served(Modem(device)) as server:
             own = link(hart(server.port), 10.0)
@@ -177,6 +178,7 @@ def test_a_failure_current_of_a_transmitter_is_handed_on_for_the_state_to_tell()
     reading = asyncio.run(whole())
     assert reading.value is not None
     close(reading.value, 3.5, 1e-6, "a single float")
+    assert reading.is_state_only is (status != b"\0\0")
 
 
 def test_a_transmitter_that_is_gone_is_no_answer_and_comes_back() -> None:

@@ -177,7 +177,7 @@ def _unknown(unit: str, name: str, wanted: Dimension) -> GrammarError:
 def _mismatch(unit: str, wanted: Dimension) -> GrammarError:
     """A unit of another dimension, both named in words."""
     return GrammarError(
-        f"{as_written(unit)} is a unit of {_called(unit)}; {wanted.named} is written in {_choice(wanted.offered)}"
+        f"but {as_written(unit)} is a unit of {_called(unit)}; {wanted.named} is written in {_choice(wanted.offered)}"
     )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from onedatum.case.reading import read_case
+from onedatum.case.reading import Statement, read_case
 from onedatum.foundation.errors import Fault, LogError
 from onedatum.jobs.reading import for_sensors
 from onedatum.logs.converter import Converter
@@ -24,7 +24,7 @@ def studies_of(paths: Sequence[Path], mapping: LogMapping) -> list[Study]:
     if len(paths) > 1 and not mapping.tag:
         why = f"{len(paths)} cases are named: which row is of which is not guessed"
         raise LogError([Fault("tag.column", "stated in the mapping, where there are several cases", "nothing", why)])
-    studies = [_study_of(path) for path in paths]
+    studies = [study_of(path) for path in paths]
     tags = [each.statement.case.tag.text for each in studies]
     faults = [
         Fault("--cases", "cases with tags of their own", f"{tag!r} twice", "a row could belong to either")
@@ -37,11 +37,16 @@ def studies_of(paths: Sequence[Path], mapping: LogMapping) -> list[Study]:
     return studies
 
 
-def _study_of(path: Path) -> Study:
-    statement = read_case(path)
+def study_of(path: Path) -> Study:
+    """The study of a case whose rows can be worked; raises LogError where neither range nor level is known."""
+    return study_with_level(read_case(path), str(path))
+
+
+def study_with_level(statement: Statement, name: str) -> Study:
+    """The study of a case that was read; raises LogError where neither range nor level is known."""
     found = for_sensors(statement, study(statement))
     if not found.sheet["level_now"].known:
         why = "; ".join(map(str, statement.faults[:3])) or "neither a range nor a level is stated"
         remedy = "State the range of the case"
-        raise LogError([Fault(str(path), "a case whose range or level now is known", "neither", why, remedy=remedy)])
+        raise LogError([Fault(name, "a case whose range or level now is known", "neither", why, remedy=remedy)])
     return found

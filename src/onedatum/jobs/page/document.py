@@ -36,6 +36,7 @@ def _lines(study: Study) -> Iterator[PaperLine]:
     yield PaperLine("quantity", "Quantity statement", READY if study.quantity else "no quantity is asked for")
     yield PaperLine("table", "Tank table", READY if study.vessel else "waits for the vessel")
     yield PaperLine("signal", "Expected signal card", READY if study.has_instrument else "no instrument is chosen")
+    yield PaperLine("review", "Review of a level log", "wants a log")
     yield PaperLine("papers", "All papers, to print and send", _with_faults(study))
 
 

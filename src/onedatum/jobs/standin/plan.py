@@ -13,7 +13,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import inf
 from pathlib import Path
 from typing import NoReturn
@@ -48,7 +48,9 @@ def read_plan(path: Path, tanks: Sequence[Tank]) -> Plan:
     """Read a file of faults for these tanks; raises StandinError with every fault and its place."""
     tree = read_tree(path)
     reader = _Reader(tuple(tanks))
-    reader.faults += tree.faults
+    reader.faults += (
+        replace(each, remedy=each.remedy.replace("onedatum: 1", f"faults: {VERSION}")) for each in tree.faults
+    )
     found = reader.plan(tree.root)
     if reader.faults:
         raise StandinError(reader.faults)

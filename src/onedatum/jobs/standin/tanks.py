@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 
 from onedatum.case.reading import read_case
@@ -11,6 +12,7 @@ from onedatum.foundation.errors import Fault, OnedatumError, QuantityError
 from onedatum.foundation.units import read_one_of, read_quantity
 from onedatum.jobs.reading import for_sensors
 from onedatum.simulate import Instrument, Leg, Profile, Running, instrument_of, steady_cycle
+from onedatum.study.result import Study
 from onedatum.study.study import study
 
 MOST_TAGS = 200
@@ -48,8 +50,10 @@ class Tank:
     path: Path
     """The case."""
     running: Running
-    is_renamed: bool = False
-    """Whether the case itself has another tag."""
+    case_tag: str = ""
+    """Tag of the case itself, where it has another."""
+    has_no_tag: bool = False
+    """Whether the case states none."""
 
 
 def tanks_of(cases: Sequence[str], course: Course, seed: int) -> list[Tank]:
@@ -58,9 +62,10 @@ def tanks_of(cases: Sequence[str], course: Course, seed: int) -> list[Tank]:
         raise StandinError([Fault("CASE", f"at most {MOST_TAGS} cases", f"{len(cases)}")])
     found: list[Tank] = []
     faults: list[Fault] = []
+    studied = cache(_studied)
     for number, each in enumerate(cases):
         tag, path = _named(each)
-        made = _tank(tag, path, course, seed + number)
+        made = _tank(tag, path, studied(path), course, seed + number)
         if isinstance(made, Tank) and made.tag in [tank.tag for tank in found]:
             remedy = "Give it another: TAG=CASE"
             made = [Fault(str(path), "a case with a tag of its own", f"{made.tag!r} twice", remedy=remedy)]
@@ -79,11 +84,16 @@ def _named(text: str) -> tuple[str, Path]:
     return (tag.strip(), Path(rest)) if sign and tag.strip() and not Path(text).exists() else ("", Path(text))
 
 
-def _tank(tag: str, path: Path, course: Course, seed: int) -> Tank | list[Fault]:
+def _studied(path: Path) -> Study | list[Fault]:
+    """The study of a case, once for all tags that it stands for."""
     statement = read_case(path)
-    if statement.faults:
-        return list(statement.faults)
-    found = for_sensors(statement, study(statement))
+    return list(statement.faults) or for_sensors(statement, study(statement))
+
+
+def _tank(tag: str, path: Path, found: Study | list[Fault], course: Course, seed: int) -> Tank | list[Fault]:
+    if isinstance(found, list):
+        return found
+    statement = found.statement
     instrument = instrument_of(found)
     if instrument is None:
         why = "its range, its sensor or the temperature of its liquid is not known"
@@ -108,7 +118,8 @@ def _tank(tag: str, path: Path, course: Course, seed: int) -> Tank | list[Fault]
         running = Running(instrument, profile, found.safe.bands, seed, noise_m, interval_s)
     except QuantityError as error:
         return [Fault(f"the course of {own}", error.allowed, error.got, error.why)]
-    return Tank(own, path, running, own != statement.case.tag.text)
+    stated = statement.case.tag.text
+    return Tank(own, path, running, stated if stated != own else "", not stated)
 
 
 def _is_plain(tag: str) -> bool:

@@ -47,18 +47,18 @@ def places(standin: Standin, tag: str) -> dict[str, str]:
     return found
 
 
-def refuse_renamed(tanks: Sequence[Tank]) -> None:
-    """Raise StandinError where no file can be written for these tanks: a tag is watched by the case that has it."""
+def refuse_untagged(tanks: Sequence[Tank]) -> None:
+    """Raise StandinError where no file can be written for these tanks: a case is named in it by its tag."""
     faults = [
         Fault(
             "CASE",
-            "a case with its own tag, with --watch-file",
+            "a case that states its tag, with --watch-file",
             f"{tank.tag}={tank.path}",
-            "a tag is watched by the case that states it",
-            remedy=f"Copy the case and state tag: {tank.tag} in it",
+            "a watch checks by it that the case is the one that is meant",
+            remedy=f"State tag: {tank.tag} in it",
         )
         for tank in tanks
-        if tank.is_renamed
+        if tank.has_no_tag
     ]
     if faults:
         raise StandinError(faults)
@@ -80,6 +80,8 @@ def watch_file(standin: Standin, path: Path) -> str:
         others = [place for other, place in places(standin, tank.tag).items() if other != way]
         lines += [f"  # also: {place}" for place in others]
         lines += [f"  {_quoted(tank.tag)}:", f"    case: {_quoted(_relative(tank.path, path))}"]
+        if tank.case_tag:
+            lines.append(f"    case_tag: {_quoted(tank.case_tag)}")
         lines.append(f"    {_source(standin, way, tank.tag)}")
     return "\n".join([*lines, ""])
 

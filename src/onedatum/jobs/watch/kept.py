@@ -13,7 +13,7 @@ from collections.abc import Iterator, Mapping
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import pyarrow as pa
 import pyarrow.parquet as pq
@@ -31,6 +31,7 @@ FORM = 1
 MOST_HELD = 200_000
 """Rows that wait at most while the disk takes none."""
 LOCK_WAIT_s = 0.5
+MICRO = 1_000_000
 
 _AMOUNTS = [column for each in QUANTITIES for column in (each.column, f"u_{each.column}")]
 SCHEMA = pa.schema(
@@ -62,6 +63,16 @@ class Tally:
     rows: int = 0
     levels: int = 0
     """Rows that tell a level."""
+
+
+class Still(NamedTuple):
+    """A number of a tag as it was read, and since when it was the very same."""
+
+    tag: str
+    value: float
+    unit: str
+    source_us: int | None
+    since_us: int
 
 
 class Kept:
@@ -113,6 +124,24 @@ class Kept:
             return max(times, default=None)
         return None
 
+    def stood_still(self, up_to_s: Mapping[str, float], now_us: int) -> dict[str, Still]:
+        """How long the last number of each tag has stood still, as far back as up to so long; from the last part on."""
+        found: dict[str, Still] = {}
+        over: set[str] = set()
+        since_us = now_us - int(max(up_to_s.values(), default=0.0) * MICRO)
+        for path in sorted(self._parts(), reverse=True):
+            lines = _numbers(path)
+            for line in lines:
+                if line.tag not in over and line.tag in up_to_s:
+                    before = found.get(line.tag, line)
+                    if before[:4] == line[:4]:
+                        found[line.tag] = before._replace(since_us=min(before.since_us, line.since_us))
+                    else:
+                        over.add(line.tag)
+            if over >= up_to_s.keys() or (lines and lines[-1].since_us < since_us):
+                break
+        return found
+
     def add(self, row: Row) -> None:
         """Take a row; it is kept with the next part. Raises OutputError where too many wait."""
         self._held.append(line_of(row))
@@ -138,6 +167,17 @@ class Kept:
         self.tally.levels += sum(line["level_m"] is not None for line in self._held)
         self._held = []
         return True
+
+
+def _numbers(path: Path) -> list[Still]:
+    """The numbers of a part, the last one first; none of a part that cannot be read."""
+    with suppress(OSError, pa.ArrowException, KeyError):
+        table = pq.read_table(path, columns=["tag", "value", "unit", "source_time", "time"])
+        columns = [table.column(name) for name in ("tag", "value", "unit")]
+        columns += [table.column(name).cast(pa.int64()) for name in ("source_time", "time")]
+        rows = zip(*(each.to_pylist() for each in columns), strict=True)
+        return [Still(*row) for row in rows if row[1] is not None][::-1]
+    return []
 
 
 def line_of(row: Row) -> dict[str, Any]:

@@ -5,9 +5,11 @@ from __future__ import annotations
 import asyncio
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cache
 from importlib import import_module
+from pathlib import Path
 
-from onedatum.case.reading import read_case
+from onedatum.case.reading import Statement, read_case
 from onedatum.foundation.errors import Fault, LogError
 from onedatum.jobs.reading import for_sensors
 from onedatum.logs.live.clock import OwnClock
@@ -39,11 +41,12 @@ def followed(plan: WatchPlan) -> Followed:
     """Read and work the cases; raises LogError where one cannot be watched."""
     wrong: list[Fault] = []
     faults: list[Fault] = []
+    studied = cache(_studied)
     followers: dict[str, Follower] = {}
     remarks: list[str] = []
+    tables: dict[tuple[Path, str], Levelling] = {}
     for each in plan.tags:
-        statement = read_case(each.case)
-        found = for_sensors(statement, study(statement))
+        statement, found = studied(each.case)
         if not statement.case.tag.text and statement.faults:
             wrong += statement.faults
             continue
@@ -51,9 +54,15 @@ def followed(plan: WatchPlan) -> Followed:
         if refused is not None:
             wrong.append(refused)
             continue
-        faults += statement.faults
-        levelling = Levelling(found, each.unit)
+        faults += [fault for fault in statement.faults if fault not in faults]
+        key = each.case, each.unit
+        if key not in tables:
+            tables[key] = Levelling(found, each.unit)
+            tables[key].amount(0, 0.0)  # the first takes long; the first reading must not grow old by that
+        levelling = tables[key]
         alarms, said = alarms_of(found)
+        if each.case_tag and each.case_tag != each.tag:
+            remarks.append(f"{each.tag}: read by the case of {each.case_tag}, as its case_tag states")
         remarks += [f"{each.tag}: {words}" for words in (*levelling.remarks, *said)]
         followers[each.tag] = Follower(each, levelling, plan.stale_after_s, plan.rate_over_s, alarms)
     if wrong:
@@ -61,12 +70,20 @@ def followed(plan: WatchPlan) -> Followed:
     return Followed(followers, tuple(remarks), tuple(faults))
 
 
+def _studied(path: Path) -> tuple[Statement, Study]:
+    """A case and its study with the sensors."""
+    statement = read_case(path)
+    return statement, for_sensors(statement, study(statement))
+
+
 def _refused(plan: TagPlan, found: Study) -> Fault | None:
     """Why a case cannot be watched under this tag."""
     path, own = f"tags.{plan.tag}.case", found.statement.case.tag.text
-    if own != plan.tag:
+    if own != (plan.case_tag or plan.tag):
         why = "a signal must not be read by the range of another vessel"
-        return Fault(path, f"the case of {plan.tag}", f"{plan.case}, the case of {own or 'no tag'}", why)
+        remedy = f"Where vessel, instrument and range are alike in all, state case_tag: {own}" if own else ""
+        got = f"{plan.case}, the case of {own or 'no tag'}"
+        return Fault(path, f"the case of {plan.case_tag or plan.tag}", got, why, remedy=remedy)
     ends = [found.value(f"range.{end} mA") for end in (4, 20)]
     if None in ends or ends[0] == ends[1]:
         why = "; ".join(map(str, found.statement.faults[:2])) or "no level follows from a signal without it"
@@ -84,8 +101,9 @@ def alarms_of(found: Study) -> tuple[tuple[Alarm, ...], tuple[str, ...]]:
     if high is None:
         said.append("where HH stands is not known: no forecast to it")
     else:
-        alarms.append(Alarm("HH", high, True))
-        if over.high_high.as_set is None:
+        is_set = over.high_high.as_set is not None
+        alarms.append(Alarm("HH" if is_set else "HH at its highest", high, True))
+        if not is_set:
             said.append("HH is not set: the forecast is to the highest place where it may stand")
     alarms += [Alarm(name, low.value, False) for name, low in over.others if name == "LL" and low.value is not None]
     return tuple(alarms), tuple(said)

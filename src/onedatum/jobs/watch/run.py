@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import asyncio
 import signal
-from collections.abc import Callable, Sequence
-from contextlib import nullcontext, suppress
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager, nullcontext, suppress
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -44,8 +44,12 @@ class Outcome:
     """What came of it."""
 
     samples: int = 0
+    levels: int = 0
+    """Samples that tell a level."""
     tally: Tally | None = None
     trouble: str = ""
+    unshown: OSError | None = None
+    """Why what was shown could be shown no longer."""
 
 
 class Watching:
@@ -58,9 +62,22 @@ class Watching:
         self.sampled: Sampled = lambda view, now_us: None
         self.looked: Looked = lambda views, status: None
         self._note = ""
+        self._remember()
         last_us = kept.last_us() if kept is not None else None
         if last_us is not None and last_us > clock.now_us():
             self._note = "the last rows kept are of a later time than now: the clock of this machine was changed"
+
+    def _remember(self) -> None:
+        """How long numbers have stood still before this watch began, as far as rows of them are kept."""
+        followers = self.made.followers
+        guarded = {tag: each.plan.frozen_after_s for tag, each in followers.items()}
+        up_to_s = {tag: after_s for tag, after_s in guarded.items() if after_s is not None}
+        if self.kept is None or not up_to_s:
+            return
+        now_us = self.clock.now_us()
+        for tag, still in self.kept.stood_still(up_to_s, now_us).items():
+            if still.unit == followers[tag].plan.unit:
+                followers[tag].remember(still.value, still.source_us, min(still.since_us, now_us))
 
     def take(self, sample: Sample) -> None:
         """One sample of any tag."""
@@ -73,8 +90,20 @@ class Watching:
         except OutputError as error:
             self.outcome.trouble = str(error)
             self.ended.set()
+        if row.amount.level_m is not None:
+            self.outcome.levels += 1
         now_us = self.clock.now_us()
-        self.sampled(follower.view(now_us), now_us)
+        with self._showing():
+            self.sampled(follower.view(now_us), now_us)
+
+    @contextmanager
+    def _showing(self) -> Iterator[None]:
+        """Whoever was shown the levels may be gone: then the watch ends, and what waits is still kept."""
+        try:
+            yield
+        except OSError as error:
+            self.outcome.unshown = error
+            self.ended.set()
 
     def commit(self) -> None:
         """Bring to the disk what waits."""
@@ -89,7 +118,8 @@ class Watching:
         trouble = self.kept.trouble if self.kept is not None else ""
         notes = tuple(filter(None, (self._note, self.clock.remark, trouble)))
         status = Status(now_us, self.plan.every_s, self.plan.rate_over_s, tally.rows, waiting, notes)
-        self.looked([each.view(now_us) for each in self.made.followers.values()], status)
+        with self._showing():
+            self.looked([each.view(now_us) for each in self.made.followers.values()], status)
 
     async def run(self, port_of: PortOf) -> Outcome:
         """Until it is ended; what waits then is brought to the disk."""
@@ -115,9 +145,9 @@ def run(plan: WatchPlan, made: Followed, asked: Asked, port_of: PortOf, sampled:
     async def whole(kept: Kept | None) -> Outcome:
         watching = Watching(plan, made, asked, OwnClock(), kept)
         watching.sampled, watching.looked = sampled, looked
-        for each in (signal.SIGINT, signal.SIGTERM):
-            with suppress(NotImplementedError, ValueError, RuntimeError):  # no such signals, or not in this thread
-                asyncio.get_running_loop().add_signal_handler(each, watching.ended.set)
+        for name in ("SIGINT", "SIGTERM", "SIGHUP"):  # the last where the terminal is closed
+            with suppress(AttributeError, NotImplementedError, ValueError, RuntimeError):  # none such, or not here
+                asyncio.get_running_loop().add_signal_handler(getattr(signal, name), watching.ended.set)
         return await watching.run(port_of)
 
     with Kept.of(asked.out) if asked.out is not None else nullcontext() as kept:

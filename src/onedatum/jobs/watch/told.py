@@ -23,6 +23,7 @@ STATES = {
     "undefined_low": "neither failure nor measurement, low",
     "undefined_high": "neither failure nor measurement, high",
 }
+LEAST_RATE_mm_per_min = 0.01
 TENTHS_s, MINUTE_s, HOUR_s, DAY_s = 10.0, 60.0, 3600.0, 86400.0
 SUPPOSED = (
     "Forecasts suppose that the rate of the last {over} goes on, with 95 % of its scatter; nobody knows that it will."
@@ -48,7 +49,7 @@ def table_text(views: Sequence[View], status: Status) -> str:
     table = ["  ".join(cell.ljust(width) for cell, width in zip(line, widths, strict=True)).rstrip() for line in lines]
     remarks = [f"{view.tag}: {view.remark}" for view in views if view.remark]
     kept = f", {status.rows} rows kept, {status.waiting} waiting" if status.rows or status.waiting else ""
-    top = f"{time_text(status.now_us)}, read only, no alarm, every {_span(status.every_s)}{kept}"
+    top = f"{time_text(status.now_us)[:19]} UTC, read only, no alarm, every {_span(status.every_s)}{kept}"
     supposed = SUPPOSED.format(over=_span(status.over_s))
     return "\n".join([top, "", *table, "", *remarks, *status.notes, supposed, ""])
 
@@ -62,7 +63,7 @@ def _cells(view: View) -> tuple[str, ...]:
         standing_text(view),
         level_text(view),
         age,
-        "" if volume is None else f"{BEFORE.get(view.standing, '')}{volume:.3f} m3",
+        "" if volume is None else BEFORE.get(view.standing, "") + _volume_text(view, volume),
         rate_text(view.rate_m_per_s),
         "; ".join(outlook_text(each) for each in view.outlooks if each.earliest_s is not None) or _why_none(view),
     )
@@ -79,9 +80,29 @@ def level_text(view: View) -> str:
     amount, last = view.amount, view.last
     if amount is not None and amount.level_m is not None:
         half = amount.u_level_m
-        within = "" if half is None or view.standing != "good" else f" +-{COVERAGE * half * 1e3:.1f} mm"
-        return f"{BEFORE.get(view.standing, '')}{amount.level_m:.4f} m{within}"
-    return "unknown" if last is None or last.level_m is None else f"unknown (was {last.level_m:.4f} m)"
+        if half is None or view.standing != "good":
+            return f"{BEFORE.get(view.standing, '')}{amount.level_m:.4f} m"
+        level, within = rounded(1e3 * amount.level_m, 1e3 * COVERAGE * half)
+        return f"{float(level) / 1e3:.{min(3 + len(level.partition('.')[2]), 5)}f} m +-{within} mm"
+    if last is None or last.level_m is None:
+        return "unknown"
+    bound = next((sign for name, sign in BEFORE.items() if last.flags & FLAGS[name.replace(" ", "_")]), "")
+    return f"unknown (was {bound}{last.level_m:.4f} m)"
+
+
+def rounded(value: float, half: float) -> tuple[str, str]:
+    """A value to the place of the second digit of its half width, and that half width with its two digits."""
+    places = min(max(1 - math.floor(math.log10(half)), 0), 6) if half > 0.0 and math.isfinite(half) else 4
+    return f"{value:.{places}f}", f"{half:.{places}f}"
+
+
+def _volume_text(view: View, volume_m3: float) -> str:
+    """The volume, where it is no bound with its expanded uncertainty."""
+    u_m3 = view.amount.quantities.get(f"u_{VOLUME}") if view.amount is not None else None
+    if u_m3 is None or view.standing != "good":
+        return f"{volume_m3:.3f} m3"
+    told, within = rounded(volume_m3, COVERAGE * u_m3)
+    return f"{told} +-{within} m3"
 
 
 def rate_text(rate: Rate | None) -> str:
@@ -89,7 +110,8 @@ def rate_text(rate: Rate | None) -> str:
     if rate is None:
         return ""
     middle, half = (each * 1e3 * MINUTE_s for each in (rate.middle, 0.5 * (rate.high - rate.low)))
-    return f"{middle:+.2f} +-{half:.2f} mm/min"
+    told, within = rounded(middle, max(half, LEAST_RATE_mm_per_min))
+    return f"{'+' * (middle > 0.0)}{told} +-{within} mm/min"
 
 
 def outlook_text(found: Outlook) -> str:
@@ -100,8 +122,13 @@ def outlook_text(found: Outlook) -> str:
 
 
 def _why_none(view: View) -> str:
-    reasons = sorted({each.why for each in view.outlooks if each.why and not each.why.startswith("none:")})
-    return "; ".join(reasons) if view.standing == "good" else ""
+    """By reason, the alarms to which there is no forecast."""
+    names: dict[str, list[str]] = {}
+    for each in view.outlooks:
+        if each.why and not each.why.startswith("none:"):
+            names.setdefault(each.why, []).append(each.name)
+    said = (f"{', '.join(own)}: {why}" for why, own in names.items())
+    return "; ".join(said) if view.standing == "good" else ""
 
 
 def change_key(view: View) -> tuple[str, str]:

@@ -107,19 +107,25 @@ class Follower:
             self._jumped.clear()
             return Row(sample, Amount(), self.plan.unit, reading.doubt or "no value")
         amount = self.levelling.amount(sample.time_us, reading.value)
-        against = amount.doubt or self._frozen(sample, reading) or self._jump(sample, amount)
+        against = amount.doubt or self._frozen(sample, reading, amount) or self._jump(sample, amount)
+        if reading.is_state_only and amount.level_m is not None:
+            against = reading.doubt or "the device says that its number makes no level"
         if against:
             return Row(sample, Amount(), self.plan.unit, against)
         return Row(sample, amount, self.plan.unit, reading.doubt)
 
-    def _frozen(self, sample: Sample, reading: Reading) -> str:
-        """Whether number and time of the source have stood still for too long."""
+    def remember(self, value: float, source_us: int | None, since_us: int) -> None:
+        """What an earlier watch has kept: its last number, the time of its source, and since when both were so."""
+        self._same = (value, source_us, since_us)
+
+    def _frozen(self, sample: Sample, reading: Reading, amount: Amount) -> str:
+        """Whether number and time of the source have stood still for too long. A failure current may: it is set so."""
         if reading.value is None:
             return ""
         if self._same is None or self._same[:2] != (reading.value, reading.source_us):
             self._same = (reading.value, reading.source_us, sample.time_us)
         after_s, since_s = self.plan.frozen_after_s, (sample.time_us - self._same[2]) / MICRO
-        if after_s is None or since_s < after_s:
+        if after_s is None or since_s < after_s or amount.level_m is None:
             return ""
         return f"frozen: the very same number for {since_s:.0f} s"
 
@@ -175,7 +181,7 @@ class Follower:
             latest.doubt if latest is not None else "",
             None if source_us is None else (now_us - source_us) / MICRO,
             *rates,
-            self._outlooks(holds.amount if holds is not None else None, standing, rates[1]),
+            self._outlooks(holds.amount if holds is not None else None, standing, rates[1], age_s or 0.0),
         )
 
     def _standing(self, age_s: float | None) -> Standing:
@@ -190,7 +196,9 @@ class Follower:
             return "at or below"
         return "at or above" if good.amount.flags & FLAGS["at_or_above"] else "good"
 
-    def _outlooks(self, amount: Amount | None, standing: Standing, rate: Rate | None) -> tuple[Outlook, ...]:
+    def _outlooks(
+        self, amount: Amount | None, standing: Standing, rate: Rate | None, age_s: float
+    ) -> tuple[Outlook, ...]:
         if standing != "good" or amount is None or amount.level_m is None:
             return tuple(Outlook(each.name, each.level_m, why=f"none: {standing}") for each in self.alarms)
         half = COVERAGE * (amount.u_level_m or 0.0)
@@ -204,6 +212,7 @@ class Follower:
                 Way(least, most, self.levelling.volume_m3(each.level_m)),
                 rate,
                 each.rising,
+                age_s,
             )
             for each in self.alarms
         )

@@ -35,7 +35,10 @@ ROUND = (2, 3)
 LOOP, VARIABLES = ROUND
 GRAVE = frozenset(("malfunction", "current_fixed", "primary_unknown", "current_unknown", "current_against_share"))
 """Doubts that leave no reading. A failure current is none of them: it is what the loop says."""
-SAID_BY_CURRENT = frozenset(("not_measuring", "current_saturated"))
+OF_FAILURE = frozenset(("malfunction", "primary_unknown"))
+"""Doubts that come with a failure current: its state is told all the same, and never a level."""
+NOT_MEASURING = "not_measuring"
+SAID_BY_CURRENT = frozenset((NOT_MEASURING, "current_saturated"))
 
 
 class Stream(Protocol):
@@ -184,12 +187,16 @@ def reading_of(found: dict[int, Answered | Refused], output: OutputRange | None)
     if isinstance(loop, Refused):
         return Reading(None, f"the device refuses command {LOOP}: {loop.words}")
     told = Told(_as(loop, LoopReading), _as(found[VARIABLES], Variables), output, None, loop.status)
-    against = [each for each in doubts(told) if each.key not in SAID_BY_CURRENT]
+    found_doubts = doubts(told)
+    against = [each for each in found_doubts if each.key not in SAID_BY_CURRENT]
     words = "; ".join(each.words for each in against)
     primary = told.value
     beside = (None, "") if primary is None or primary.in_si is None else (primary.in_si, primary.unit.si)
     current_A = told.loop.current_A if told.loop is not None else None
-    if current_A is None or any(each.key in GRAVE for each in against):
+    grave = {each.key for each in against} & GRAVE
+    if current_A is not None and grave and grave <= OF_FAILURE and NOT_MEASURING in {each.key for each in found_doubts}:
+        return Reading(current_A * 1000.0, words, None, beside[0], beside[1], is_state_only=True)
+    if current_A is None or grave:
         return Reading(None, words or "the loop current is not available", None, *beside)
     return Reading(current_A * 1000.0, words, None, *beside)
 

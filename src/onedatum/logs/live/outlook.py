@@ -21,6 +21,8 @@ COVERED = 0.95
 COVERAGE = 2.0
 """Of the uncertainty of the level in a forecast."""
 HORIZON_s = 7 * 86400.0
+NEWEST_BLOCKS = 3
+"""The newest block is no older than so many blocks, else the rate is of a time that is over."""
 MICRO = 1e6
 
 
@@ -60,9 +62,11 @@ class Window:
         self._open.append((time_us, value))
 
     def rate(self, now_us: int) -> Rate | None:
-        """The rate, where enough of the window is filled."""
+        """The rate, where enough of the window is filled, up to now."""
         self._forget(now_us)
-        return self._rate if len(self._blocks) >= LEAST_BLOCKS else None
+        if len(self._blocks) < LEAST_BLOCKS or self._blocks[-1][0] < (now_us - NEWEST_BLOCKS * self.block_us) / MICRO:
+            return None
+        return self._rate
 
     def clear(self) -> None:
         """Forget everything."""
@@ -107,8 +111,11 @@ class Way:
     alarm_m3: float | None
 
 
-def outlook(name: str, level_m: float, way: Way, rate: Rate | None, rising: bool) -> Outlook:
-    """When a level above (`rising`) or below is reached at a rate of volume."""
+def outlook(name: str, level_m: float, way: Way, rate: Rate | None, rising: bool, age_s: float = 0.0) -> Outlook:
+    """When a level above (`rising`) or below is reached at a rate of volume, counted from now.
+
+    The level of the way was read `age_s` ago, and what flows has gone on since then.
+    """
     if way.alarm_m3 is None or way.least_m3 is None or way.most_m3 is None:
         return Outlook(name, level_m, why="no volume is known there")
     if rate is None:
@@ -127,4 +134,4 @@ def outlook(name: str, level_m: float, way: Way, rate: Rate | None, rising: bool
         return Outlook(name, level_m, why="it is passed")
     if earliest > HORIZON_s:
         return Outlook(name, level_m, why="not within 7 days at this rate")
-    return Outlook(name, level_m, max(earliest, 0.0), latest)
+    return Outlook(name, level_m, max(earliest - age_s, 0.0), max(latest - age_s, 0.0))

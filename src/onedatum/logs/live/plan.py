@@ -77,6 +77,8 @@ class TagPlan:
     """Longest time of one reading."""
     frozen_after_s: float | None = None
     """The very same number for so long is stale; None: it may stand still."""
+    case_tag: str = ""
+    """Tag of the case, where it is stated to be another."""
     fastest_m_per_s: float | None = None
     """A level that moves faster is doubted until it is confirmed; None: never."""
 

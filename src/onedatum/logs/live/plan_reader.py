@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Mapping
+from dataclasses import replace
 from hashlib import sha256
 from pathlib import Path
 from typing import get_args
@@ -28,7 +30,7 @@ UNIT_KINDS = ("length", "current", "share of span")
 """What a number may be in; a level, a current, or `%` of the span."""
 TOP = ("watch", "every", "stale_after", "rate_over", "tags")
 WAYS = ("modbus", "opc_ua", "hart")
-OF_TAG = ("case", *WAYS, "limit", "frozen_after", "fastest")
+OF_TAG = ("case", "case_tag", *WAYS, "limit", "frozen_after", "fastest")
 OF_NUMBER = ("unit", "least", "most", "factor", "offset")
 OF_LINE = ("tcp", "serial")
 KEYS: Mapping[str, tuple[str, ...]] = {
@@ -43,6 +45,8 @@ USUAL_LIMIT_s = {"modbus": 2.0, "opc_ua": 4.0, "hart": 10.0}
 USUAL_PORT = {"modbus": 502, "hart": 5094}
 LONGEST_s = 86400.0
 MOST_TAGS = 200
+NODE = re.compile(r"(ns=\d+;)?(i=\d+|[sgb]=.+)")
+"""How a node is written: namespace, kind, identifier (OPC UA part 6, from memory)."""
 READ_ONLY = "a watch only reads, and nothing of a device can be set"
 
 
@@ -50,10 +54,12 @@ def read_plan(path: Path) -> WatchPlan:
     """Read a watch file; raises LogError with every fault and its place."""
     tree = read_tree(path)
     reader = _Reader(tree.file, path.parent)
-    reader.faults += tree.faults
+    reader.faults += (
+        replace(each, remedy=each.remedy.replace("onedatum: 1", f"watch: {VERSION}")) for each in tree.faults
+    )
     if tree.broken or not tree.root.items:
         missing = Fault("tags", "stated with their cases and sources", "nothing", remedy=f"As in:\n{EXAMPLE}")
-        raise LogError(tree.faults or [missing])
+        raise LogError(reader.faults or [missing])
     found = reader.plan(tree.root, sha256(tree.text.encode("utf-8", "surrogatepass")).hexdigest())
     if reader.faults:
         raise LogError(reader.faults)
@@ -124,7 +130,16 @@ class _Reader:
         source, unit = self._source(way, part)
         if source is None or len(self.faults) > before:
             return None
-        return TagPlan(tag, self.folder / case, source, unit, limit, frozen, fastest)
+        return TagPlan(
+            tag,
+            self.folder / case,
+            source,
+            unit,
+            limit,
+            frozen,
+            case_tag=self._text(node, "case_tag"),
+            fastest_m_per_s=fastest,
+        )
 
     def _source(self, way: str, part: Branch) -> tuple[Source | None, str]:
         if way == "hart":
@@ -139,8 +154,9 @@ class _Reader:
             self._tell(part, "factor", "other than 0", "0", "every reading would be the same")
         if way == "opc_ua":
             url, node = self._url(part), self._text(part, "node")
-            if not node:
-                self._tell(part, "node", 'the identifier of a node, such as "ns=2;s=LT-201.current"', "nothing")
+            if not NODE.fullmatch(node):
+                got = repr(node) if node else "nothing"
+                self._tell(part, "node", 'the identifier of a node, such as "ns=2;s=LT-201.current"', got)
             return OpcUaSource(url, node, least, most, factor, offset), unit
         return self._modbus(part, (least, most), (factor, offset)), unit
 
@@ -178,10 +194,10 @@ class _Reader:
             return serial, "", 0, serial
         try:
             url = urlsplit(f"//{tcp}")
-            host, port = url.hostname or "", url.port or USUAL_PORT[way]
+            host, port = url.hostname or "", USUAL_PORT[way] if url.port is None else url.port
         except ValueError:
             host, port = "", 0
-        if not host or "/" in tcp or "@" in tcp:
+        if not host or not port or "/" in tcp or "@" in tcp:
             self._tell(part, "tcp", 'a host with its port, such as "127.0.0.1:5020"', repr(tcp))
         return f"{host}:{port}", host, port, ""
 

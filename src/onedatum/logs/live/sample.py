@@ -24,6 +24,8 @@ class Reading:
     primary: float | None = None
     """The variable that the device tells digitally, in SI."""
     primary_unit: str = ""
+    is_state_only: bool = False
+    """Whether the device itself says that its number makes no level: it tells at most a failure."""
 
 
 @dataclass(frozen=True)

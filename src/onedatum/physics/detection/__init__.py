@@ -9,7 +9,7 @@ a tag.
 - `autocorrelation`: what correlated residuals are worth; innovations to chart in their stead.
 - `robust`: spikes, noise from differences, runs of identical readings, readings at the ends of the signal.
 - `bias`, `spread`, `trend`, `steps`: against dips; noise up or down; drift and several causes; a step at any time.
-- `association`: with a pump that runs, with a series that lags, with a hum that is folded down.
+- `association`, `lines`: with a pump that runs, with a series that lags, with a hum that is folded down; a steady line.
 - `balance`, `inventory`: reconciliation and its tests; leak, meter and table told apart.
 
 No function names a cause: a finding is handed on with its competing explanations. All probabilities hold for residuals
@@ -60,6 +60,7 @@ from onedatum.physics.detection.inventory import (
     InventoryFit,
     inventory_fit,
 )
+from onedatum.physics.detection.lines import StrongestLine, strongest_line
 from onedatum.physics.detection.robust import (
     Censored,
     Runs,
@@ -123,6 +124,7 @@ __all__ = [
     "Runs",
     "Spikes",
     "StepSearch",
+    "StrongestLine",
     "alias_Hz",
     "balance_residual_m3",
     "balance_statistic",
@@ -170,6 +172,7 @@ __all__ = [
     "shewhart_run_length",
     "step_chance",
     "step_search",
+    "strongest_line",
     "t_probability",
     "variance_lower_limit",
     "variance_statistic",

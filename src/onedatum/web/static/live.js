@@ -5,7 +5,11 @@ import { bindLinks, lead } from "./fields.js";
 import { has, place, swap } from "./parts.js";
 import { announce, say, tell } from "./status.js";
 
+/** The page stays as it is until nobody has typed for so long. */
 const PAUSE_MS = 80;
+/** The server is asked this long after a key already; what it says waits for the end of the pause, or for nothing where
+ * another key comes first. */
+const ASK_MS = 40;
 const SLOW_MS = 500;
 const SILENT = "The server does not answer. What you typed stands here; it is kept once it answers again.";
 const name = document.body.dataset.case ?? "";
@@ -16,6 +20,8 @@ const here = crypto.randomUUID?.() ?? String(Math.random()).slice(2);
 const typed = new Map();
 let timer = 0;
 let turn = 0;
+/** When a key was last pressed in a field of the case. */
+let keyed = -Infinity;
 /** One edit is kept after another. @type {Promise<void>} */
 let keeping = Promise.resolve();
 
@@ -64,6 +70,7 @@ async function attempt() {
     const answer = await send(`${api}/try`, "POST", body, stop.signal);
     if (mine !== turn) return;
     const told = await answer.json();
+    await pauseEnds();
     if (mine !== turn) return;
     if (answer.ok && !told.replaced) {
       swap(told);
@@ -80,14 +87,23 @@ async function attempt() {
   }
 }
 
+/** The end of the pause in typing. @returns {Promise<void>} */
+async function pauseEnds() {
+  for (let left = 1; left > 0; ) {
+    left = keyed + PAUSE_MS - performance.now();
+    if (left > 0) await new Promise((done) => setTimeout(done, left));
+  }
+}
+
 /** Try what is typed after a pause in typing. @returns {void} */
 function attemptSoon() {
   calm();
   busy(1);
+  keyed = performance.now();
   timer = window.setTimeout(() => {
     calm();
     void attempt();
-  }, PAUSE_MS);
+  }, ASK_MS);
 }
 
 /** What waits for a pause in typing waits no longer. @returns {void} */

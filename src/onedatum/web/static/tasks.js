@@ -3,10 +3,11 @@
 
 const PAUSE_MS = 500;
 
-/** @typedef {{state: "running" | "done" | "failed" | "cancelled", elapsed_s: number}} Told */
+/** @typedef {{state: "running" | "done" | "failed" | "cancelled", elapsed_s: number, share: number | null}} Told */
 
 const part = document.querySelector("[data-task]");
 const place = part?.querySelector("[data-elapsed]");
+const bar = part?.querySelector("[data-share]");
 
 /** @returns {Promise<boolean>} whether it is still being made */
 async function ask() {
@@ -16,6 +17,7 @@ async function ask() {
   /** @type {Told} */
   const told = await answer.json();
   if (place) place.textContent = `${told.elapsed_s.toFixed(0)} s`;
+  if (bar instanceof HTMLProgressElement && told.share !== null) bar.value = told.share;
   return told.state === "running";
 }
 

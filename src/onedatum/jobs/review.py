@@ -1,0 +1,183 @@
+"""One review: logs, a case, dips and movements in; findings, what cannot be judged and the picture's columns out."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, field
+from itertools import pairwise
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+from onedatum.case.reading import Statement
+from onedatum.foundation.errors import Fault, LogError
+from onedatum.jobs.convert.cases import study_of, study_with_level
+from onedatum.logs.converter import Converter
+from onedatum.logs.kernel import convert
+from onedatum.logs.mapping import LogMapping, missing_mapping, read_mapping
+from onedatum.logs.reading import chunks, columns_of, spans
+from onedatum.logs.review.bench import Bench, Tank, asked_times, cuts_of
+from onedatum.logs.review.beside import Dip, Movement, read_dips, read_movements
+from onedatum.logs.review.columns import Columns, of_blocks
+from onedatum.logs.review.finding import Judged
+from onedatum.logs.review.judge import judge
+from onedatum.logs.review.limits import setting
+from onedatum.logs.review.seen import Pass
+from onedatum.simulate.sensor import CHAMBER, STEM, sensor_of
+from onedatum.study.result import Study
+
+Progress = Callable[[int, float], None]
+Keep = Callable[[Any], None]
+"""Takes each converted batch."""
+VOLUME = "volume_m3"
+WIDE = 1200
+"""Columns of the picture of a whole log."""
+
+
+@dataclass(frozen=True)
+class Asked:
+    """What is to be reviewed."""
+
+    logs: tuple[Path, ...]
+    case: Path
+    mapping: Path | None
+    dips: Path | None = None
+    movements: Path | None = None
+    statement: Statement | None = None
+    """The case as it was read already; else it is read from its file."""
+
+
+@dataclass(frozen=True)
+class Reviewed:
+    """What came of it."""
+
+    asked: Asked
+    study: Study
+    bench: Bench
+    judged: Judged
+    remarks: tuple[str, ...] = ()
+    faults: list[Fault] = field(default_factory=list)
+    """Files that could not be read to their end, and what is wrong with the case."""
+
+    @property
+    def picture(self) -> Columns:
+        """The whole log, from what was kept of it."""
+        seen = self.bench.seen
+        return of_blocks(seen.series, seen.first_us, seen.last_us, min(WIDE, max(len(seen.series), 1)))
+
+
+def review(asked: Asked, progress: Progress | None = None, keep: Keep | None = None) -> Reviewed:
+    """Review logs; raises LogError where nothing can be begun or no row is left."""
+    study, converter = _made(asked)
+    tag = study.statement.case.tag.text
+    dips = _dips(asked, tag)
+    movements = _movements(asked, tag)
+    seeing = Pass(converter.mapping, asked_times(dips, movements), setting("spike_limit"))
+    faults = [*study.statement.faults]
+    for converted, rejected in _batches(asked, converter, faults, progress):
+        seeing.add(converted, rejected)
+        if keep is not None:
+            keep(converted)
+    if not len(seeing.blocks.index):
+        said = "; ".join(map(str, faults[:3]))
+        why = said or ", ".join(f"{count} rows: {reason}" for reason, count in seeing.rejected.items())
+        raise LogError([Fault("LOG", "one with rows that can be read", "none", why)])
+    bench = Bench(
+        seeing.done(),
+        tank_of(study, converter),
+        dips,
+        movements,
+        tuple(cuts_of(movements)),
+        asked.dips is not None,
+        asked.movements is not None,
+    )
+    return Reviewed(asked, study, bench, judge(bench), tuple(converter.tanks[0].remarks), faults)
+
+
+def zoomed(asked: Asked, from_us: int, to_us: int, columns: int) -> Columns:
+    """Least and greatest level in each column between two times, from the rows themselves."""
+    _, converter = _made(asked)
+    found = Columns.empty(from_us, to_us, columns)
+    for converted, _ in _batches(asked, converter, [], None):
+        found.add(converted)
+    return found.done()
+
+
+def tank_of(study: Study, converter: Converter) -> Tank:
+    """What a review knows of the case."""
+    table = converter.tanks[0]
+    volumes = table.values.get(VOLUME, np.zeros(0))
+    sensor = sensor_of(study)
+    kind = sensor.kind if sensor is not None else ""
+    return Tank(
+        table.tag,
+        table.lower_m,
+        table.upper_m,
+        np.linspace(table.low_m, table.high_m, len(volumes)) if len(volumes) else np.zeros(0),
+        volumes,
+        kind in (STEM, CHAMBER),
+        "pure_alcohol_m3" in table.values,
+        kind,
+    )
+
+
+def _made(asked: Asked) -> tuple[Study, Converter]:
+    if asked.mapping is None:
+        raise LogError([missing_mapping(columns_of(asked.logs[0]) if asked.logs else ())])
+    mapping = read_mapping(asked.mapping)
+    read = asked.statement
+    study = study_of(asked.case) if read is None else study_with_level(read, asked.case.name)
+    tag = study.statement.case.tag.text
+    strange = sorted(set(mapping.names.values()) - {tag})
+    if strange:
+        why = "a review is of one case; rows of other tags are set aside"
+        raise LogError([Fault("tag.names", f"the tag of the case: {tag}", repr(name), why) for name in strange])
+    return study, Converter.of([study], mapping)
+
+
+def _dips(asked: Asked, tag: str) -> Sequence[Dip]:
+    return read_dips(asked.dips, tag) if asked.dips is not None else ()
+
+
+def _movements(asked: Asked, tag: str) -> Sequence[Movement]:
+    if asked.movements is None:
+        return ()
+    found = read_movements(asked.movements, tag)
+    twice = [each for before, each in pairwise(found) if before == each]
+    if twice:
+        raise LogError(
+            [Fault(str(asked.movements), "movements once each", f"{len(twice)} twice", "they would count twice")]
+        )
+    return found
+
+
+def _batches(
+    asked: Asked, converter: Converter, faults: list[Fault], progress: Progress | None
+) -> Iterator[tuple[Any, Any]]:
+    """Every converted batch with its rejected rows, in the order of the files."""
+    mapping: LogMapping = converter.mapping
+    after: dict[str, int] = {}
+    rows = 0
+    for number, path in enumerate(asked.logs):
+        try:
+            for chunk in (chunk for span in spans(path, mapping) for chunk in chunks(path, mapping, span)):
+                for batch in chunk.batches:
+                    converted, rejected = convert(batch, converter, mapping, after)
+                    _follow(converted, after)
+                    rows += converted.num_rows + rejected.num_rows
+                    yield converted, rejected
+                    if progress is not None:
+                        progress(rows, (number + chunk.done) / len(asked.logs))
+        except OSError as error:
+            faults.append(Fault(str(path), "a log as CSV or Parquet", "one that cannot be read", error.strerror or ""))
+        except LogError as error:
+            faults += error.faults
+
+
+def _follow(converted: Any, after: dict[str, int]) -> None:
+    """Note the last time, which the rows after must follow."""
+    if converted.num_rows:
+        last = converted.num_rows - 1
+        at = converted.column("time")[last].value
+        after[converted.column("tag")[last].as_py()] = int(at)

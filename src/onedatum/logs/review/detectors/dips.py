@@ -1,0 +1,252 @@
+"""Gauge less dip: bias, drift, what goes with the level, what differs after emptying, a step on a day."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from onedatum.foundation.numerics import Reals
+from onedatum.logs.review.bench import Bench
+from onedatum.logs.review.causes import Cause, Change, Fit, changed, fitted
+from onedatum.logs.review.finding import Finding, Judged, Size, Statistic, by_test
+from onedatum.logs.review.limits import kinds, setting
+from onedatum.logs.tally import clock
+from onedatum.physics.detection import (
+    bias_degrees_of_freedom,
+    bias_standard_m,
+    bias_t,
+    step_search,
+    t_probability,
+)
+from onedatum.physics.detection.robust import MAD_TO_STANDARD
+
+FEWEST, FEWEST_FOR_CAUSES = 4, 8
+MOST_MOVING_m = 0.003
+"""Change of the level within a minute about a dip, beyond which the dip says little."""
+STRANGE, STRANGE_m = 8.0, 0.03
+"""A dip so far from the others, in standard deviations and at least, is set aside."""
+MOST_TOLD = 5
+SHARE_OF_LEVELS = 0.1
+"""Of the span: how far levels must vary to tell what goes with them."""
+FEWEST_OF_A_WAY = 4
+WORDS = {"time": "time", "level": "the level", "after emptying": "the way that the level came"}
+DAY_s = 86_400.0
+EMPTIED = "after emptying"
+
+
+@dataclass(frozen=True)
+class Pairs:
+    """Dips with the level that the gauge told at the same time."""
+
+    at_us: Reals
+    off_m: Reals
+    level_m: Reals
+    emptied: Reals
+    """1 where the level last came from above, 0 from below."""
+
+    def kept(self, where: NDArray[np.bool_]) -> Pairs:
+        """Some of them."""
+        return Pairs(self.at_us[where], self.off_m[where], self.level_m[where], self.emptied[where])
+
+
+def against_dips(bench: Bench, judged: Judged) -> None:
+    """All of it, where there are dips enough."""
+    if not bench.has_dips:
+        judged.cannot(
+            "No dips: bias, drift, what goes with the level (density, permittivity), film and a float that takes "
+            "liquid cannot be judged."
+        )
+        return
+    pairs = _pairs(bench, judged)
+    if len(pairs.off_m) < FEWEST:
+        judged.cannot(f"{len(pairs.off_m)} usable dips: at least {FEWEST} are needed for bias, drift and film.")
+        return
+    chance = kinds()["drift"].chance
+    columns = _columns(bench, pairs, judged)
+    fit = fitted(pairs.off_m, columns, chance, "1")
+    if fit is None or len(pairs.off_m) < FEWEST_FOR_CAUSES:
+        judged.cannot(
+            f"{len(pairs.off_m)} usable dips: {FEWEST_FOR_CAUSES} or more are needed for drift, level and film."
+        )
+        _bias(bench, pairs, judged)
+        return
+    begins = {EMPTIED: pairs.emptied} if EMPTIED in columns else {}
+    change = changed(pairs.at_us, pairs.off_m, columns, chance, begins)
+    if change is None:
+        _lasting(bench, pairs, fit, judged)
+        if fit.of("level") is None:
+            _bias(bench, pairs, judged)
+        return
+    if change.name == EMPTIED:
+        judged.findings.append(_of_cause(bench, pairs, change.cause, "film", int(pairs.at_us[change.place])))
+        return
+    judged.findings.append(_step(bench, pairs, change) if change.name == "step" else _drift(bench, pairs, change))
+    if change.name == "time":
+        _lasting(bench, pairs, change.fit, judged)
+        return
+    later = pairs.kept(np.arange(len(pairs.off_m)) >= change.place)
+    if len(later.off_m) >= FEWEST_FOR_CAUSES:
+        own = {name: column[change.place :] for name, column in columns.items() if name != "time"}
+        after = fitted(later.off_m, own, chance, "1")
+        _lasting(bench, later, after or change.fit, judged)
+
+
+def _pairs(bench: Bench, judged: Judged) -> Pairs:
+    rows, without, moving = [], 0, 0
+    for dip in bench.dips:
+        level, slope = bench.level_at(dip.time_us), bench.slope_at(dip.time_us)
+        if not np.isfinite(level):
+            without += 1
+        elif abs(slope) * 60.0 > MOST_MOVING_m:
+            moving += 1
+        else:
+            rows.append((float(dip.time_us), level - dip.level_m, dip.level_m, _emptied(bench, dip.time_us)))
+    if without:
+        judged.notes.append(f"Dips without a level beside them in the log, left out: {without}.")
+    if moving:
+        judged.notes.append(f"Dips taken while the level moved, left out: {moving}.")
+    pairs = Pairs(*np.array(rows, dtype=float).reshape(-1, 4).T)
+    if len(rows) < FEWEST:
+        return pairs
+    apart = np.abs(_around(pairs.off_m))
+    strange = apart > max(STRANGE * MAD_TO_STANDARD * float(np.median(apart)), STRANGE_m)
+    for at, off in list(zip(pairs.at_us[strange].tolist(), pairs.off_m[strange].tolist(), strict=True))[:MOST_TOLD]:
+        words = (
+            f"The dip of {clock(int(at))} differs by {off * 1e3:+.0f} mm while those about it do not; it is left out."
+        )
+        judged.notes.append(words)
+    return pairs.kept(~strange)
+
+
+def _around(off: Reals) -> Reals:
+    """Each less the median of the five about it: a step or a drift is no stranger."""
+    padded = np.pad(off, 2, mode="reflect") if len(off) > 2 else off
+    middle = np.median(np.lib.stride_tricks.sliding_window_view(padded, 5), axis=1)
+    return np.asarray(off - middle)
+
+
+def _emptied(bench: Bench, at_us: int) -> float:
+    """1 where the last movement before went downward, 0 upward; NaN where none was seen."""
+    series = bench.seen.series
+    place = int(np.searchsorted(series.start_us, at_us, side="right")) - 1
+    before = np.flatnonzero(bench.moving[: max(place + 1, 0)] & np.isfinite(series.slope_m_per_s[: max(place + 1, 0)]))
+    if not len(before):
+        return float("nan")
+    last = before[-1]
+    begin = last
+    while begin > 0 and bench.moving[begin - 1] and last - begin < 8:
+        begin -= 1
+    change = series.columns["last_m"][last] - series.columns["first_m"][begin]
+    return float(change < 0.0) if np.isfinite(change) else float("nan")
+
+
+def _columns(bench: Bench, pairs: Pairs, judged: Judged) -> dict[str, Reals]:
+    days = (pairs.at_us - pairs.at_us[0]) / 1e6 / DAY_s
+    found = {"1": np.ones(len(days)), "time": days - np.mean(days)}
+    span = abs(bench.tank.upper_m - bench.tank.lower_m)
+    reach = float(np.ptp(pairs.level_m))
+    if reach >= SHARE_OF_LEVELS * (span if np.isfinite(span) else 1.0):
+        found["level"] = pairs.level_m - np.mean(pairs.level_m)
+    else:
+        judged.cannot(
+            "The dips lie at nearly one level: what goes with the level (density, permittivity) is not judged."
+        )
+    way = pairs.emptied
+    ways = [np.count_nonzero(way == each) for each in (0.0, 1.0)]
+    if np.all(np.isfinite(way)) and min(ways) >= FEWEST_OF_A_WAY:
+        found["after emptying"] = way - np.mean(way)
+    else:
+        judged.cannot("Too few dips after filling or after emptying: film and friction are not judged.")
+    return found
+
+
+def _lasting(bench: Bench, pairs: Pairs, fit: Fit, judged: Judged) -> None:
+    """What goes with the level, and with the way that it came."""
+    for name, kind in (("level", "gain"), ("after emptying", "film")):
+        cause = fit.of(name)
+        if cause is not None:
+            judged.findings.append(_of_cause(bench, pairs, cause, kind))
+
+
+def _step(bench: Bench, pairs: Pairs, change: Change) -> Finding:
+    place, cause = change.place, change.cause
+    chance = kinds()["step_against_dips"].chance
+    off = pairs.off_m - np.median(pairs.off_m[:place])
+    ratio, _, _ = step_search(off, max(change.fit.standard, 1e-6), len(off)).last
+    return Finding(
+        "step_against_dips",
+        int(pairs.at_us[place - 1]),
+        int(pairs.at_us[place]),
+        Statistic("probability by chance, all days tried", cause.probability, chance, True),
+        by_test(chance, bench.seen.span_s, "independent normal differences"),
+        f"gauge less dip changes by {cause.value * 1e3:+.1f} mm between two dips, of {len(off)} dips; likelihood ratio "
+        f"{ratio:.3g}",
+        (Size("step", cause.value, "m"),),
+        (f"a drift, which leaves {change.other * 1e3:.2g} mm of scatter, a step {change.fit.standard * 1e3:.2g} mm",),
+    )
+
+
+def _drift(bench: Bench, pairs: Pairs, change: Change) -> Finding:
+    cause = change.cause
+    is_sinking = bench.tank.is_float and cause.value < 0.0 and change.fit.of("level") is None
+    since = int(pairs.at_us[change.place])
+    days = (pairs.at_us[-1] - since) / 1e6 / DAY_s
+    said = f"{cause.value * 1e3:+.3g} mm a day (standard uncertainty {cause.u * 1e3:.2g}) over {days:.3g} days"
+    size = (Size("drift in a day", cause.value, "m"),)
+    return _told(bench, pairs, cause, "sinking" if is_sinking else "drift", said, size, since)
+
+
+def _of_cause(bench: Bench, pairs: Pairs, cause: Cause, kind: str, since_us: int | None = None) -> Finding:
+    if kind == "gain":
+        said = f"{cause.value:+.2%} of the level (standard uncertainty {cause.u:.2%})"
+        return _told(bench, pairs, cause, kind, said, (Size("share of the level", cause.value, ""),))
+    said = (
+        f"after emptying {cause.value * 1e3:+.1f} mm more than after filling (standard uncertainty {cause.u * 1e3:.2g})"
+    )
+    return _told(bench, pairs, cause, kind, said, (Size("difference", cause.value, "m"),), since_us)
+
+
+def _told(
+    bench: Bench, pairs: Pairs, cause: Cause, kind: str, said: str, sizes: tuple[Size, ...], from_us: int | None = None
+) -> Finding:
+    chance = kinds()[kind].chance
+    more = tuple(
+        f"not told apart from {WORDS[name]}: both changed together" for name in cause.together if name in WORDS
+    )
+    return Finding(
+        kind,
+        int(pairs.at_us[0]) if from_us is None else from_us,
+        int(pairs.at_us[-1]),
+        Statistic("probability by chance", cause.probability, chance, True),
+        by_test(
+            chance, bench.seen.span_s, "independent normal differences of one spread, and causes on straight lines"
+        ),
+        f"{said}; {len(pairs.off_m)} dips, t = {cause.t:.1f}",
+        sizes,
+        more,
+    )
+
+
+def _bias(bench: Bench, pairs: Pairs, judged: Judged) -> None:
+    count, chance = float(len(pairs.off_m)), kinds()["bias"].chance
+    mean, scatter = float(np.mean(pairs.off_m)), max(float(np.std(pairs.off_m, ddof=1)), 1e-5)
+    common = setting("dip_common_u_m")
+    u = float(bias_standard_m(scatter, count, common))
+    t = float(bias_t(mean, u))
+    p = float(t_probability(t, min(float(bias_degrees_of_freedom(scatter, count, common)), 1e9)))
+    if p > chance:
+        return
+    judged.findings.append(
+        Finding(
+            "bias",
+            int(pairs.at_us[0]),
+            int(pairs.at_us[-1]),
+            Statistic("probability by chance", p, chance, True),
+            by_test(chance, bench.seen.span_s, f"dips that share {common * 1e3:g} mm and else are independent"),
+            f"{mean * 1e3:+.1f} mm on the average of {len(pairs.off_m)} dips (standard uncertainty {u * 1e3:.2g}), "
+            f"t = {t:.1f}",
+            (Size("bias", mean, "m"),),
+        )
+    )

@@ -1,0 +1,121 @@
+"""`onedatum review`: a whole run with its files, what it prints, and input that is wrong."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from onedatum.jobs.review import Asked, review, zoomed
+from onedatum.jobs.review_paper import chart_of
+from onedatum.paper.review.chart import log_svg
+from onedatum.paper.review.model import LogChart
+from tests.cli.run import ROOT, onedatum
+from tests.pdf import pages_of
+
+CASE = ROOT / "examples" / "spirit_receiver.yaml"
+MAP = """mapping: 1
+time: {column: time, form: iso, zone: UTC}
+value: {column: pv, unit: mA}
+"""
+ROWS = 3 * 1440
+BROKEN = range(2000, 2030)
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Three days at rest, with half an hour without current, dips and a movement that was not made."""
+    place = tmp_path_factory.mktemp("review")
+    random = np.random.default_rng(20260418)
+    current = 12.0 + 0.004 * random.standard_normal(ROWS)
+    lines = [
+        f"2026-02-{1 + m // 1440:02}T{m // 60 % 24:02}:{m % 60:02}:00,{0.0 if m in BROKEN else current[m]:.3f}"
+        for m in range(ROWS)
+    ]
+    (place / "log.csv").write_text("time,pv\n" + "\n".join(lines) + "\n", encoding="utf-8")
+    (place / "map.yaml").write_text(MAP, encoding="utf-8")
+    (place / "dips.csv").write_text("time,level\n2026-02-02T12:00:00Z,1450 mm\n", encoding="utf-8")
+    moved = "from,to,volume\n2026-02-03T06:00:00Z,2026-02-03T06:40:00Z,0.5 m3\n"
+    (place / "moved.csv").write_text(moved, encoding="utf-8")
+    return place
+
+
+def words(folder: Path, *more: str) -> tuple[str, ...]:
+    return "review", str(folder / "log.csv"), "--case", str(CASE), "--map", str(folder / "map.yaml"), *more
+
+
+def test_a_run_prints_data_and_writes_paper_text_and_data(folder: Path) -> None:
+    beside = ("--dips", str(folder / "dips.csv"), "--movements", str(folder / "moved.csv"))
+    done = onedatum(*words(folder, *beside, "--json", "--strict", "--out", str(folder / "out")))
+    assert done.code == 1
+    told = json.loads(done.out)
+    assert [each["kind"] for each in told["findings"]] == ["wire_break", "stuck"]
+    broken, stuck = told["findings"]
+    assert broken["from"] == "2026-02-02T09:20:00+00:00"
+    assert broken["statistic"]["value"] == 0.0
+    assert broken["false_alarms"]["per_year"] == 0.0
+    assert stuck["statistic"]["value"] < stuck["statistic"]["limit"]
+    assert any("usable dips" in each for each in told["not_judged"])
+    assert json.loads((folder / "out" / "spirit_receiver-review.json").read_text(encoding="utf-8")) == told
+    paper = " ".join(" ".join(pages_of((folder / "out" / "spirit_receiver-review.pdf").read_bytes())).split())
+    for said in ("no current: below what any transmitter sends", "Not judged", "What was looked for", "NE 43"):
+        assert said in paper
+
+
+def test_without_dips_and_movements_it_says_what_is_not_judged(folder: Path) -> None:
+    done = onedatum(*words(folder))
+    assert done.code == 0
+    assert "No dips: bias, drift" in done.out
+    assert "No movements: the balance" in done.out
+    assert "never its cause" in done.out
+
+
+def test_the_columns_of_a_picture_are_those_of_the_rows(folder: Path) -> None:
+    """The whole log from its blocks, and an hour of it from its rows, against the rows."""
+    asked = Asked((folder / "log.csv",), CASE, folder / "map.yaml")
+    found = review(asked)
+    seen = found.bench.seen
+    middle = (seen.first_us + seen.last_us) // 2
+    hour = zoomed(asked, middle, middle + 3_600_000_000, 60)
+    assert np.count_nonzero(np.isfinite(hour.low_m)) >= 59
+    assert np.nanmin(found.picture.low_m) == pytest.approx(np.nanmin(seen.series.columns["min_m"]))
+    assert np.nanmin(hour.low_m) >= np.nanmin(found.picture.low_m)
+    assert np.nanmax(hour.high_m) <= np.nanmax(found.picture.high_m)
+    assert log_svg(chart_of(found)).startswith("<svg")
+
+
+def test_a_picture_without_levels_is_a_sentence() -> None:
+    assert "No chart" in log_svg(LogChart(1.0, "", (), (), ()))
+
+
+@pytest.mark.parametrize(
+    ("changed", "said"),
+    [
+        (("--map", "none.yaml"), "none.yaml"),
+        (("--dips", "none.csv"), "time,level"),
+        (("--movements", "map.yaml"), "from"),
+        (("--case", "none.yaml"), "none.yaml"),
+    ],
+)
+def test_what_is_wrong_is_told_with_its_remedy(changed: tuple[str, str], said: str, folder: Path) -> None:
+    option, name = changed
+    done = onedatum(*words(folder, option, str(folder / name)))
+    assert done.code == 2
+    assert said in done.err
+    assert "Traceback" not in done.err + done.out
+
+
+def test_a_log_without_one_row_is_refused(folder: Path) -> None:
+    (folder / "empty.csv").write_text("time,pv\n", encoding="utf-8")
+    done = onedatum("review", str(folder / "empty.csv"), "--case", str(CASE), "--map", str(folder / "map.yaml"))
+    assert done.code == 2
+    assert "rows that can be read" in done.err
+
+
+def test_a_few_rows_tell_nothing_and_say_so(folder: Path) -> None:
+    (folder / "few.csv").write_text("time,pv\n2026-02-01T00:00:00,12\n2026-02-01T00:01:00,\n", encoding="utf-8")
+    done = onedatum("review", str(folder / "few.csv"), "--case", str(CASE), "--map", str(folder / "map.yaml"))
+    assert done.code == 0
+    assert "fewer than 100 tell nothing" in done.out

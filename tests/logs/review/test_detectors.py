@@ -1,0 +1,194 @@
+"""Detectors on simulated logs, a few of each kind; the proof in soak/ has more of them.
+
+A log ends as long after the onset of its fault as the table of signatures allows, or longer.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import cache
+
+import numpy as np
+import pytest
+from scipy.signal import lfilter
+
+from onedatum.data import table
+from onedatum.foundation.numerics import Reals
+from onedatum.logs.review.bench import Bench
+from onedatum.logs.review.charts import shifts
+from onedatum.logs.review.finding import Finding, Judged
+from onedatum.logs.review.limits import TABLE, YEAR_s, kinds
+from onedatum.physics.detection import cusum_run_length
+from soak.tank_faults import FAULTS
+from soak.tanks import DAY_s, Drawn, drawn, reviewed
+
+SEED = 20260415
+SOUND_DAYS = 22.0
+
+
+@cache
+def sound() -> tuple[Judged, Bench]:
+    """A sound log of a month."""
+    return reviewed(drawn(SEED, 30.0))
+
+
+def with_fault(key: str) -> list[Finding]:
+    """The findings of one log with a fault put in."""
+    onset_s = SOUND_DAYS * DAY_s
+    log = drawn(SEED, (onset_s + kinds()[key].delay_s) / DAY_s)
+    judged, _ = reviewed(FAULTS[key][0](log, onset_s, np.random.default_rng(SEED)))
+    return judged.findings
+
+
+def one(findings: list[Finding], kind: str) -> Finding:
+    found = [each for each in findings if each.kind == kind]
+    assert len(found) == 1, [each.kind for each in findings]
+    return found[0]
+
+
+def still(shown_m: Reals, beside: bool = False) -> Drawn:
+    """A log of other levels, without dips or movements."""
+    log = drawn(SEED, len(shown_m) * 60.0 / DAY_s)
+    return log.told(shown_m=shown_m) if beside else log.told(shown_m=shown_m, dips=(), movements=())
+
+
+# ---------------------------------------------------------------- what is found
+
+
+def test_every_signature_has_a_simulated_fault_or_is_the_other_side_of_one() -> None:
+    assert set(kinds()) - set(FAULTS) == {"gains"}
+
+
+def test_a_sound_log_shows_nothing() -> None:
+    assert [each.kind for each in sound()[0].findings] == []
+
+
+@pytest.mark.parametrize(
+    ("key", "size", "within"),
+    [
+        ("step", 0.010, 0.002),
+        ("drift", 5e-4, 2e-4),
+        ("film", 0.008, 0.002),
+        ("hum", 1e-3, 5e-4),
+        ("clock_lag", 3600.0, 1000.0),
+    ],
+)
+def test_the_size_is_that_put_in(key: str, size: float, within: float) -> None:
+    """Sizes as the table states them; 60 s of a lag is the length of half a block."""
+    assert abs(abs(one(with_fault(key), key).sizes[0].value) - size) < within
+
+
+def test_a_reading_held_is_told_with_the_time_it_stands() -> None:
+    found = one(with_fault("stuck"), "stuck")
+    assert found.sizes[1].value == pytest.approx(3600.0, abs=120.0)
+
+
+def test_a_float_held_while_its_noise_goes_on_does_not_answer_movements() -> None:
+    log = drawn(SEED, 25.0)
+    held = log.time_s >= SOUND_DAYS * DAY_s
+    level = np.where(held, log.true_m[int(np.argmax(held))], log.true_m) + log.noise_m
+    found = reviewed(log.told(shown_m=level))[0].findings
+    stuck = next(each for each in found if each.kind == "stuck")
+    assert stuck.statistic.name == "change over what was due"
+
+
+def test_a_leak_is_told_in_litres_with_the_local_rules_first() -> None:
+    found = one(with_fault("leak"), "leak")
+    assert found.sizes[0].value * DAY_s == pytest.approx(0.0055, abs=0.002)
+    assert "local rules" in found.of.next_check
+
+
+def test_a_meter_is_told_with_its_share() -> None:
+    found = one(with_fault("meter"), "meter")
+    assert abs(found.sizes[0].value) == pytest.approx(0.02, abs=0.006)
+
+
+@pytest.mark.parametrize("key", ["wire_break", "failure_current", "saturation", "clock_back", "clock_forward", "gaps"])
+def test_what_knows_no_chance_is_told_alone(key: str) -> None:
+    assert {each.kind for each in with_fault(key)} == {key}
+
+
+# ---------------------------------------------------------------- what is not
+
+
+QUIET = np.full(30 * 1440, 1.234)
+NIGHT = (np.arange(30 * 1440) // 60) % 24 < 7
+
+
+@pytest.mark.parametrize(
+    "shown",
+    [
+        QUIET,
+        QUIET + 5e-4 * np.random.default_rng(1).standard_normal(len(QUIET)),
+        QUIET + 5e-4 * np.random.default_rng(2).standard_normal(len(QUIET)) * ~NIGHT,
+    ],
+    ids=["one value for a month", "at rest with noise", "still at night alone"],
+)
+def test_a_tank_that_rests_is_not_stuck(shown: Reals) -> None:
+    found = reviewed(still(shown))[0].findings
+    assert [each.kind for each in found if each.kind == "stuck"] == []
+
+
+def test_rows_an_hour_apart_show_nothing_that_is_none() -> None:
+    judged, _ = reviewed(drawn(SEED + 1, 120.0, 3600))
+    assert [each.kind for each in judged.findings] == []
+
+
+def test_what_cannot_be_judged_is_named() -> None:
+    log = drawn(SEED, 10.0).told(dips=(), movements=())
+    said = " ".join(reviewed(log)[0].unjudged)
+    for word in ("No dips", "No movements", "no current"):
+        assert word in said
+
+
+def test_movements_off_by_an_hour_accuse_nobody() -> None:
+    found = with_fault("clock_lag")
+    assert {each.kind for each in found} == {"clock_lag"}
+
+
+# ---------------------------------------------------------------- what is said of chance
+
+
+def test_the_rate_of_a_chart_is_that_of_its_exact_run_length() -> None:
+    """The limit is set for the wanted rate, and the rate told is the year over the run length of that limit."""
+    random = np.random.default_rng(SEED)
+    values = random.standard_normal(400)
+    values[300:] += 3.0
+    [shift] = shifts(values, 3600.0, 0.05, 120)
+    assert shift.is_up
+    assert 300 <= shift.onset <= 302
+    assert shift.rate.per_year == pytest.approx(0.05, rel=1e-3)
+    length = float(cusum_run_length(0.5 + 2.0 / np.sqrt(120), shift.limit, 0.0))
+    assert shift.rate.per_year == pytest.approx(YEAR_s / 3600.0 / length, rel=1e-6)
+    assert shift.sum_reached > shift.limit
+
+
+def test_charts_of_sound_series_alarm_no_more_often_than_they_say() -> None:
+    """200 series of first order: with half an alarm wanted in each, 39 % alarm (Poisson), and 99 is 3 sigma above."""
+    random = np.random.default_rng(SEED)
+    found = 0
+    for _ in range(200):
+        noise = random.standard_normal(500)
+        values = lfilter([1.0], [1.0, -0.5], noise)
+        found += bool(shifts(values, 3600.0, 0.5 * YEAR_s / 3600.0 / 350, 150))
+    assert found <= 99
+
+
+def test_every_signature_says_delay_ceiling_and_why() -> None:
+    for key, row in table(TABLE)["kinds"].items():
+        kind = kinds()[key]
+        assert kind.delay_s > 0.0
+        assert kind.ceiling_per_year >= 0.0
+        assert kind.competing
+        assert kind.next_check
+        assert row["why"]
+        assert row.get("wanted_per_year", 0.0) <= kind.ceiling_per_year
+
+
+def test_a_finding_lists_what_it_is_not_told_apart_from() -> None:
+    """Offset-like causes share a group with the ranking of causes: density, float, datum, zero."""
+    [words] = [kinds()["bias"].alike]
+    assert len(words) == 5
+    finding = replace(one(with_fault("bias"), "bias"), more=("first",))
+    assert finding.competing[0] == "first"
+    assert set(words) <= set(finding.competing)
