@@ -10,7 +10,7 @@ from pkgutil import iter_modules
 import bench
 from bench.race import Figure, Race, hold, read
 
-NO_SUBJECTS = {"__main__", "race"}
+NO_SUBJECTS = {"__main__", "race", "size"}
 
 
 def subjects() -> list[str]:

@@ -6,62 +6,71 @@ same columns; they keep no rejects, no parts to go on from and no counts. They c
 
 from __future__ import annotations
 
+import atexit
+import shutil
 import subprocess
 import sys
 from collections.abc import Sequence
+from contextlib import ExitStack
 from importlib import import_module
 from pathlib import Path
 from tempfile import mkdtemp
+from time import process_time
 from typing import Any
 
 import numpy as np
 import pyarrow as pa
 import pyarrow.parquet as pq
 
-from bench.race import Figure, Race, Work
+from bench.race import Figure, Race, Work, duration_s
 from onedatum.case.reading import read_case
+from onedatum.jobs.convert import writing
 from onedatum.jobs.convert.run import Asked, run
 from onedatum.logs.converter import Converter
 from onedatum.logs.kernel import convert
 from onedatum.logs.mapping import LogMapping
 from onedatum.study.study import study
+from soak.cluster import Cluster, cluster
 
 CASE = Path("examples/spirit_receiver.yaml")
 MAP = "mapping: 1\ntime: {column: time, form: iso, zone: in the text}\nvalue: {column: level, unit: mm}\n"
 ROWS, SMALL = 4_000_000, 100_000
 ROUNDS = 5
 NEAR_A = 5e-6
+COPIED = 512 << 20
+UNITS, UNIT_ROWS = 8, 500_000
 PEAK = """
-import sys
+import resource, sys
 from onedatum.cli.main import cli
 try:
     cli(sys.argv[1:])
 except SystemExit:
-    print("peak", next(line.split()[1] for line in open("/proc/self/status") if line.startswith("VmHWM")))
+    own = next(line.split()[1] for line in open("/proc/self/status") if line.startswith("VmHWM"))
+    print("peak", own, resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss)
 """
-"""Runs the command and prints its own greatest memory in kilobytes; what its parent held does not count (Linux)."""
+"""Runs the command and prints its own greatest memory and that of its greatest child, in kilobytes (Linux)."""
 
 
-def log(folder: Path) -> Path:
-    """A row a second of a level that swings, in tenths of a millimetre; mapping beside it."""
-    random = np.random.default_rng(20260301)
-    at = np.arange(ROWS)
-    level_mm = np.round(1450 + 1200 * np.sin(at / 50_000) + random.normal(0, 1, ROWS), 1)
+def log(path: Path, rows: int, first: int = 0) -> Path:
+    """A row a second of a level that swings, in tenths of a millimetre."""
+    random = np.random.default_rng(20260301 + first)
+    at = np.arange(first, first + rows)
+    level_mm = np.round(1450 + 1200 * np.sin(at / 50_000) + random.normal(0, 1, rows), 1)
     time = pa.array(at * 1_000_000 + 1_700_000_000_000_000).cast(pa.timestamp("us", "UTC"))
-    (folder / "map.yaml").write_text(MAP, encoding="utf-8")
-    path = folder / "log.parquet"
     pq.write_table(pa.table({"time": time, "level": level_mm}), path, compression="zstd", row_group_size=1_000_000)
     return path
 
 
+def converted(paths: Sequence[Path], **how: Any) -> None:
+    """A whole run into a new folder; that of the run before is taken away."""
+    out = paths[0].parent / "out"
+    shutil.rmtree(out, ignore_errors=True)
+    run(Asked(tuple(paths), CASE, None, out.parent / "map.yaml", out, **how), lambda rows, share: None)
+
+
 def ours(path: Path) -> Work:
-    """A whole run into a new folder every time."""
-
-    def work() -> None:
-        out = Path(mkdtemp(dir=path.parent))
-        run(Asked((path,), CASE, None, path.parent / "map.yaml", out), lambda rows, share: None)
-
-    return work
+    """A whole run of one process."""
+    return lambda: converted([path])
 
 
 class Peers:
@@ -136,6 +145,67 @@ class Peers:
         return {f"u_{key}": values for key, values in self.tank.u.items()}
 
 
+def quick_encoding(usual: dict[str, Any]) -> dict[str, Any]:
+    """The encoding that takes the least time: bytes of numbers split, lz4."""
+    kinds = ("level_m", "volume_m3", "standard_volume_m3", "mass_kg", "pure_alcohol_m3")
+    split = dict.fromkeys((*kinds, *(f"u_{kind}" for kind in kinds), "current_A"), "BYTE_STREAM_SPLIT")
+    return {**usual, "compression": "lz4", "column_encoding": {**usual["column_encoding"], **split}}
+
+
+def quick(path: Path) -> Work:
+    """A whole run with that encoding; its files are larger."""
+
+    def work() -> None:
+        usual = writing.encoding
+        writing.encoding = lambda: quick_encoding(usual())
+        try:
+            ours(path)()
+        finally:
+            writing.encoding = usual
+
+    return work
+
+
+def copies(path: Path) -> float:
+    """The processor's time of a run, in times that copying the columns read and written takes, uncompressed.
+
+    What the machine copies: the best of five copies of 512 MB, bytes read and bytes written both counted.
+    """
+    columns = 2 + len(pq.read_schema(path.parent / "polars.parquet").names)
+    block, other = np.ones(COPIED // 8), np.zeros(COPIED // 8)
+    rate = 2 * COPIED / min(duration_s(lambda: np.copyto(other, block)) for _ in range(5))
+    print(f"the machine copies at {rate / 1e9:.1f} GB/s, read and written together")
+    return min(duration_s(ours(path), process_time) for _ in range(3)) / (2 * ROWS * columns * 8 / rate)
+
+
+def per_row(path: Path) -> float:
+    """Bytes of the files of a run, for those of the smaller peer."""
+    ours(path)()
+    peers = [(path.parent / f"{name}.parquet").stat().st_size for name in ("polars", "duckdb")]
+    return sum(each.stat().st_size for each in (path.parent / "out" / "parts").iterdir()) / min(peers)
+
+
+def many(folder: Path) -> list[Path]:
+    """Logs that follow one another, each of them one unit; mapping beside them."""
+    folder.mkdir()
+    (folder / "map.yaml").write_text(MAP, encoding="utf-8")
+    return [log(folder / f"{number}.parquet", UNIT_ROWS, number * UNIT_ROWS) for number in range(UNITS)]
+
+
+def by_scheduler(paths: Sequence[Path], workers: int, stack: ExitStack) -> Work:
+    """A whole run by a scheduler with so many workers of one thread, started when it is first called for."""
+    found: list[Cluster] = []
+
+    def work() -> None:
+        if not found:
+            place = paths[0].parent / f"dask{workers}"
+            place.mkdir()
+            found.append(stack.enter_context(cluster(place, workers)))
+        converted(paths, scheduler=found[0].address)
+
+    return work
+
+
 def kernel(made: Converter, level_mm: Any) -> Work:
     """The pure function alone."""
     time = pa.array(np.arange(len(level_mm)) * 1_000_000).cast(pa.timestamp("us", "UTC"))
@@ -143,40 +213,49 @@ def kernel(made: Converter, level_mm: Any) -> Work:
     return lambda: convert(batch, made, made.mapping)
 
 
-def peak_MB(words: Sequence[str]) -> float:
-    """The greatest memory of a run of the command."""
+def peak_MB(paths: Sequence[Path], workers: int) -> float:
+    """The greatest memory of a run of the command and of all processes it started, each at its greatest."""
+    place = paths[0].parent
+    shutil.rmtree(place / "peak", ignore_errors=True)
+    words = ["convert", *map(str, paths), "--case", str(CASE), "--map", str(place / "map.yaml")]
+    words += ["--out", str(place / "peak"), "--workers", str(workers)]
     told = subprocess.run([sys.executable, "-c", PEAK, *words], capture_output=True, text=True, check=True).stdout
-    return float(told.split("peak")[-1]) / 1e3
+    own, child = (float(each) for each in told.split("peak")[-1].split())
+    return (own + (workers * child if workers > 1 else 0.0)) / 1e3
 
 
 def races() -> list[Race | Figure]:
     """Against both peers, and the order of rows."""
     folder = Path(mkdtemp(prefix="onedatum-bench-"))
-    path = log(folder)
+    stack = ExitStack()
+    atexit.register(stack.close)
+    stack.callback(shutil.rmtree, folder, ignore_errors=True)
+    (folder / "map.yaml").write_text(MAP, encoding="utf-8")
+    path, logs = log(folder / "log.parquet", ROWS), many(folder / "many")
     mapping = LogMapping(time="time", form="iso", zone="in the text", value="level", unit="mm")
     made = Converter.of([study(read_case(CASE))], mapping)
     peers = Peers(path, made)
     level_mm = np.random.default_rng(1).uniform(100.0, 2800.0, SMALL)
-    words = [
-        "convert",
-        str(path),
-        "--case",
-        str(CASE),
-        "--map",
-        str(folder / "map.yaml"),
-        "--out",
-        str(folder / "peak"),
-    ]
+    either, alike = kernel(made, level_mm), kernel(made, np.sort(level_mm))
+    two, one = by_scheduler(logs, 2, stack), by_scheduler(logs, 1, stack)
     return [
-        Race("convert a log", ours(path), "polars", peers.polars, goal=1 / 1.2, rounds=ROUNDS),
-        Race("convert a log", ours(path), "duckdb", peers.duckdb, goal=1 / 1.2, rounds=ROUNDS),
+        Race("convert a log", ours(path), "polars", peers.polars, 1 / 1.2, ROUNDS, process_time),
+        Race("convert a log", ours(path), "duckdb", peers.duckdb, 1 / 1.2, ROUNDS, process_time),
+        Figure("its file, in files of the smaller peer", lambda: per_row(path), 1.0, "x"),
         Race(
-            "levels in random order",
-            kernel(made, level_mm),
-            "the same sorted",
-            kernel(made, np.sort(level_mm)),
-            goal=1.1,
-            rounds=41,
+            "with the quickest encoding, a larger file", quick(path), "polars", peers.polars, 1 / 1.2, 3, process_time
         ),
-        Figure("memory of a conversion", lambda: peak_MB(words), 500.0, "MB"),
+        Figure("convert a log, in copies of its columns", lambda: copies(path), None, "x"),
+        Race(
+            f"{UNITS} logs by two processes",
+            lambda: converted(logs, workers=2),
+            "by one",
+            lambda: converted(logs),
+            1.0,
+            3,
+        ),
+        Race(f"{UNITS} logs by two workers of a scheduler", two, "by one", one, 1 / 1.5, 3),
+        Race("levels in random order", either, "the same sorted", alike, 1.1, 41, process_time),
+        Figure("memory of a conversion", lambda: peak_MB([path], 1), 500.0, "MB"),
+        Figure("memory of a conversion by two processes, together", lambda: peak_MB([path], 2), 500.0, "MB"),
     ]

@@ -167,6 +167,7 @@ def test_several_cases_and_a_log_that_is_none(tmp_path: Path) -> None:
     [
         ([], "--case must be given, or --cases in its place; got neither."),
         (["--case", str(CASE), "--cases", "."], "got both."),
+        (["--case", str(CASE), "--workers", "2", "--scheduler", "tcp://127.0.0.1:9"], "without --scheduler; got both"),
         (["--case", str(CASE)], "columns there: time, pv"),
         (["--case", "none.yaml", "--map", "map.yaml"], "none.yaml"),
         (["--case", str(CASE), "--map", "none.yaml"], "none.yaml"),

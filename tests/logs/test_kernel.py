@@ -18,7 +18,7 @@ from onedatum.logs.converter import Converter
 from onedatum.logs.kernel import convert
 from onedatum.logs.mapping import LogMapping
 from onedatum.logs.reasons import CODE, FLAGS, REASONS
-from onedatum.logs.tables import QUANTITIES
+from onedatum.logs.tanks import QUANTITIES
 from onedatum.study.study import study
 from tests.logs.rows import example, mapped, minutes, worked
 

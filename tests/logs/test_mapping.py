@@ -58,7 +58,7 @@ def test_the_example_that_is_shown_can_be_read(tmp_path: Path) -> None:
         ("at_4_mA: 6400", "at_4_mA: 32000", "counts must be two different numbers"),
         ("250 ohm", "-250 ohm", "resistor must be above 0"),
         ("{AREA1.LT201: LT-201}", "x", "tag.names must be tags of the log with tags of the cases"),
-        ("time: {", "tame: {", "time must be stated with its column, form, zone; got nothing"),
+        ("time: {", "tame: {", "time must be stated with its column, form, zone, latest; got nothing"),
         ("counts: {at_4_mA: 6400, at_20_mA: 32000}\n", "", "what they stand for is not stated"),
     ],
 )

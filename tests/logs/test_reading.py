@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -13,14 +14,20 @@ import pytest
 from onedatum.foundation.errors import LogError
 from onedatum.logs import reading
 from onedatum.logs.mapping import LogMapping
-from onedatum.logs.reading import CELLS, CHANGED, RUIN, chunks, columns_of
+from onedatum.logs.reading import CELLS, CHANGED, RUIN, Chunk, chunks, columns_of, spans
 from tests.logs.rows import mapped
+
+
+def chunks_of(path: Path, mapping: LogMapping) -> Iterator[Chunk]:
+    """The chunks of a file, span by span."""
+    for span in spans(path, mapping):
+        yield from chunks(path, mapping, span)
 
 
 def read(path: Path, mapping: LogMapping | None = None) -> tuple[list[tuple[int, Any]], list[tuple[int, str]]]:
     """Number and value of every row, and every stray."""
     rows, strays = [], []
-    for chunk in chunks(path, mapping or mapped()):
+    for chunk in chunks_of(path, mapping or mapped()):
         for batch in chunk.batches:
             rows += list(zip(batch["row"].to_pylist(), batch["v"].to_pylist(), strict=True))
         strays += [(each.row, each.reason) for each in chunk.strays]
@@ -109,7 +116,7 @@ def test_row_groups_are_put_together(tmp_path: Path, monkeypatch: pytest.MonkeyP
     monkeypatch.setattr(reading, "ROWS", 7)
     path = parquet(tmp_path / "log.parquet")
     assert read(path) == ([(row + 1, float(row)) for row in range(100)], [])
-    done = [chunk.done for chunk in chunks(path, mapped())]
+    done = [chunk.done for chunk in chunks_of(path, mapped())]
     assert done == pytest.approx([0.3, 0.6, 0.9, 1.0])
     assert columns_of(path) == ["t", "v"]
 

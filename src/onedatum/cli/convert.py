@@ -45,6 +45,22 @@ def progress_line(rows: int, share: float, spent_s: float) -> str:
     return f"{share:4.0%} {rows:,} rows, {rate}{left}"[:WIDE]
 
 
+def _lacking(case: Path | None, cases: Path | None, workers: int, scheduler: str) -> Fault | None:
+    """What was not asked for as it must be, or is not installed; the first of it."""
+    from onedatum.jobs.convert import ready
+
+    lacking = ready()
+    if lacking is None and (case is None) == (cases is None):
+        lacking = Fault("--case", "given, or --cases in its place", "neither" if case is None else "both")
+    if lacking is None and scheduler and workers > 1:
+        lacking = Fault("--workers", "given without --scheduler", "both", "the workers are those of the scheduler")
+    if lacking is None and scheduler:
+        from onedatum.jobs.convert.engines.scheduler import ready as dask_ready
+
+        lacking = dask_ready()
+    return lacking
+
+
 @click.command("convert")
 @click.argument("logs", nargs=-1, required=True, metavar="LOG...", type=click.Path(path_type=Path))
 @click.option("--case", type=click.Path(path_type=Path), help="The case that all rows belong to.")
@@ -54,6 +70,10 @@ def progress_line(rows: int, share: float, spent_s: float) -> str:
 )
 @click.option("--out", type=click.Path(path_type=Path), required=True, help="Folder to write into, or to go on in.")
 @click.option("--csv", "as_csv", is_flag=True, help="Write one CSV file in place of a folder of Parquet files.")
+@click.option("--workers", type=click.IntRange(1, 256), default=1, show_default=True, help="Processes of this machine.")
+@click.option(
+    "--scheduler", default="", help="Address of a dask scheduler, as tcp://host:port: its workers do the work."
+)
 @click.option("--strict", is_flag=True, help="End with 1 where a row was set aside.")
 @click.option("--json", "as_json", is_flag=True, help="Print the summary as JSON.")
 def command(
@@ -63,6 +83,8 @@ def command(
     mapping: Path | None,
     out: Path,
     as_csv: bool,
+    workers: int,
+    scheduler: str,
     strict: bool,
     as_json: bool,
 ) -> None:
@@ -71,11 +93,7 @@ def command(
     Logs are CSV or Parquet, with levels, currents, voltages, per cents of the span or counts. Nothing is filled in:
     a row that cannot be read is set aside with its reason. A run that was stopped goes on when it is called again.
     """
-    from onedatum.jobs.convert import ready
-
-    lacking = ready()
-    if lacking is None and (case is None) == (cases is None):
-        lacking = Fault("--case", "given, or --cases in its place", "neither" if case is None else "both")
+    lacking = _lacking(case, cases, workers, scheduler)
     if lacking is not None:
         say_faults([lacking])
         sys.exit(BAD_INPUT)
@@ -86,7 +104,7 @@ def command(
 
     meter = Meter()
     try:
-        found = run(Asked(logs, case, cases, mapping, out, as_csv), meter)
+        found = run(Asked(logs, case, cases, mapping, out, as_csv, workers, scheduler), meter)
         meter.end()
         write_json(out / SUMMARY, summary_json(found))
     except LogError as error:

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from hashlib import sha256
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,9 +14,10 @@ from numpy.typing import NDArray
 from onedatum.foundation.errors import QuantityError
 from onedatum.foundation.numerics import Reals
 from onedatum.logs.mapping import LogMapping, worth_of
-from onedatum.logs.tables import PIVOT, QUANTITIES, TankTables, tank_tables
-from onedatum.physics.loop import current_A, level_at_current_m
-from onedatum.study.result import Study
+from onedatum.logs.tanks import PIVOT, QUANTITIES, TankTables
+
+if TYPE_CHECKING:
+    from onedatum.study.result import Study
 
 Places = Any
 """Row of every tank, an array or one number for all."""
@@ -81,7 +82,8 @@ class Grids:
         place *= self.per_step[tank]
         cells = self.cells[tank]
         outside = ~((place >= -REACH * cells) & (place <= cells * (1.0 + REACH)))
-        place[outside] = 0.0
+        if outside.any():
+            place[outside] = 0.0
         np.clip(place, 0.0, cells, out=place)
         row = np.minimum(place, cells - 1.0).astype(np.intp)
         place -= row
@@ -111,6 +113,8 @@ class Converter:
     @classmethod
     def of(cls, studies: Sequence[Study], mapping: LogMapping) -> Converter:
         """Make the tables of every study."""
+        from onedatum.logs.tables import tank_tables
+
         wanted = bool(mapping.temperature)
         return cls(tuple(tank_tables(study, mapping.within, wanted) for study in studies), mapping)
 
@@ -201,6 +205,8 @@ class Converter:
         return {}
 
     def _made_line(self, unit: str) -> Line | None:
+        from onedatum.physics.loop import current_A, level_at_current_m
+
         try:
             worth = worth_of(self.mapping, unit)
         except QuantityError:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 import pyarrow as pa
@@ -21,8 +21,8 @@ from onedatum.foundation.units import in_unit
 from onedatum.logs.converter import Converter, Line, Places
 from onedatum.logs.mapping import LogMapping
 from onedatum.logs.order import ordered
-from onedatum.logs.reasons import AGAIN, BAD_UNIT, CODE, FLAGS, LATE, NO_WORTH, REASONS, STRANGER
-from onedatum.logs.tables import LIMITS
+from onedatum.logs.reasons import AGAIN, BAD_UNIT, BEYOND, CODE, FLAGS, LATE, NO_WORTH, REASONS, STRANGER
+from onedatum.logs.tanks import LIMITS
 from onedatum.logs.texts import Codes, numbers, plain, times
 from onedatum.logs.zones import Whole
 
@@ -55,11 +55,28 @@ def convert(
     `after`: by tag, the greatest time in microseconds since 1970 of the rows before these. Raises LogError where the
     batch lacks a column of the mapping.
     """
+    found = converted_of(batch, converter, mapping, after)
+    return found.converted, found.rejected
+
+
+class Found(NamedTuple):
+    """What came of a record batch."""
+
+    converted: Any
+    rejected: Any
+    spans: Mapping[str, tuple[int, int]]
+    """By tag: the time of its first row that has one, and the greatest, kept or not."""
+
+
+def converted_of(
+    batch: Any, converter: Converter, mapping: LogMapping, after: Mapping[str, int] | None = None
+) -> Found:
+    """As `convert`, with what the order of the rows after these hangs on."""
     lacks = [name for name in mapping.columns if name not in batch.schema.names]
     if lacks:
         raise LogError([missing_column(name, batch.schema.names) for name in lacks])
     work = _Rows(batch, converter, mapping, after or {})
-    return work.converted(), work.rejected()
+    return Found(work.converted(), work.rejected(), work.spans)
 
 
 def missing_column(name: str, there: list[str]) -> Fault:
@@ -87,12 +104,16 @@ class _Rows:
         self.codes: Codes = np.zeros(batch.num_rows, dtype=np.uint8)
         self.time_us, late = times(batch.column(mapping.time), mapping)
         self._mark(late)
+        if mapping.latest_us is not None:
+            self._mark_where(self.time_us > mapping.latest_us, BEYOND)
         self.tank = self._tanks()
         self.value, wrong = numbers(batch.column(mapping.value), mapping.decimal_comma)
         self._mark(wrong)
         self.units, self.unit = self._units()
         self._in_order(after)
-        self.kept = np.flatnonzero(self.codes == 0)
+        self.count = len(self.codes) - int(np.count_nonzero(self.codes))
+        whole = self.count == len(self.codes)
+        self.kept: slice | NDArray[np.intp] = slice(None) if whole else np.flatnonzero(self.codes == 0)
 
     def _mark(self, codes: Codes) -> None:
         np.copyto(self.codes, codes, where=self.codes == 0)
@@ -134,6 +155,7 @@ class _Rows:
         found = ordered(self.time_us, self._all_tanks(), self.codes == 0, before)
         self._mark_where(found.late, LATE)
         self._mark_where(found.again, AGAIN)
+        self.spans = {tags[number].tag: span for number, span in found.spans.items()}
 
     # ---------------------------------------------------------------- what is converted
 
@@ -143,7 +165,7 @@ class _Rows:
         told = self._told(tank)
         columns = self._amounts(told, tank)
         names = [each.tag for each in self.converter.tanks]
-        numbers_of = np.broadcast_to(np.asarray(tank, dtype=np.int16), len(self.kept))
+        numbers_of = np.broadcast_to(np.asarray(tank, dtype=np.int16), self.count)
         columns |= {
             "row": pa.array(self._row_numbers()[self.kept]),
             "time": pa.array(self.time_us[self.kept]).cast(pa.timestamp("us", "UTC")),

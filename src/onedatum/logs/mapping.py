@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from datetime import UTC, datetime, timedelta
 from functools import cache
 from hashlib import sha256
 from math import isfinite
@@ -21,10 +22,11 @@ ISO = "iso"
 SINCE_1970 = {"seconds since 1970": 1_000_000, "milliseconds since 1970": 1_000}
 """Microseconds in one of each."""
 KINDS = ("length", "current", "voltage", "share of span")
+EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 LAYOUT = "%Y %m %d %H %M %S"
 KEYS: Mapping[str, tuple[str, ...]] = {
     "": ("mapping", "time", "value", "tag", "temperature", "counts", "resistor", "csv"),
-    "time": ("column", "form", "zone"),
+    "time": ("column", "form", "zone", "latest"),
     "value": ("column", "unit", "unit_column", "within"),
     "tag": ("column", "names"),
     "temperature": ("column", "unit"),
@@ -72,6 +74,8 @@ class LogMapping:
     separator: str = ","
     decimal_comma: bool = False
     content_hash: str = ""
+    latest_us: int | None = None
+    """No row is later, in microseconds since 1970; None: not stated."""
 
     @property
     def columns(self) -> tuple[str, ...]:
@@ -134,6 +138,7 @@ class _Reader:
             separator=SEPARATORS[self._word(csv, "separator", tuple(SEPARATORS), "comma")],
             decimal_comma=self._word(csv, "decimal", DECIMALS, "point") == "comma",
             content_hash=content_hash,
+            latest_us=self._latest(time),
         )
         if value is not None:
             self._unit(found, value)
@@ -170,6 +175,21 @@ class _Reader:
             why = "the offset of a local time, and its change in spring and autumn, follow from the zone"
             self._tell("time.zone", allowed, repr(zone) if zone else "nothing", time, why)
         return zone
+
+    def _latest(self, time: Branch | None) -> int | None:
+        text = self._text(time, "latest")
+        if not text or time is None:
+            return None
+        try:
+            found = datetime.fromisoformat(text)
+            if found.tzinfo is None:
+                zone = self._text(time, "zone")
+                found = found.replace(tzinfo=UTC if zone in ("", IN_TEXT) else ZoneInfo(zone))
+            return (found - EPOCH) // timedelta(microseconds=1)
+        except (ValueError, OverflowError, ZoneInfoNotFoundError, OSError):
+            allowed = "a day or a time, such as 2026-12-31 or 2026-12-31T06:00:00+01:00"
+            self._tell("time.latest", allowed, repr(text), time, "no row later than it is believed")
+            return None
 
     def _temperature_unit(self, part: Branch | None) -> str:
         unit = self._text(part, "unit")

@@ -24,8 +24,10 @@ from onedatum.logs.mapping import LogMapping
 
 BLOCK = 16 << 20
 """Bytes of text read at once."""
-ROWS = 1 << 17
+ROWS = 1 << 15
 """Rows worked at once: few enough to stay near the processor."""
+READ_ROWS = 1 << 17
+"""Rows read at once."""
 CHUNK_ROWS = 1_000_000
 """Row groups are put together until they hold as many."""
 HEAD = 1 << 20
@@ -61,10 +63,29 @@ def is_parquet(path: Path) -> bool:
         return file.read(4) == MAGIC or path.suffix.lower() in (".parquet", ".pq")
 
 
-def chunks(path: Path, mapping: LogMapping) -> Iterator[Chunk]:
-    """The chunks of a file, to be worked one after the other; raises LogError where it is no log of the mapping."""
+@dataclass(frozen=True)
+class Span:
+    """What of a file is worked in one go: some row groups of a Parquet file, or a whole CSV file."""
+
+    groups: tuple[int, ...] = ()
+    first: int = 1
+    """Number of its first row."""
+    done: float = 1.0
+    """Share of the file that is done with it."""
+
+
+def spans(path: Path, mapping: LogMapping) -> list[Span]:
+    """What a file falls into; raises LogError where it is no log of the mapping."""
     try:
-        yield from _parquet(path, mapping) if is_parquet(path) else _csv(path, mapping)
+        return _row_groups(path, mapping) if is_parquet(path) else [Span()]
+    except (pa.ArrowException, OSError) as error:
+        raise LogError([_no_log(path, error)]) from error
+
+
+def chunks(path: Path, mapping: LogMapping, span: Span, threads: bool = True) -> Iterator[Chunk]:
+    """The chunks of a span, to be worked one after the other; raises LogError where it is no log of the mapping."""
+    try:
+        yield from _parquet(path, mapping, span, threads) if span.groups else _csv(path, mapping)
     except (pa.ArrowException, OSError) as error:
         raise LogError([_no_log(path, error)]) from error
 
@@ -103,25 +124,31 @@ def _sliced(batch: Any, rows: Any) -> Iterator[Any]:
 # ---------------------------------------------------------------- Parquet
 
 
-def _parquet(path: Path, mapping: LogMapping) -> Iterator[Chunk]:
+def _row_groups(path: Path, mapping: LogMapping) -> list[Span]:
     with pq.ParquetFile(path, pre_buffer=False) as file:
         _must_have(file.schema_arrow.names, mapping, path)
         sizes = [file.metadata.row_group(number).num_rows for number in range(file.num_row_groups)]
-        first, groups, total = 1, list[int](), max(sum(sizes), 1)
-        for number in range(len(sizes)):
-            groups.append(number)
-            rows = sum(sizes[each] for each in groups)
-            if rows < CHUNK_ROWS and number < len(sizes) - 1:
-                continue
-            chunk = Chunk(groups[0], iter(()), done=(first - 1 + rows) / total)
-            chunk.batches = _of_groups(file, groups, first, mapping, chunk.strays)
-            yield chunk
+    first, groups, found, total = 1, list[int](), list[Span](), max(sum(sizes), 1)
+    for number in range(len(sizes)):
+        groups.append(number)
+        rows = sum(sizes[each] for each in groups)
+        if rows >= CHUNK_ROWS or number == len(sizes) - 1:
+            found.append(Span(tuple(groups), first, (first - 1 + rows) / total))
             first, groups = first + rows, []
+    return found
 
 
-def _of_groups(file: Any, groups: list[int], first: int, mapping: LogMapping, strays: list[Stray]) -> Iterator[Any]:
+def _parquet(path: Path, mapping: LogMapping, span: Span, threads: bool) -> Iterator[Chunk]:
+    with pq.ParquetFile(path, pre_buffer=False) as file:
+        chunk = Chunk(span.groups[0], iter(()), done=span.done)
+        chunk.batches = _of_groups(file, span, list(mapping.columns), chunk.strays, threads)
+        yield chunk
+
+
+def _of_groups(file: Any, span: Span, columns: list[str], strays: list[Stray], threads: bool) -> Iterator[Any]:
+    first, groups = span.first, list(span.groups)
     try:
-        for batch in file.iter_batches(ROWS, row_groups=groups, columns=list(mapping.columns)):
+        for batch in file.iter_batches(READ_ROWS, row_groups=groups, columns=columns, use_threads=threads):
             rows = np.arange(first, first + batch.num_rows)
             yield from _sliced(batch, rows)
             first += batch.num_rows

@@ -6,6 +6,7 @@ NO_TIME = "the time is missing"
 BAD_TIME = "the time is not in the form stated"
 IN_GAP = "this local time does not exist: the clocks went forward"
 IN_FOLD = "this local time comes twice: the clocks went back, and no offset says which it is"
+BEYOND = "the time lies beyond the latest that can be: it is not taken for an order of rows"
 LATE = "out of order: a later time of this tag stands before it"
 AGAIN = "the time stands before it already, of the same tag"
 STRANGER = "the tag is not in the tag list"
@@ -21,6 +22,7 @@ REASONS = (
     BAD_TIME,
     IN_GAP,
     IN_FOLD,
+    BEYOND,
     STRANGER,
     NO_VALUE,
     NO_NUMBER,

@@ -9,13 +9,12 @@ where it does not the stated temperature is taken, and said.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
-from typing import NamedTuple
 
 import numpy as np
 
 from onedatum.foundation.numerics import Reals
 from onedatum.foundation.working import Entry, Uncertainty, replay
+from onedatum.logs.tanks import LIMITS, PIVOT, QUANTITIES, ByTemperature, TankTables
 from onedatum.physics.loop import Bands, level_at_current_m, signal_state
 from onedatum.physics.uncertainty import combined_standard, contributions
 from onedatum.physics.vessels import Body
@@ -24,67 +23,15 @@ from onedatum.study.scales import worked
 from onedatum.study.sensitivity import standard_of, uncertain_under
 
 LEVEL = "level_now"
-PIVOT = "quantity.table_volume"
 CELLS = (1 << 10, 1 << 12, 1 << 14, 1 << 16, 1 << 18)
 """Steps of a table: as few as its digit needs."""
 SHARE = 0.02
 """Of the last digit: what a table may be off by."""
 U_CELLS = 1 << 10
-LIMITS = ("failure_low", "undefined_low", "measuring", "undefined_high", "failure_high")
 AROUND_K = 100.0
 """How far from the stated temperature a logged one is looked for a density at."""
 TRIED = 64
 """Levels and temperatures at which the straight line is tried."""
-
-
-class Quantity(NamedTuple):
-    """A quantity of a log: its column, the entry of the sheet, the last digit it is told to in SI."""
-
-    column: str
-    entry: str
-    digit: float
-
-
-QUANTITIES = (
-    Quantity("volume_m3", PIVOT, 1e-3),
-    Quantity("standard_volume_m3", "quantity.gross_standard_volume", 1e-3),
-    Quantity("mass_kg", "quantity.mass", 1.0),
-    Quantity("pure_alcohol_m3", "quantity.pure_alcohol", 1e-4),
-)
-
-
-@dataclass(frozen=True)
-class ByTemperature:
-    """Quantity = at_0 + slope*volume, both over the temperature in even steps."""
-
-    low_K: float
-    high_K: float
-    at_0: Mapping[str, Reals]
-    slope: Mapping[str, Reals]
-
-
-@dataclass(frozen=True)
-class TankTables:
-    """What a converter knows of one tag."""
-
-    tag: str
-    content_hash: str
-    lower_m: float
-    """Level at 4 mA; NaN where the range is not known."""
-    upper_m: float
-    edges_A: tuple[float, float, float, float]
-    """Least current of each state above the lowest."""
-    ends_A: tuple[float, float]
-    """Where the current stops; infinite where that is not known."""
-    low_m: float = np.nan
-    high_m: float = np.nan
-    values: Mapping[str, Reals] = field(default_factory=dict)
-    off: Mapping[str, float] = field(default_factory=dict)
-    """The largest distance of a table from the sheet, half way between its steps."""
-    u: Mapping[str, Reals] = field(default_factory=dict)
-    """Standard uncertainty by column, `level_m` among them, over the same heights."""
-    by_temperature: ByTemperature | None = None
-    remarks: tuple[str, ...] = ()
 
 
 def tank_tables(study: Study, within: tuple[float, str] | None = None, temperature: bool = False) -> TankTables:

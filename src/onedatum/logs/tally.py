@@ -54,9 +54,12 @@ class Tally:
         if not converted.num_rows:
             return
         tag = converted.column("tag")
-        time = converted.column("time").to_numpy(zero_copy_only=False).astype("datetime64[us]").astype(np.int64)
+        time = np.asarray(converted.column("time").view("int64"))
         at = np.asarray(tag.indices)
-        order = np.argsort(at, kind="stable") if np.any(at != at[0]) else np.arange(len(at))
+        if np.all(at == at[0]):
+            self._of_tag(tag.dictionary[int(at[0])].as_py(), time)
+            return
+        order = np.argsort(at, kind="stable")
         for part in np.split(order, np.flatnonzero(np.diff(at[order])) + 1):
             self._of_tag(tag.dictionary[int(at[part[0]])].as_py(), time[part])
 
@@ -64,25 +67,34 @@ class Tally:
         self.first_us.setdefault(name, int(own[0]))
         whole = np.concatenate([[self.last_us.get(name, own[0])], own])
         apart = np.diff(whole)
+        self.last_us[name] = int(own[-1])
+        at = int(np.argmax(apart))
+        foremost = int(apart[at]), int(whole[at]), name
+        if len(self.gaps) == LONGEST and _place(foremost) >= _place(self.gaps[-1]):
+            return
         least = np.partition(apart, -LONGEST)[-LONGEST] if len(apart) > LONGEST else 0
         longest = np.flatnonzero(apart > least)
         longest = np.concatenate([longest, np.flatnonzero(apart == least)[:LONGEST]])
         self._gaps((int(apart[each]), int(whole[each]), name) for each in longest.tolist() if apart[each] > 0)
-        self.last_us[name] = int(own[-1])
 
     def _gaps(self, found: Iterable[tuple[int, int, str]]) -> None:
-        self.gaps = sorted([*self.gaps, *found], key=lambda gap: (-gap[0], gap[1], gap[2]))[:LONGEST]
+        self.gaps = sorted([*self.gaps, *found], key=_place)[:LONGEST]
 
     def join(self, other: Tally) -> None:
-        """Add a later part, counted on from the last times of this."""
+        """Add a later part, counted by itself: the gap between the two is added."""
         self.rows += other.rows
         self.converted += other.converted
         self.rejected += other.rejected
         self.flags += other.flags
         self.states += other.states
+        between = [
+            (us - self.last_us[tag], self.last_us[tag], tag)
+            for tag, us in other.first_us.items()
+            if tag in self.last_us
+        ]
         self.first_us = {**other.first_us, **self.first_us}
         self.last_us = {**self.last_us, **other.last_us}
-        self._gaps(other.gaps)
+        self._gaps([*other.gaps, *between])
 
     def json(self) -> dict[str, Any]:
         """As plain data."""
@@ -97,6 +109,11 @@ class Tally:
         first, last = ({str(tag): int(us) for tag, us in data[key].items()} for key in ("first_us", "last_us"))
         gaps = [(int(length), int(begin), str(tag)) for length, begin, tag in data["gaps"]]
         return cls(int(data["rows"]), int(data["converted"]), counted[0], counted[1], counted[2], first, last, gaps)
+
+
+def _place(gap: tuple[int, int, str]) -> tuple[int, int, str]:
+    """By what gaps are sorted: the longest first, of equals the earliest."""
+    return -gap[0], gap[1], gap[2]
 
 
 def clock(us: int) -> str:

@@ -3,31 +3,32 @@
 from __future__ import annotations
 
 import shutil
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import suppress
+from dataclasses import dataclass, field, replace
+from itertools import groupby
 from pathlib import Path
-from typing import Any
+from time import time
 
-import numpy as np
-import pyarrow as pa
-
-from onedatum.case.reading import Statement, read_case
-from onedatum.foundation.constants import VERSION
 from onedatum.foundation.errors import Fault, LogError, OutputError
 from onedatum.jobs.cases import cases_of
-from onedatum.jobs.convert.parts import REJECTS, WHOLE, Parts, digest_of, key_after
-from onedatum.jobs.reading import for_sensors
+from onedatum.jobs.convert.cases import studies_of
+from onedatum.jobs.convert.engines import Engine
+from onedatum.jobs.convert.engines.here import Here
+from onedatum.jobs.convert.engines.processes import Processes
+from onedatum.jobs.convert.lock import locked
+from onedatum.jobs.convert.parts import REJECTS, WHOLE, Parts
+from onedatum.jobs.convert.unit import Failed, Job, Made, Order, Part, State, Unit, later, name_of, remove
+from onedatum.jobs.convert.writing import digest_of
 from onedatum.logs.converter import Converter
-from onedatum.logs.kernel import convert, schema_of
-from onedatum.logs.mapping import LogMapping, missing_mapping, read_mapping
-from onedatum.logs.reading import Chunk, chunks, columns_of
+from onedatum.logs.mapping import missing_mapping, read_mapping
+from onedatum.logs.reading import Span, columns_of, spans
+from onedatum.logs.reasons import BEYOND
 from onedatum.logs.tally import Tally
-from onedatum.study.result import Study
-from onedatum.study.study import study
+from onedatum.logs.texts import DAY_us
 
-FILE = pa.field("file", pa.dictionary(pa.int16(), pa.string()))
 Progress = Callable[[int, float], None]
-"""Told after every batch: rows done, share of all files done."""
+"""Told after every part: rows done, share of all files done."""
 
 
 @dataclass(frozen=True)
@@ -40,6 +41,10 @@ class Asked:
     mapping: Path | None
     out: Path
     as_csv: bool = False
+    workers: int = 1
+    """Processes of this machine."""
+    scheduler: str = ""
+    """Address of a scheduler whose workers are taken in their place."""
 
 
 @dataclass
@@ -53,58 +58,54 @@ class Converted:
     remarks: list[str] = field(default_factory=list)
     kept_parts: int = 0
     files: tuple[Path, ...] = ()
+    stated: bool = False
+    """Whether the mapping states the latest time."""
 
 
-def run(asked: Asked, progress: Progress) -> Converted:
-    """Convert; raises LogError where nothing can be begun, OutputError where nothing can be written."""
+def run(asked: Asked, progress: Progress, now_s: float | None = None) -> Converted:
+    """Convert; raises LogError where nothing can be begun or no worker is left, OutputError where nothing can be kept.
+
+    `now_s`: seconds since 1970 in place of the clock; a day after it is the latest time where the mapping states none.
+    """
     if asked.mapping is None:
         raise LogError([missing_mapping(columns_of(asked.logs[0]) if asked.logs else ())])
     mapping = read_mapping(asked.mapping)
-    studies = _studies(asked, mapping)
-    converter = Converter.of(studies, mapping)
-    found = Converted(asked.out, Tally(), remarks=_remarks(converter))
-    found.faults += [fault for each in studies for fault in each.statement.faults]
-    parts = Parts(asked.out, ".csv" if asked.as_csv else ".parquet", schema_of(converter).append(FILE))
-    _Work(asked, converter, parts, found, progress).all()
-    parts.clear()
-    found.files = _put_together(parts, asked)
-    return found
-
-
-def _studies(asked: Asked, mapping: LogMapping) -> list[Study]:
-    """The studies of the cases, every tag once."""
     paths = cases_of(asked.cases) if asked.cases is not None else [asked.case] if asked.case is not None else []
     if not paths:
         raise LogError([Fault("--cases", "a folder with cases", str(asked.cases), "no case lies in it")])
-    if len(paths) > 1 and not mapping.tag:
-        why = f"{len(paths)} cases are named: which row is of which is not guessed"
-        raise LogError([Fault("tag.column", "stated in the mapping, where there are several cases", "nothing", why)])
-    studies = [study_of(path) for path in paths]
-    tags = [each.statement.case.tag.text for each in studies]
-    faults = [
-        Fault("--cases", "cases with tags of their own", f"{tag!r} twice", "a row could belong to either")
-        for tag in sorted({tag for tag in tags if tags.count(tag) > 1})
-    ]
-    strange = sorted(set(mapping.names.values()) - set(tags))
-    faults += [Fault("tag.names", f"tags of the cases: {', '.join(tags)[:200]}", repr(name)) for name in strange]
-    if faults:
-        raise LogError(faults)
-    return studies
-
-
-def study_of(path: Path) -> Study:
-    """The study of a case whose rows can be worked; raises LogError where neither range nor level is known."""
-    return study_with_level(read_case(path), str(path))
-
-
-def study_with_level(statement: Statement, name: str) -> Study:
-    """The study of a case that was read; raises LogError where neither range nor level is known."""
-    found = for_sensors(statement, study(statement))
-    if not found.sheet["level_now"].known:
-        why = "; ".join(map(str, statement.faults[:3])) or "neither a range nor a level is stated"
-        remedy = "State the range of the case"
-        raise LogError([Fault(name, "a case whose range or level now is known", "neither", why, remedy=remedy)])
+    studies = studies_of(paths, mapping)
+    converter = Converter.of(studies, mapping)
+    found = Converted(asked.out, Tally(), remarks=_remarks(converter), stated=mapping.latest_us is not None)
+    found.faults += [fault for each in studies for fault in each.statement.faults]
+    if mapping.latest_us is None:
+        mapping = replace(mapping, latest_us=int((time() if now_s is None else now_s) * 1e6) + DAY_us)
+    ending = ".csv" if asked.as_csv else ".parquet"
+    alone = asked.workers == 1 and not asked.scheduler
+    job = Job(converter, mapping, tuple(path.name for path in asked.logs), asked.out.absolute(), ending, alone)
+    with locked(asked.out):
+        parts = Parts(asked.out, ending)
+        work = _Work(job, asked.logs, parts, found, progress)
+        engine = _engine(asked, job)
+        try:
+            work.all(engine)
+        finally:
+            engine.cancel()
+            with suppress(OSError):
+                parts.sweep()
+        done = parts.close()
+        for part in done:
+            found.tally.join(part.tally)
+        found.files = _put_together(parts, done, asked)
     return found
+
+
+def _engine(asked: Asked, job: Job) -> Engine:
+    """What the units are worked by."""
+    if asked.scheduler:
+        from onedatum.jobs.convert.engines.scheduler import Scheduler
+
+        return Scheduler(job, asked.scheduler)
+    return Here(job) if asked.workers == 1 else Processes(Order.of(job), asked.workers)
 
 
 def _remarks(converter: Converter) -> list[str]:
@@ -115,67 +116,94 @@ def _remarks(converter: Converter) -> list[str]:
     return [*found, *(f"{tag}: no quantity is known, levels alone are told" for tag in without)]
 
 
+@dataclass(frozen=True)
+class _Again:
+    """A part that was worked after another order of rows than it stands in."""
+
+    unit: Unit
+    number: int
+    after: State
+
+
 class _Work:
-    """The files one after the other."""
+    """The units of all files: handed to an engine, judged in their order, put in their place."""
 
-    def __init__(self, asked: Asked, converter: Converter, parts: Parts, found: Converted, progress: Progress) -> None:
-        self.asked, self.converter, self.parts, self.found, self.progress = asked, converter, parts, found, progress
-        self.key = f"{VERSION} {converter.key}"
-        self.names = pa.array([path.name for path in asked.logs], pa.string())
-        self.sizes = [_size(path) for path in asked.logs]
+    def __init__(self, job: Job, logs: Sequence[Path], parts: Parts, found: Converted, progress: Progress) -> None:
+        self.job, self.logs, self.parts, self.found, self.progress = job, logs, parts, found, progress
+        self.sizes = [_size(path) for path in logs]
+        self.state: dict[str, int] = {}
+        self.again: list[_Again] = []
+        self.rows = 0
 
-    def all(self) -> None:
+    def all(self, engine: Engine) -> None:
         """Convert every file; one that cannot be read is told and passed over."""
+        for unit, outcome in engine.map(self._units()):
+            if isinstance(outcome, Failed):
+                self._fail(outcome)
+            else:
+                self._judge(unit, outcome)
+        for unit, outcome in engine.map(self._units_again()):
+            if isinstance(outcome, Failed):
+                self._fail(outcome)
+            else:
+                self._put(unit, outcome)
+
+    def _judge(self, unit: Unit, made: Made) -> None:
+        """Take a part that stands in the order it was worked after; else note that order."""
+        if made.part.fits(self.state):
+            self.found.kept_parts += not made.files
+            self._put(unit, made)
+        else:
+            remove(made.files)
+            self.again.append(_Again(unit, made.number, dict(self.state)))
+        self.state = later(self.state, made.part.spans)
+
+    def _put(self, unit: Unit, made: Made) -> None:
+        self.parts.put(made)
+        self.rows += made.part.tally.rows
+        before, total = sum(self.sizes[: unit.number]), max(sum(self.sizes), 1)
+        self.progress(self.rows, (before + made.done * self.sizes[unit.number]) / total)
+
+    def _fail(self, failed: Failed) -> None:
+        if failed.output is not None:
+            raise OutputError(*failed.output)
+        self.found.faults += [fault for fault in failed.faults if fault not in self.found.faults]
+
+    def _units(self) -> Iterator[Unit]:
+        """The units of all files, each with what is known of the order before it when it is asked for."""
         seen: dict[str, Path] = {}
-        for number, path in enumerate(self.asked.logs):
+        for number, path in enumerate(self.logs):
             try:
-                source = digest_of(path)
+                size, source = path.stat().st_size, digest_of(path)
                 if source in seen:
                     why = f"it holds the same as {seen[source]}"
                     self.found.faults.append(Fault(str(path), "a log of its own", "the same again", why))
                     continue
                 seen[source] = path
-                for chunk in chunks(path, self.converter.mapping):
-                    self._chunk(chunk, number, source)
+                for span in spans(path, self.job.mapping):
+                    known = self._known(number, source, span)
+                    yield Unit(number, path.absolute(), size, source, span, dict(self.state), known)
             except OSError as error:
                 got, why = "one that cannot be read", error.strerror or str(error)
                 self.found.faults.append(Fault(str(path), "a log as CSV or Parquet", got, why))
             except LogError as error:
                 self.found.faults += error.faults
 
-    def _chunk(self, chunk: Chunk, number: int, source: str) -> None:
-        name = f"{number + 1:04}-{chunk.number + 1:06}"
-        self.key = key_after(self.key, source, chunk.number)
-        part = self.parts.kept(name, self.key)
-        if part is not None:
-            self.parts.take(part)
-            self.found.kept_parts += 1
-            self._join(part.tally, chunk, number)
-            return
-        tally = Tally(last_us=dict(self.found.tally.last_us))
-        with self.parts.written(name, self.asked.logs[number].name, chunk.strays) as (write, reject):
-            for batch in chunk.batches:
-                converted, rejected = convert(batch, self.converter, self.converter.mapping, tally.last_us)
-                write(_with_file(converted, number, self.names))
-                reject(rejected)
-                tally.add(converted, rejected)
-                self.progress(self.found.tally.rows + tally.rows, self._share(number, 0.0))
-        tally.strays(chunk.strays)
-        self.parts.add(name, self.key, tally)
-        self._join(tally, chunk, number)
+    def _known(self, number: int, source: str, span: Span) -> dict[int, Part]:
+        """The parts of a unit that are there and whole."""
+        found: dict[int, Part] = {}
+        named = [name for name in self.parts.known if name.startswith(name_of(number, 0)[:5])]
+        chunks = span.groups[:1] if span.groups else [int(name[5:]) - 1 for name in named]
+        for chunk in chunks:
+            part = self.parts.whole(name_of(number, chunk), self.job.key(source, chunk))
+            if part is not None and (self.found.stated or not part.tally.rejected[BEYOND]):
+                found[chunk] = part
+        return found
 
-    def _join(self, tally: Tally, chunk: Chunk, number: int) -> None:
-        self.found.tally.join(tally)
-        self.progress(self.found.tally.rows, self._share(number, chunk.done))
-
-    def _share(self, number: int, done: float) -> float:
-        return (sum(self.sizes[:number]) + done * self.sizes[number]) / max(sum(self.sizes), 1)
-
-
-def _with_file(converted: Any, number: int, names: Any) -> Any:
-    """The rows with the name of their file."""
-    at = pa.array(np.full(converted.num_rows, number, dtype=np.int16))
-    return converted.append_column(FILE, pa.DictionaryArray.from_arrays(at, names))
+    def _units_again(self) -> Iterator[Unit]:
+        """What was worked after another order than it stands in, with the order that it stands in."""
+        for unit, group in groupby(self.again, key=lambda each: each.unit):
+            yield replace(unit, known={}, only={each.number: each.after for each in group})
 
 
 def _size(path: Path) -> int:
@@ -185,14 +213,14 @@ def _size(path: Path) -> int:
         return 0
 
 
-def _put_together(parts: Parts, asked: Asked) -> tuple[Path, ...]:
+def _put_together(parts: Parts, done: Sequence[Part], asked: Asked) -> tuple[Path, ...]:
     """The rejects of all parts in one file, and the converted rows where they are CSV; Parquet stays a folder."""
     rejects = asked.out / REJECTS
-    _joined(rejects, [parts.files(part.name)[1] for part in parts.done])
+    _joined(rejects, [parts.files(part.name)[1] for part in done])
     if not asked.as_csv:
         return parts.folder, rejects
     whole = asked.out / WHOLE
-    _joined(whole, [parts.files(part.name)[0] for part in parts.done])
+    _joined(whole, [parts.files(part.name)[0] for part in done])
     return whole, rejects
 
 

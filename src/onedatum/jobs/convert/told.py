@@ -54,7 +54,10 @@ def summary_text(found: Converted) -> str:
     lines += _times(tally)
     lines += [f"  note: {remark}" for remark in found.remarks]
     if tally.rejected[LATE] > MANY * tally.rows:
-        lines.append("  note: many rows come late; one time too far ahead may stand before them, see rejects.csv")
+        lines.append(
+            "  note: many rows come late; one time too far ahead may stand before them: "
+            "see the longest gaps and rejects.csv, and state time.latest in the mapping"
+        )
     if found.kept_parts:
         lines.append(f"{found.kept_parts} parts were there already and are kept")
     return "\n".join([*lines, *(f"written: {path}" for path in found.files), DEFERENCE, ""])

@@ -222,7 +222,7 @@ def progress_file(place: Path, token: str) -> Path:
 
 def _key(case: CaseText, chosen: Chosen, folder: Path) -> str:
     """The hash of everything that a review is made from."""
-    from onedatum.jobs.convert.parts import digest_of
+    from onedatum.jobs.convert.writing import digest_of
 
     contents = []
     for key, name, kind in chosen.named():

@@ -22,7 +22,7 @@ from onedatum.foundation.errors import OutputError
 from onedatum.jobs.keeping.lock import locked
 from onedatum.jobs.write import write_whole
 from onedatum.logs.live.follower import Row
-from onedatum.logs.tables import QUANTITIES
+from onedatum.logs.tanks import QUANTITIES
 
 FOLDER, MARK = "parts", "watch.json"
 NAME = re.compile(r"\d{8}\.parquet$")

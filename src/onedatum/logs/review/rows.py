@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from onedatum.foundation.numerics import Reals
 from onedatum.logs.reasons import FLAGS
-from onedatum.logs.tables import LIMITS
+from onedatum.logs.tanks import LIMITS
 
 Whole = NDArray[np.int64]
 SECOND_us = 1_000_000

@@ -1,0 +1,123 @@
+"""The files of a part: the converted rows as Parquet or CSV, the rejected ones as CSV, and their hash."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from concurrent.futures import Future, ThreadPoolExecutor
+from contextlib import contextmanager, nullcontext
+from hashlib import file_digest, sha256
+from pathlib import Path
+from typing import Any
+
+import pyarrow as pa
+import pyarrow.csv as pa_csv
+import pyarrow.parquet as pq
+
+from onedatum.logs.kernel import REJECTED
+from onedatum.logs.reading import Stray
+
+FOLDER = "parts"
+GROUP_ROWS = 1 << 17
+"""Rows of a row group: what is held in memory twice."""
+LOOKED_FOR = ["row", "time", "level_m"]
+"""Columns by whose least and greatest value a reader passes over a row group."""
+PLAIN_WORDS = ["tag", "state", "file"]
+Write = Callable[[Any], None]
+
+
+def ends_of(ending: str) -> tuple[str, str]:
+    """The endings of the two files of a part."""
+    return ending, ".rejects.csv"
+
+
+def digest_of(*paths: Path) -> str:
+    """SHA-256 over whole files."""
+    whole = sha256()
+    for path in paths:
+        with path.open("rb") as file:
+            whole.update(file_digest(file, "sha256").digest())
+    return whole.hexdigest()
+
+
+@contextmanager
+def part_written(
+    paths: tuple[Path, ...], schema: Any, source: str, strays: list[Stray], alone: bool
+) -> Iterator[tuple[Write, Write]]:
+    """Writers of the converted and the rejected rows; `alone`: this process has the machine to itself."""
+    with _writer(paths[0], schema, alone) as converted, _Rejects(paths[1], source) as rejects:
+        yield converted, rejects.write
+        rejects.strays(strays)
+
+
+@contextmanager
+def _writer(path: Path, schema: Any, alone: bool) -> Iterator[Write]:
+    """A writer of record batches by the ending of the path."""
+    if ".csv" in path.suffixes:
+        plain = pa.schema([(each.name, pa.string() if each.name in PLAIN_WORDS else each.type) for each in schema])
+        with pa_csv.CSVWriter(path, plain) as file:
+            yield lambda batch: file.write_table(pa.Table.from_batches([batch]).cast(plain))
+        return
+    file = pq.ParquetWriter(path, schema, write_statistics=LOOKED_FOR, **encoding())
+    with file, ThreadPoolExecutor(1) if alone else nullcontext() as beside:
+        yield from _grouped(file, schema, beside)
+
+
+def encoding() -> dict[str, Any]:
+    """How columns are written: the smallest file of those that were tried, for levels that come again and again.
+
+    Dictionaries of numbers make it larger, and take up to four times as long where levels do not come again.
+    """
+    packed = dict.fromkeys(("row", "time"), "DELTA_BINARY_PACKED")
+    return {"compression": "zstd", "use_dictionary": PLAIN_WORDS, "column_encoding": packed}
+
+
+def _grouped(file: Any, schema: Any, beside: ThreadPoolExecutor | None) -> Iterator[Write]:
+    """A writer of row groups; beside, one is encoded while the next is worked, and never more than one waits."""
+    held: list[Any] = []
+    waiting: list[Future[None]] = []
+
+    def release() -> None:
+        while waiting:
+            waiting.pop().result()
+        if held and beside is None:
+            file.write_table(pa.Table.from_batches(held, schema))
+        elif held and beside is not None:
+            waiting.append(beside.submit(file.write_table, pa.Table.from_batches(held, schema)))
+        held.clear()
+
+    def write(batch: Any) -> None:
+        held.append(batch)
+        if sum(each.num_rows for each in held) >= GROUP_ROWS:
+            release()
+
+    yield write
+    release()
+    release()
+
+
+class _Rejects:
+    """The rejected rows of one part as CSV."""
+
+    COLUMNS = pa.schema([("file", pa.string()), *REJECTED])
+
+    def __init__(self, path: Path, source: str) -> None:
+        self.source = source
+        self.file = pa_csv.CSVWriter(path, self.COLUMNS)
+
+    def __enter__(self) -> _Rejects:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.file.close()
+
+    def write(self, batch: Any) -> None:
+        """Rows that the kernel set aside."""
+        if batch.num_rows:
+            named = pa.array([self.source]).take(pa.nulls(batch.num_rows, pa.int32()).fill_null(0))
+            self.file.write_batch(pa.RecordBatch.from_arrays([named, *batch.columns], schema=self.COLUMNS))
+
+    def strays(self, strays: list[Stray]) -> None:
+        """Places that give no row."""
+        for stray in strays:
+            row = {"file": self.source, "row": stray.row, "reason": stray.reason, "time": None, "value": stray.text}
+            self.file.write_batch(pa.RecordBatch.from_pylist([row], schema=self.COLUMNS))
