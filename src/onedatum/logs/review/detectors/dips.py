@@ -8,9 +8,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from onedatum.foundation.numerics import Reals
+from onedatum.foundation.wording import counted
 from onedatum.logs.review.bench import Bench
 from onedatum.logs.review.causes import Cause, Change, Fit, changed, fitted
-from onedatum.logs.review.finding import Finding, Judged, Size, Statistic, by_test
+from onedatum.logs.review.finding import Finding, Judged, Size, Statistic, by_limits, by_test
 from onedatum.logs.review.limits import kinds, setting
 from onedatum.logs.tally import clock
 from onedatum.physics.detection import (
@@ -61,14 +62,17 @@ def against_dips(bench: Bench, judged: Judged) -> None:
         return
     pairs = _pairs(bench, judged)
     if len(pairs.off_m) < FEWEST:
-        judged.cannot(f"{len(pairs.off_m)} usable dips: at least {FEWEST} are needed for bias, drift and film.")
+        judged.cannot(
+            f"{counted(len(pairs.off_m), 'usable dip')}: at least {FEWEST} are needed for bias, drift and film."
+        )
         return
     chance = kinds()["drift"].chance
     columns = _columns(bench, pairs, judged)
     fit = fitted(pairs.off_m, columns, chance, "1")
     if fit is None or len(pairs.off_m) < FEWEST_FOR_CAUSES:
         judged.cannot(
-            f"{len(pairs.off_m)} usable dips: {FEWEST_FOR_CAUSES} or more are needed for drift, level and film."
+            f"{counted(len(pairs.off_m), 'usable dip')}: {FEWEST_FOR_CAUSES} or more are needed for drift, level and "
+            "film."
         )
         _bias(bench, pairs, judged)
         return
@@ -112,12 +116,32 @@ def _pairs(bench: Bench, judged: Judged) -> Pairs:
         return pairs
     apart = np.abs(_around(pairs.off_m))
     strange = apart > max(STRANGE * MAD_TO_STANDARD * float(np.median(apart)), STRANGE_m)
-    for at, off in list(zip(pairs.at_us[strange].tolist(), pairs.off_m[strange].tolist(), strict=True))[:MOST_TOLD]:
-        words = (
-            f"The dip of {clock(int(at))} differs by {off * 1e3:+.0f} mm while those about it do not; it is left out."
-        )
-        judged.notes.append(words)
+    if strange.any():
+        judged.findings.append(_far(pairs.kept(strange), len(rows), _around(pairs.off_m)[strange]))
     return pairs.kept(~strange)
+
+
+def _far(far: Pairs, count: int, apart: Reals) -> Finding:
+    """Dips far from those about them: set aside for all else, yet told, for it may be the gauge that was off."""
+    told = list(zip(far.at_us.tolist(), apart.tolist(), strict=True))
+    said = ", ".join(f"{clock(int(at))} {off * 1e3:+.0f} mm" for at, off in told[:MOST_TOLD])
+    more = []
+    if len(told) > 1 and np.all(far.emptied == 1.0):
+        more.append("a film on the probe, or a float held: every one of these dips was taken after emptying")
+    if len(told) > 1 and (np.all(apart < 0.0) or np.all(apart > 0.0)):
+        way = "lower" if apart[0] < 0.0 else "higher"
+        more.append(f"a gauge that was off for a while: it read {way} at every one of these dips")
+    return Finding(
+        "far_dip",
+        int(far.at_us[0]),
+        int(far.at_us[-1]),
+        Statistic("gauge less dip, from those about it, m", float(np.max(np.abs(apart))), STRANGE_m),
+        by_limits(f"{STRANGE:g} standard deviations and {STRANGE_m * 1e3:g} mm; supposes that dips scatter normally"),
+        f"{len(told)} of {counted(count, 'dip')} far from those about them, set aside for all else: {said}"
+        + (f", and {len(told) - MOST_TOLD} more" if len(told) > MOST_TOLD else ""),
+        (Size("largest", float(apart[np.argmax(np.abs(apart))]), "m"),),
+        tuple(more),
+    )
 
 
 def _around(off: Reals) -> Reals:
