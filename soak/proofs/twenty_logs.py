@@ -19,10 +19,10 @@ from soak.twenty import TWENTY, Tried
 NAME = "twenty_logs"
 LATE_s = 2.0 * DAY_s
 METHOD = (
-    "Five sound logs and fifteen with one fault or two, of seven invented cases, from nine days to a year, a row each "
+    "Five sound logs and fifteen with one fault or two, of ten invented cases, from nine days to a year, a row each "
     "5 s to 900 s. They were written, with what counts as told beside each fault, and committed before their author "
-    "had read a line of a detector; he had read the user's page, which names the statistics. Then the review was run over "
-    "them once and stored. Two rules of counting were made stricter or exact after the first look: one finding counts "
+    "had read a line of a detector; he had read the user's page, which names the statistics. Then the review was run "
+    "over them once and stored. Two rules of counting were made stricter or exact after the first look: one finding counts "
     "for one fault (a drift had counted for two), and a step found in the very row of its fault is not before it. Two "
     "faults can hardly be found and count as missed all the same: the second float is held for three hours in which "
     "the level moves by less than 1 mm, and the film shows at two dips alone. "

@@ -247,15 +247,19 @@ def test_the_rate_of_a_chart_is_that_of_its_exact_run_length() -> None:
     assert shift.sum_reached > shift.limit
 
 
-def test_charts_of_sound_series_alarm_no_more_often_than_they_say() -> None:
-    """200 series of first order: with half an alarm wanted in each, 39 % alarm (Poisson), and 99 is 3 sigma above."""
+@pytest.mark.parametrize(("phi", "count", "reference"), [(0.0, 200, 60), (0.5, 500, 150), (0.9, 200, 60)])
+def test_charts_of_sound_series_alarm_no_more_often_than_they_say(phi: float, count: int, reference: int) -> None:
+    """Simulated: with half an alarm wanted in each series, 39 % of them alarm by Poisson's law; no more may.
+
+    Few values make a correlation too small by (1 + 3 phi)/n (Kendall 1954, from memory): without it 72 % of the series
+    with 0.9 alarmed.
+    """
     random = np.random.default_rng(SEED)
     found = 0
     for _ in range(200):
-        noise = random.standard_normal(500)
-        values = lfilter([1.0], [1.0, -0.5], noise)
-        found += bool(shifts(values, 3600.0, 0.5 * YEAR_s / 3600.0 / 350, 150))
-    assert found <= 99
+        values = lfilter([1.0], [1.0, -phi], random.standard_normal(count + 200))[200:]
+        found += bool(shifts(values, 3600.0, 0.5 * YEAR_s / 3600.0 / (count - reference), reference))
+    assert 20 <= found <= 79
 
 
 def test_every_signature_says_delay_ceiling_and_why() -> None:
