@@ -37,6 +37,8 @@ MOST_PLACES = 120
 """Begins that are tried."""
 ALIKE = 1.1
 """Times the least scatter: causes that leave less are not told apart by the balances."""
+LEAST_CHANCE = 1e-12
+"""Below it no tail of a distribution is known well enough to be told."""
 MOST_OPEN = 10
 MISSED = 0.1
 """Of losses of the size that is told as the least that would have shown: so many do not show."""
@@ -146,7 +148,7 @@ def _lasting(bench: Bench, rest: Balances, judged: Judged) -> None:
     lasting = found[best] if best == "time" else _beyond_its_class(bench, found[best])
     if lasting.cause.probability > chance:
         if found[best].cause.probability <= chance:
-            judged.notes.append(_within_class(rest, found[best].cause))
+            judged.notes.append(_within_class(bench, rest, found[best].cause))
         return
     others = tuple(name for name in alike if name != best)
     own = rest.kept(np.arange(len(rest.days)) >= lasting.place)
@@ -215,6 +217,7 @@ def _unbooked(bench: Bench, found: Balances, place: int, middle: float, u: float
     statistic = float(balance_statistic(missing - middle, u))
     chance = float(chi_squared_probability(min(statistic, 1e7), 1.0))
     way = "missing" if missing > 0.0 else "too many"
+    often = f"{chance:.1e}" if chance >= LEAST_CHANCE else f"below {LEAST_CHANCE:g}"
     return Finding(
         "unbooked",
         int(found.from_us[place]),
@@ -225,7 +228,7 @@ def _unbooked(bench: Bench, found: Balances, place: int, middle: float, u: float
             f"one balance in {length:.3g}; supposes normal balances, whose spread is that of the middle ones",
             length * every_s,
         ),
-        f"{abs(missing):.3g} m3 {way} (standard uncertainty {u:.2g}), probability by chance {chance:.1e}",
+        f"{abs(missing):.3g} m3 {way} (standard uncertainty {u:.2g}), probability by chance {often}",
         (Size("missing", missing, "m3"),),
     )
 
@@ -300,14 +303,17 @@ def _beyond_its_class(bench: Bench, lasting: Lasting) -> Lasting:
     return replace(lasting, cause=replace(cause, t=t, probability=min(p * lasting.tried, 1.0)))
 
 
-def _within_class(rest: Balances, cause: Cause) -> str:
+def _within_class(bench: Bench, rest: Balances, cause: Cause) -> str:
     """What is missing, yet no more than a meter may be off by: a leak of that size would not be told."""
     column = rest.in_m3 if cause.name == "in" else rest.out_m3
     daily = abs(cause.value) * float(np.sum(column) / np.sum(rest.days))
-    way = "comes in" if cause.name == "in" else "goes out"
+    way, own = "comes in" if cause.name == "in" else "goes out", _class_of(bench)
+    held = "no more than a meter may be off by"
+    if abs(cause.value) > own:
+        held = f"not so far beyond the {own:.2%} that a meter may be off by that chance could not have made it"
     return (
-        f"{abs(cause.value):.2%} of what {way} is {_lacks(cause)}, {daily * 1e3:.3g} L a day: no more than a meter "
-        "may be off by; a leak of that size is not told from it."
+        f"{abs(cause.value):.2%} of what {way} is {_lacks(cause)}, {daily * 1e3:.3g} L a day: {held}; a leak of that "
+        "size is not told from it."
     )
 
 

@@ -61,19 +61,15 @@ def against_dips(bench: Bench, judged: Judged) -> None:
         )
         return
     pairs = _pairs(bench, judged)
+    usable = counted(len(pairs.off_m), "usable dip")
     if len(pairs.off_m) < FEWEST:
-        judged.cannot(
-            f"{counted(len(pairs.off_m), 'usable dip')}: at least {FEWEST} are needed for bias, drift and film."
-        )
+        judged.cannot(f"{usable}: at least {FEWEST} are needed for bias, drift and film.")
         return
     chance = kinds()["drift"].chance
     columns = _columns(bench, pairs, judged)
     fit = fitted(pairs.off_m, columns, chance, "1")
     if fit is None or len(pairs.off_m) < FEWEST_FOR_CAUSES:
-        judged.cannot(
-            f"{counted(len(pairs.off_m), 'usable dip')}: {FEWEST_FOR_CAUSES} or more are needed for drift, level and "
-            "film."
-        )
+        judged.cannot(f"{usable}: {FEWEST_FOR_CAUSES} or more are needed for drift, level and film.")
         _bias(bench, pairs, judged)
         return
     begins = {EMPTIED: pairs.emptied} if EMPTIED in columns else {}
@@ -115,17 +111,24 @@ def _pairs(bench: Bench, judged: Judged) -> Pairs:
     if len(rows) < FEWEST:
         return pairs
     apart = np.abs(_around(pairs.off_m))
-    strange = apart > max(STRANGE * MAD_TO_STANDARD * float(np.median(apart)), STRANGE_m)
+    most = max(STRANGE * MAD_TO_STANDARD * float(np.median(apart)), STRANGE_m)
+    strange = apart > most
+    if not strange.any():
+        return pairs
+    off = pairs.off_m - np.interp(pairs.at_us, pairs.at_us[~strange], pairs.off_m[~strange])
+    strange &= np.abs(off) > most  # one that only lay between strangers is none
     if strange.any():
-        judged.findings.append(_far(pairs.kept(strange), len(rows), _around(pairs.off_m)[strange]))
+        judged.findings.append(_far(pairs.kept(strange), len(rows), off[strange], judged.clock_until_us))
     return pairs.kept(~strange)
 
 
-def _far(far: Pairs, count: int, apart: Reals) -> Finding:
+def _far(far: Pairs, count: int, apart: Reals, clock_until_us: float) -> Finding:
     """Dips far from those about them: set aside for all else, yet told, for it may be the gauge that was off."""
     told = list(zip(far.at_us.tolist(), apart.tolist(), strict=True))
     said = ", ".join(f"{clock(int(at))} {off * 1e3:+.0f} mm" for at, off in told[:MOST_TOLD])
     more = []
+    if far.at_us[-1] > clock_until_us:
+        more.append("the clock of the log, in doubt by then: the level may be that of another hour")
     if len(told) > 1 and np.all(far.emptied == 1.0):
         more.append("a film on the probe, or a float held: every one of these dips was taken after emptying")
     if len(told) > 1 and (np.all(apart < 0.0) or np.all(apart > 0.0)):
@@ -136,7 +139,7 @@ def _far(far: Pairs, count: int, apart: Reals) -> Finding:
         int(far.at_us[0]),
         int(far.at_us[-1]),
         Statistic("gauge less dip, from those about it, m", float(np.max(np.abs(apart))), STRANGE_m),
-        by_limits(f"{STRANGE:g} standard deviations and {STRANGE_m * 1e3:g} mm; supposes that dips scatter normally"),
+        by_limits(f"{STRANGE:g} standard deviations and {STRANGE_m * 1e3:g} mm, more than dips that are right scatter"),
         f"{len(told)} of {counted(count, 'dip')} far from those about them, set aside for all else: {said}"
         + (f", and {len(told) - MOST_TOLD} more" if len(told) > MOST_TOLD else ""),
         (Size("largest", float(apart[np.argmax(np.abs(apart))]), "m"),),
