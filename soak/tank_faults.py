@@ -138,6 +138,21 @@ def leak(log: Drawn, onset_s: float, random: np.random.Generator) -> Drawn:
     return _lost(log, 0.002 * stock * np.maximum(log.time_s - onset_s, 0.0) / DAY_s)
 
 
+def gains(log: Drawn, onset_s: float, random: np.random.Generator) -> Drawn:
+    """As much a day as the leak comes in."""
+    del random
+    stock = float(np.mean(made_volume(log)))
+    return _lost(log, -0.002 * stock * np.maximum(log.time_s - onset_s, 0.0) / DAY_s)
+
+
+def far_dip(log: Drawn, onset_s: float, random: np.random.Generator) -> Drawn:
+    """Two dips are written down 100 mm too high."""
+    del random
+    later = [each for each in log.dips if each.time_us > (START_s + onset_s) * 1e6]
+    wrong = later[1:6:4]
+    return log.told(dips=tuple(replace(each, level_m=each.level_m + 0.1 * (each in wrong)) for each in log.dips))
+
+
 def made_volume(log: Drawn) -> Reals:
     """The true volume of each row."""
     found, converter = made()
@@ -215,7 +230,9 @@ FAULTS: Mapping[str, tuple[Fault, tuple[str, ...]]] = {
     "sinking": (sinking, ("sinking",)),
     "gain": (gain, ("gain",)),
     "film": (film, ("film",)),
+    "far_dip": (far_dip, ("far_dip",)),
     "leak": (leak, ("leak",)),
+    "gains": (gains, ("gains",)),
     "meter": (meter, ("meter",)),
     "unbooked": (unbooked, ("unbooked",)),
     "loss_at_rest": (loss_at_rest, ("loss_at_rest",)),

@@ -12,7 +12,7 @@ from soak.tank_faults import FAULTS
 from soak.tanks import DAY_s, drawn, reviewed
 
 NAME = "log_review"
-SEED = 20261126
+SEED = 20261127
 LOGS = 10
 WANTED = 9
 """Of the logs: nine of ten."""
@@ -29,7 +29,8 @@ FIRST_TRY = (
     "around it, of innovations. No delay and no ceiling was changed. Later changes: levels beside dips come from rows "
     "near them alone, the reference of a chart is more careful, and a meter must be off by more than its half-width. "
     "The first run of this page showed film in eight of ten logs, told as drift or step else; a film may now begin, "
-    "too."
+    "too. That run and the one after it had the seed 20261126; the detectors were changed again after twenty other "
+    "logs, and the seed before this run, so that no number here is of logs that a detector was changed for."
 )
 
 

@@ -57,7 +57,7 @@ def test_a_run_prints_data_and_writes_paper_text_and_data(folder: Path) -> None:
     assert broken["statistic"]["value"] == 0.0
     assert broken["false_alarms"]["per_year"] == 0.0
     assert stuck["statistic"]["value"] < stuck["statistic"]["limit"]
-    assert any("usable dips" in each for each in told["not_judged"])
+    assert any("usable dip" in each for each in told["not_judged"])
     assert json.loads((folder / "out" / "spirit_receiver-review.json").read_text(encoding="utf-8")) == told
     paper = " ".join(" ".join(pages_of((folder / "out" / "spirit_receiver-review.pdf").read_bytes())).split())
     for said in ("no current: below what any transmitter sends", "Not judged", "What was looked for", "NE 43"):
@@ -112,6 +112,32 @@ def test_a_log_without_one_row_is_refused(folder: Path) -> None:
     done = onedatum("review", str(folder / "empty.csv"), "--case", str(CASE), "--map", str(folder / "map.yaml"))
     assert done.code == 2
     assert "rows that can be read" in done.err
+
+
+def test_rows_that_are_set_aside_are_said_before_anything_else(folder: Path) -> None:
+    rows = (folder / "log.csv").read_text(encoding="utf-8").splitlines()
+    bad = [line if place % 9 or not place else f"{line.split(',')[0]},Bad" for place, line in enumerate(rows)]
+    (folder / "bad.csv").write_text("\n".join(bad) + "\n", encoding="utf-8")
+    done = onedatum("review", str(folder / "bad.csv"), "--case", str(CASE), "--map", str(folder / "map.yaml"))
+    assert done.code == 0
+    assert "note: Set aside, the value is not a plain number: 480 rows." in done.out
+    assert "rejects.csv" in done.out
+
+
+def test_a_log_that_stands_on_its_head_says_why_nothing_is_left(folder: Path) -> None:
+    head, *rows = (folder / "log.csv").read_text(encoding="utf-8").splitlines()
+    (folder / "turned.csv").write_text("\n".join([head, *rows[::-1]]) + "\n", encoding="utf-8")
+    done = onedatum("review", str(folder / "turned.csv"), "--case", str(CASE), "--map", str(folder / "map.yaml"))
+    assert "1 row: fewer than 100 tell nothing" in done.out
+    assert f"out of order: a later time of this tag stands before it: {ROWS - 1} rows" in done.out
+
+
+def test_a_movement_larger_than_the_tank_moves_no_gauge(folder: Path) -> None:
+    moved = "from,to,volume\n2026-02-03T06:00:00Z,2026-02-03T06:40:00Z,5000 m3\n"
+    (folder / "huge.csv").write_text(moved, encoding="utf-8")
+    done = onedatum(*words(folder, "--movements", str(folder / "huge.csv")))
+    assert "more than the tank holds: it is passed over" in done.out
+    assert "stands still" not in done.out
 
 
 def test_a_few_rows_tell_nothing_and_say_so(folder: Path) -> None:

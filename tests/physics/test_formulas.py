@@ -184,7 +184,7 @@ DIMENSIONLESS = frozenset(
     "down_share error_share error_shares found_share span_shares up_share "
     "across added_mass_share added_permittivity added_reference_permittivity allowed_share along amplitude_ratio "
     "amplitude_share api_gravity ball_knockdown base_permittivity base_reference_permittivity below beta "
-    "beta_detected bits buckling_safety capacitance_fractions "
+    "beta_detected bits missed buckling_safety capacitance_fractions "
     "coating_permittivity coefficients consumer correlation count coverage_factor cylinder_knockdown "
     "degrees_of_freedom diagnostic_coverage diameters drag_coefficient end_reflection energy_to_noise factor "
     "filter_coefficient final_element_pfd first_pfd friction_factor full_scale_error growth half_width head_reflection "
@@ -210,7 +210,7 @@ OF_ANY_UNIT = frozenset(
     "high low lower mean more normal numbers off_high off_low ordered over parts points results row size specials "
     "standard symmetric_high symmetric_low u upper values x "
     "averages corrections covariance difference difference_standard imbalances intercept intercept_standard "
-    "limits medians other second slope_standard spectrum standards steps stretches variance".split()
+    "limits means medians other second slope_standard spectrum standards steps stretches variance".split()
 )
 
 

@@ -252,6 +252,18 @@ def test_electronics_that_drift_shift_the_current_evenly() -> None:
     assert (found.received_A - of(QUIET).received_A)[where] == pytest.approx(drift_A[where], abs=1e-12)
 
 
+def test_a_receiver_scaled_for_another_range_writes_levels_off_in_proportion() -> None:
+    """Two points: at 4 mA nothing, at 20 mA the share of the span; a record in mA would not show it and is refused."""
+    record = Record(QUIET.record.interval_s, "mm", 0.001)
+    sound = of(replace(QUIET, record=record))
+    found = with_troubles(Trouble("receiver", HALF_s, 0.006), plan=replace(QUIET, record=record))
+    rows = after(found)
+    off_m = (found.recorded.value - sound.recorded.value)[rows] * 1e-3
+    assert off_m == pytest.approx(0.006 * (sound.recorded.value[rows] * 1e-3 - 0.1), abs=2e-6)
+    with pytest.raises(QuantityError, match="a record in mm or m; got mA"):
+        with_troubles(Trouble("receiver", HALF_s, 0.006))
+
+
 def test_a_resistance_in_the_loop_ends_the_current_by_ohms_law() -> None:
     """Supply less barrier diodes less the least voltage of the transmitter, over all resistance of the loop."""
     found = with_troubles(Trouble("load", HALF_s, 300.0))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
@@ -12,6 +13,7 @@ import numpy as np
 
 from onedatum.case.reading import Statement
 from onedatum.foundation.errors import Fault, LogError
+from onedatum.foundation.wording import counted
 from onedatum.jobs.convert.cases import study_of, study_with_level
 from onedatum.logs.converter import Converter
 from onedatum.logs.kernel import convert
@@ -75,14 +77,13 @@ def review(asked: Asked, progress: Progress | None = None, keep: Keep | None = N
     movements = _movements(asked, tag)
     seeing = Pass(converter.mapping, asked_times(dips, movements), setting("spike_limit"))
     faults = [*study.statement.faults]
-    for converted, rejected in _batches(asked, converter, faults, progress):
+    for converted, rejected in _batches(asked, converter, faults, progress, seeing.rejected):
         seeing.add(converted, rejected)
         if keep is not None:
             keep(converted)
     if not len(seeing.blocks.index):
-        said = "; ".join(map(str, faults[:3]))
-        why = said or ", ".join(f"{count} rows: {reason}" for reason, count in seeing.rejected.items())
-        raise LogError([Fault("LOG", "one with rows that can be read", "none", why)])
+        why = ", ".join(f"{counted(count, 'row')}: {reason}" for reason, count in seeing.rejected.items())
+        raise LogError([*faults, Fault("LOG", "one with rows that can be read", "none", why)])
     bench = Bench(
         seeing.done(),
         tank_of(study, converter),
@@ -153,9 +154,13 @@ def _movements(asked: Asked, tag: str) -> Sequence[Movement]:
 
 
 def _batches(
-    asked: Asked, converter: Converter, faults: list[Fault], progress: Progress | None
+    asked: Asked,
+    converter: Converter,
+    faults: list[Fault],
+    progress: Progress | None,
+    strays: Counter[str] | None = None,
 ) -> Iterator[tuple[Any, Any]]:
-    """Every converted batch with its rejected rows, in the order of the files."""
+    """Every converted batch with its rejected rows, in the order of the files; lines of no row are counted."""
     mapping: LogMapping = converter.mapping
     after: dict[str, int] = {}
     rows = 0
@@ -169,6 +174,8 @@ def _batches(
                     yield converted, rejected
                     if progress is not None:
                         progress(rows, (number + chunk.done) / len(asked.logs))
+                if strays is not None:
+                    strays.update(stray.reason for stray in chunk.strays)
         except OSError as error:
             faults.append(Fault(str(path), "a log as CSV or Parquet", "one that cannot be read", error.strerror or ""))
         except LogError as error:

@@ -42,7 +42,16 @@ USED: Mapping[str, tuple[str, ...]] = {
     "unbooked": ("balance_residual_m3", "balance_u_m3", "balance_statistic", "chi_squared_probability"),
 }
 """Formulas of each signature; of those that are not named, the probability of t."""
-NO_FORMULA = ("saturation", "wire_break", "failure_current", "clock_back", "clock_forward", "clock_lag", "gaps")
+NO_FORMULA = (
+    "saturation",
+    "wire_break",
+    "failure_current",
+    "clock_back",
+    "clock_forward",
+    "clock_lag",
+    "gaps",
+    "far_dip",
+)
 
 
 def paper_of(found: Reviewed) -> LogReview:

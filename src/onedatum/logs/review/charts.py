@@ -49,7 +49,7 @@ def shifts(values: Reals, interval_s: float, wanted_per_year: float, reference: 
     if reference < LEAST_REFERENCE or len(values) <= reference or np.ptp(part) == 0.0:
         return []
     middle = _mean(part)
-    phi = float(np.clip(first_order(part).correlation, 0.0, MOST_CORRELATION))
+    phi = _correlation(part)
     left = innovations(values, middle, phi)
     own = left[: reference - 1]
     standard = max(float(MAD_TO_STANDARD * np.median(np.abs(own - np.median(own)))), float(np.std(own, ddof=1)))
@@ -71,6 +71,16 @@ def shifts(values: Reals, interval_s: float, wanted_per_year: float, reference: 
         reached = float((path.sums_up if is_up else path.sums_down)[-1])
         made.append(Shift(onset, alarm, is_up, middle, after, reached, limit, rate))
     return made
+
+
+def _correlation(part: Reals) -> float:
+    """Careful: what few values make too small is added (Kendall 1954, from memory), and one standard error.
+
+    Taken too small, what is left hangs together and alarms more often than is told; too large, a shift is seen later.
+    """
+    found, count = float(first_order(part).correlation), len(part)
+    least = found + (1.0 + 3.0 * found) / count + np.sqrt(max(1.0 - found**2, 0.0) / count)
+    return float(np.clip(least, 0.0, MOST_CORRELATION))
 
 
 @lru_cache(maxsize=256)

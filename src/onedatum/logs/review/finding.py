@@ -6,6 +6,9 @@ from dataclasses import dataclass, field
 
 from onedatum.logs.review.limits import Kind, YEAR_s, kinds
 
+CLOCKS = ("clock_forward", "clock_back", "clock_lag")
+"""Signatures of a clock in doubt: a lag that is there throughout begins with the log."""
+
 
 @dataclass(frozen=True)
 class Statistic:
@@ -80,9 +83,7 @@ class Judged:
     @property
     def clock_until_us(self) -> float:
         """Until when times of the log may be held against others: the first doubt about its clock."""
-        if self.has("clock_lag"):
-            return float("-inf")
-        doubts = [each.from_us for each in self.findings if each.kind in ("clock_forward", "clock_back")]
+        doubts = [each.from_us for each in self.findings if each.kind in CLOCKS]
         return float(min(doubts, default=float("inf")))
 
     def cannot(self, words: str) -> None:

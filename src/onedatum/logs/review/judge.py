@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
+from onedatum.foundation.wording import counted
 from onedatum.logs.review.bench import Bench
 from onedatum.logs.review.detectors.balance import balance
 from onedatum.logs.review.detectors.clock import clock
 from onedatum.logs.review.detectors.dips import against_dips
 from onedatum.logs.review.detectors.ends import ends
 from onedatum.logs.review.detectors.hum import hum
+from onedatum.logs.review.detectors.lags import lags
 from onedatum.logs.review.detectors.noise import noise
 from onedatum.logs.review.detectors.rests import at_rest
 from onedatum.logs.review.detectors.spikes import spikes
@@ -21,6 +23,7 @@ from onedatum.logs.review.finding import Finding, Judged
 DETECTORS: tuple[Callable[[Bench, Judged], None], ...] = (
     ends,
     clock,
+    lags,
     stuck,
     spikes,
     noise,
@@ -36,13 +39,26 @@ FEWEST_ROWS = 100
 def judge(bench: Bench) -> Judged:
     """Every finding in the order of time, and what could not be judged."""
     judged = Judged()
+    _set_aside(bench, judged)
     if bench.seen.rows < FEWEST_ROWS:
-        judged.cannot(f"{bench.seen.rows} rows: fewer than {FEWEST_ROWS} tell nothing.")
+        judged.cannot(f"{counted(bench.seen.rows, 'row')}: fewer than {FEWEST_ROWS} tell nothing.")
         return judged
     for detector in DETECTORS:
         detector(bench, judged)
     judged.findings = sorted(_without_followers(judged.findings), key=lambda each: (each.from_us, each.kind))
     return judged
+
+
+def _set_aside(bench: Bench, judged: Judged) -> None:
+    """Rows that were not looked at, by reason, before anything that was found in the others."""
+    for reason, count in sorted(bench.seen.rejected.items(), key=lambda each: (-each[1], each[0])):
+        judged.notes.append(f"Set aside, {reason}: {counted(count, 'row')}.")
+    aside = sum(bench.seen.rejected.values())
+    if aside:
+        judged.notes.append(
+            f"{aside} of {aside + bench.seen.rows} rows are set aside and not looked at; `onedatum convert` with the "
+            "same mapping writes each of them into rejects.csv."
+        )
 
 
 def _without_followers(found: list[Finding]) -> list[Finding]:

@@ -22,6 +22,7 @@ from onedatum.physics.detection.association import (
     alias_Hz,
     lag_between,
     line_amplitude,
+    middle_of_change_s,
     on_and_off,
 )
 from onedatum.physics.detection.autocorrelation import (
@@ -44,6 +45,7 @@ from onedatum.physics.detection.bias import (
     bias_degrees_of_freedom,
     bias_standard_m,
     bias_t,
+    least_told,
     t_probability,
 )
 from onedatum.physics.detection.charts import (
@@ -157,9 +159,11 @@ __all__ = [
     "inventory_fit",
     "inventory_limit_m3",
     "lag_between",
+    "least_told",
     "line",
     "line_amplitude",
     "median_slope",
+    "middle_of_change_s",
     "on_and_off",
     "rank_trend",
     "reconciled",

@@ -13,7 +13,7 @@ from numpy.typing import ArrayLike
 from onedatum.foundation.errors import ValidityError
 from onedatum.foundation.numerics import Real, Reals, same_kind
 from onedatum.foundation.working import formula
-from onedatum.physics.detection.series import same_length, series_of
+from onedatum.physics.detection.series import same_length, series_of, within
 
 _AT_REST = 1e-12
 """Share of the whole sum of squares below which what overlaps does not move."""
@@ -232,3 +232,46 @@ def line_amplitude(values: ArrayLike, sampling_s: float, frequency_Hz: float) ->
         raise ValidityError("detection.line_amplitude", "frequency_Hz", allowed, got, why)
     turned = np.exp(-2j * np.pi * frequency_Hz * sampling_s * np.arange(len(x)))
     return float(2.0 / len(x) * abs(np.sum((x - np.mean(x)) * turned)))
+
+
+def middle_of_change_s(means: ArrayLike, length_s: float) -> float:
+    """When half of a change is over, in the mean, from the means of even blocks around it.
+
+    Formula
+    -------
+    t = T*sum_i (x_n - x_i)/(x_n - x_1), from the begin of the first block on
+
+    Parameters
+    ----------
+    means : array
+        x, means over blocks that follow one another; in the first and the last nothing changes [any]
+    length_s : float
+        T, length of a block [s], above 0
+
+    Returns
+    -------
+    float
+        time from the begin of the first block to the centre of the change [s]
+
+    Validity
+    --------
+    First and last must differ. Of an even flow the centre is the middle; the mean of a block must be that over its
+    time, not of its first rows alone.
+
+    Source
+    ------
+    Derived from geometry or first principles, integration by parts: the integral of t*dx over that of dx
+    [derived and checked]
+
+    Example
+    -------
+    >>> middle_of_change_s([0.0, 0.5, 1.0], 60.0)
+    90.0
+    """
+    x = series_of(means, "middle_of_change_s", "means", 3)
+    within(length_s, 1e-9, 1e12, "middle_of_change_s", "length_s", "a block lasts")
+    change = x[-1] - x[0]
+    if change == 0.0:
+        why = "what ends where it began has no middle"
+        raise ValidityError("detection.middle_of_change_s", "means", "a first other than the last", "the same", why)
+    return float(length_s * np.sum((x[-1] - x) / change))

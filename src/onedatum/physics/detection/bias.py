@@ -6,6 +6,7 @@ import numpy as np
 
 from onedatum.foundation.numerics import Real, same_kind
 from onedatum.foundation.working import formula
+from onedatum.physics.detection.series import within
 
 _COUNT = ("n", "number of comparisons", "[2, 1000000000]")
 _S = ("s", "standard deviation of the differences", "[0.000001, 100]")
@@ -102,3 +103,48 @@ def bias_bound_m(mean_m: Real, coverage_factor: Real, u_m: Real) -> Real:
     """
     result: Real = np.abs(mean_m) + coverage_factor * u_m
     return result
+
+
+def least_told(u: float, degrees_of_freedom: float, chance: float, missed: float) -> float:
+    """The least size that a test of t finds, but for a share of the cases.
+
+    Formula
+    -------
+    x = (t(1 - chance/2) + t(1 - missed))*u, by the quantiles of t
+
+    Parameters
+    ----------
+    u : float
+        standard uncertainty of what is tested [any unit], 0 or more
+    degrees_of_freedom : float
+        of it, above 0
+    chance : float
+        of a finding where there is nothing, to either side, above 0 and below 1
+    missed : float
+        share of the cases of that size which are not found, above 0 and up to a half
+
+    Returns
+    -------
+    float
+        size, in the unit of u
+
+    Validity
+    --------
+    The shifted t is taken for a t about the size, which is close from some eight degrees of freedom on.
+
+    Source
+    ------
+    ISO 11843-2:2000, minimum detectable value by two quantiles [from memory]
+
+    Example
+    -------
+    >>> round(least_told(1.0, 1e9, 0.05, 0.05), 3)
+    3.605
+    """
+    from scipy.special import stdtrit
+
+    within(chance, 0.0, 0.999, "least_told", "chance", "a test that always or never finds tells nothing")
+    within(missed, 0.0, 0.5, "least_told", "missed", "what is missed more often than not is not found")
+    within(degrees_of_freedom, 0.0, 1e12, "least_told", "degrees_of_freedom", "t needs some")
+    quantiles = stdtrit(degrees_of_freedom, 1.0 - 0.5 * chance) + stdtrit(degrees_of_freedom, 1.0 - missed)
+    return float(quantiles * u)

@@ -169,6 +169,10 @@ def refuse_plan(plan: Plan) -> None:
         raise QuantityError("a time zone by its name, such as UTC", repr(plan.record.zone)) from None
     if plan.record.counts[0] == plan.record.counts[1]:
         raise QuantityError("two different numbers of counts", f"{plan.record.counts}")
+    if plan.record.unit not in ("mm", "m") and any(each.kind == "receiver" for each in plan.troubles):
+        raise QuantityError(
+            "a record in mm or m", plan.record.unit, "a receiver scaled for another range shows in levels"
+        )
     _refuse_life(plan.life)
     _refuse_parts(plan)
 

@@ -49,10 +49,12 @@ def recorded(instrument: Instrument, current: Reals, plan: Plan) -> Recorded:
 
 
 def written_value(instrument: Instrument, current: Reals, plan: Plan) -> Reals:
-    """Current in the unit of the record; levels by the range as it was set."""
+    """Current in the unit of the record; levels by the range as it was set, or as one scaled wrong tells them."""
     record, lower_m, upper_m = plan.record, instrument.lower_m, instrument.upper_m
     current = np.clip(current, LOW_A, HIGH_A) if record.clamped else current
-    level_m = np.asarray(level_at_current_m(current, lower_m, upper_m))
+    time_s = record.interval_s * np.arange(len(current), dtype=np.float64)
+    scaled = 1.0 + sum(size_at(each, time_s) for each in of_kind(plan.troubles, "receiver"))
+    level_m = np.asarray(level_at_current_m(current, lower_m, lower_m + scaled * (upper_m - lower_m)))
     if record.unit == "mA":
         value = current * 1e3
     elif record.unit == "%":

@@ -9,18 +9,22 @@ import numpy as np
 from numpy.typing import NDArray
 
 from onedatum.foundation.numerics import Reals
+from onedatum.foundation.sources import citation
+from onedatum.foundation.wording import counted
 from onedatum.logs.review.bench import Bench
 from onedatum.logs.review.beside import Movement
 from onedatum.logs.review.causes import Cause, fitted
 from onedatum.logs.review.detectors.rests import mean_of, rests_of
 from onedatum.logs.review.finding import FalseAlarms, Finding, Judged, Size, Statistic, by_test
 from onedatum.logs.review.limits import LATE, YEAR_s, kinds, setting
+from onedatum.logs.tally import clock
 from onedatum.physics.detection import (
     balance_residual_m3,
     balance_statistic,
     balance_u_m3,
     chi_squared_probability,
     false_alarms,
+    least_told,
     shewhart_run_length,
     t_probability,
 )
@@ -33,9 +37,15 @@ MOST_PLACES = 120
 """Begins that are tried."""
 ALIKE = 1.1
 """Times the least scatter: causes that leave less are not told apart by the balances."""
+LEAST_CHANCE = 1e-12
+"""Below it no tail of a distribution is known well enough to be told."""
+MOST_OPEN = 10
+MISSED = 0.1
+"""Of losses of the size that is told as the least that would have shown: so many do not show."""
 DAY_s = 86_400.0
 OPEN = 6.0
 """Standard deviations by which one balance stands out."""
+SPIRIT_LAW = "alkstv"
 SPIRIT_LOSS = (0.01, 0.04)
 """Share of the mean stock in a year that is recognised as lost in store, in tanks and in casks without a coating."""
 
@@ -68,17 +78,50 @@ def balance(bench: Bench, judged: Judged) -> None:
     found = _balances(bench)
     found = found.kept(found.to_us <= judged.clock_until_us)
     if len(found.days) < FEWEST:
-        judged.cannot(f"{len(found.days)} whole balances: {FEWEST} or more are needed for leak and meters.")
+        many = counted(len(found.days), "whole balance")
+        judged.cannot(f"{many}: {FEWEST} or more are needed for leak and meters.")
         return
     middle = float(np.median(found.missing_m3))
     spread = MAD_TO_STANDARD * float(np.median(np.abs(found.missing_m3 - middle)))
     u = np.maximum(found.u_m3, spread)
     opened = np.abs(found.missing_m3 - middle) > OPEN * u
-    for place in np.flatnonzero(opened)[:10].tolist():
-        judged.findings.append(_unbooked(bench, found, place, middle, float(u[place])))
+    _open(bench, found, np.flatnonzero(opened).tolist(), middle, u, judged)
     rest = found.kept(~opened)
     if len(rest.days) >= FEWEST:
         _lasting(bench, rest, judged)
+        if not any(judged.has(kind) for kind in ("leak", "gains", "meter")):
+            _least_leak(bench, rest, judged)
+
+
+def _open(bench: Bench, found: Balances, places: list[int], middle: float, u: Reals, judged: Judged) -> None:
+    """The largest of those that do not close; two that are off by as much to opposite sides are one reading."""
+    own: list[tuple[float, Finding]] = []
+    while places:
+        place = places.pop(0)
+        off = float(found.missing_m3[place]) - middle
+        finding = _unbooked(bench, found, place, middle, float(u[place]))
+        if places and places[0] == place + 1 and found.from_us[place + 1] == found.to_us[place]:
+            both = off + float(found.missing_m3[place + 1]) - middle
+            if abs(both) <= OPEN * float(np.hypot(u[place], u[place + 1])):
+                finding = _of_one_reading(bench, found, places.pop(0), finding, off)
+        own.append((abs(off), finding))
+    judged.findings += [each for _, each in sorted(own, key=lambda pair: -pair[0])[:MOST_OPEN]]
+    if len(own) > MOST_OPEN:
+        judged.notes.append(f"{len(own)} balances do not close; the {MOST_OPEN} largest are told.")
+
+
+def _of_one_reading(bench: Bench, found: Balances, second: int, first: Finding, off_m3: float) -> Finding:
+    """What the reading between two balances must have been off by, for both to close."""
+    at = float(bench.level_at(int(found.from_us[second])))
+    off_m = -off_m3 / bench.tank.area_m2(at)
+    return replace(
+        first,
+        to_us=int(found.to_us[second]),
+        said=f"{first.said}; and as much to the other side in the balance after it, as if the reading between them, "
+        f"at {clock(int(found.from_us[second]))}, were off by {off_m * 1e3:+.0f} mm",
+        sizes=(*first.sizes, Size("reading off", off_m, "m")),
+        more=("a reading that was off for some hours: a film, a float held, an end of the signal", *first.more),
+    )
 
 
 @dataclass(frozen=True)
@@ -105,7 +148,7 @@ def _lasting(bench: Bench, rest: Balances, judged: Judged) -> None:
     lasting = found[best] if best == "time" else _beyond_its_class(bench, found[best])
     if lasting.cause.probability > chance:
         if found[best].cause.probability <= chance:
-            judged.notes.append(_within_class(rest, found[best].cause))
+            judged.notes.append(_within_class(bench, rest, found[best].cause))
         return
     others = tuple(name for name in alike if name != best)
     own = rest.kept(np.arange(len(rest.days)) >= lasting.place)
@@ -119,7 +162,7 @@ def _since(rest: Balances, name: str) -> Lasting | None:
     if np.count_nonzero(column) < FEWEST // 2:
         return None
     count = len(rest.days)
-    places = range(0, count - FEWEST + 1, max(1, count // MOST_PLACES))
+    places = _places(count)
     best: Lasting | None = None
     for place in places:
         later = np.where(np.arange(count) >= place, column, 0.0)
@@ -174,6 +217,7 @@ def _unbooked(bench: Bench, found: Balances, place: int, middle: float, u: float
     statistic = float(balance_statistic(missing - middle, u))
     chance = float(chi_squared_probability(min(statistic, 1e7), 1.0))
     way = "missing" if missing > 0.0 else "too many"
+    often = f"{chance:.1e}" if chance >= LEAST_CHANCE else f"below {LEAST_CHANCE:g}"
     return Finding(
         "unbooked",
         int(found.from_us[place]),
@@ -184,7 +228,7 @@ def _unbooked(bench: Bench, found: Balances, place: int, middle: float, u: float
             f"one balance in {length:.3g}; supposes normal balances, whose spread is that of the middle ones",
             length * every_s,
         ),
-        f"{abs(missing):.3g} m3 {way} (standard uncertainty {u:.2g}), probability by chance {chance:.1e}",
+        f"{abs(missing):.3g} m3 {way} (standard uncertainty {u:.2g}), probability by chance {often}",
         (Size("missing", missing, "m3"),),
     )
 
@@ -212,7 +256,7 @@ def _of_time(bench: Bench, rest: Balances, cause: Cause) -> Finding:
     if bench.tank.is_spirit and 0.0 < share <= SPIRIT_LOSS[1]:
         more = (
             f"loss in store: {SPIRIT_LOSS[0]:.0%} of the mean stock in a year is recognised for spirit in tanks, "
-            f"{SPIRIT_LOSS[1]:.0%} in casks without a coating (German law of spirit duty, AlkStV)",
+            f"{SPIRIT_LOSS[1]:.0%} in casks without a coating ({citation(SPIRIT_LAW)})",
             *more,
         )
     said = (
@@ -223,26 +267,58 @@ def _of_time(bench: Bench, rest: Balances, cause: Cause) -> Finding:
     return Finding(kind, int(rest.from_us[0]), int(rest.to_us[-1]), statistic, rate, said, sizes, more)
 
 
-def _beyond_its_class(bench: Bench, lasting: Lasting) -> Lasting:
-    """A meter is off only where it is so by more than it may be: what it may be joins the uncertainty."""
+def _least_leak(bench: Bench, rest: Balances, judged: Judged) -> None:
+    """What loss this tank, this sampling and these meters would have shown."""
+    fit = fitted(rest.missing_m3, {"time": rest.days}, 1.0)
+    if fit is None:
+        return
+    tried = len(_places(len(rest.days))) * len(CAUSES)
+    least = least_told(fit.causes[0].u, float(fit.free), kinds()["leak"].chance / tried, MISSED) * 1e3
+    of_meters = _class_of(bench) * float(np.sum(rest.in_m3 + rest.out_m3) / np.sum(rest.days)) * 1e3
+    judged.notes.append(
+        f"No loss with time is told, by {len(rest.days)} balances. One that went on through all of them would have "
+        f"shown nine times in ten from {least:.3g} L a day on, where the movements do not go with the time; where they "
+        f"do, less than {of_meters:.3g} L a day may as well be the meters, within what they may be off by."
+    )
+
+
+def _places(count: int) -> range:
+    """Begins that are tried."""
+    return range(0, count - FEWEST + 1, max(1, count // MOST_PLACES))
+
+
+def _class_of(bench: Bench) -> float:
+    """Share of a movement that its meter may be off by."""
     shares = [(each.half_width_m3 or 0.0) / abs(each.volume_m3) for each in bench.movements if each.volume_m3]
     stated = [share for share in shares if share > 0.0]
-    share = float(np.median(stated)) if stated else setting("movement_half_width")
+    return float(np.median(stated)) if stated else setting("movement_half_width")
+
+
+def _beyond_its_class(bench: Bench, lasting: Lasting) -> Lasting:
+    """A meter is off only where it is so by more than it may be: what is told by chance is that which is beyond."""
     cause = lasting.cause
-    u = float(np.hypot(cause.u, share / np.sqrt(3.0)))
-    p = float(t_probability(cause.value / u, max(float(lasting.free), 1.0)))
-    return replace(lasting, cause=replace(cause, u=u, t=cause.value / u, probability=min(p * lasting.tried, 1.0)))
+    beyond = max(abs(cause.value) - _class_of(bench), 0.0)
+    t = float(np.copysign(beyond / max(cause.u, 1e-300), cause.value))
+    p = float(t_probability(float(np.clip(t, -1e6, 1e6)), max(float(lasting.free), 1.0))) if beyond else 1.0
+    return replace(lasting, cause=replace(cause, t=t, probability=min(p * lasting.tried, 1.0)))
 
 
-def _within_class(rest: Balances, cause: Cause) -> str:
+def _within_class(bench: Bench, rest: Balances, cause: Cause) -> str:
     """What is missing, yet no more than a meter may be off by: a leak of that size would not be told."""
     column = rest.in_m3 if cause.name == "in" else rest.out_m3
     daily = abs(cause.value) * float(np.sum(column) / np.sum(rest.days))
-    way = "comes in" if cause.name == "in" else "goes out"
+    way, own = "comes in" if cause.name == "in" else "goes out", _class_of(bench)
+    held = "no more than a meter may be off by"
+    if abs(cause.value) > own:
+        held = f"not so far beyond the {own:.2%} that a meter may be off by that chance could not have made it"
     return (
-        f"{cause.value:+.2%} of what {way} is missing, {daily * 1e3:.3g} L a day: no more than a meter may be off by; "
-        "a leak of that size is not told from it."
+        f"{abs(cause.value):.2%} of what {way} is {_lacks(cause)}, {daily * 1e3:.3g} L a day: {held}; a leak of that "
+        "size is not told from it."
     )
+
+
+def _lacks(cause: Cause) -> str:
+    return "missing" if cause.value > 0.0 else "too many"
 
 
 def _of_meter(bench: Bench, rest: Balances, cause: Cause) -> Finding:
@@ -251,10 +327,11 @@ def _of_meter(bench: Bench, rest: Balances, cause: Cause) -> Finding:
     if {"in", "out"} <= {cause.name, *cause.together}:
         more = ("movements in and out go together: which of the meters, or the tank table, is not told apart", *more)
     way = "comes in" if cause.name == "in" else "goes out"
-    error = -cause.value if cause.name == "in" else cause.value
+    is_more = (cause.value > 0.0) == (cause.name == "out")
     said = (
-        f"{cause.value:+.2%} of what {way} is missing (standard uncertainty {cause.u:.2%}): as if {error:+.2%} more "
-        f"{way} than is counted; {len(rest.days)} balances, t = {cause.t:.1f}"
+        f"{abs(cause.value):.2%} of what {way} is {_lacks(cause)} (standard uncertainty {cause.u:.2%}): as if so "
+        f"much {'more' if is_more else 'less'} {way} than is counted; {len(rest.days)} balances, t = {cause.t:.1f} "
+        f"for what is beyond the {_class_of(bench):.2%} that a meter may be off by"
     )
     sizes = (Size(f"share of what {way}", cause.value, ""),)
     return Finding("meter", int(rest.from_us[0]), int(rest.to_us[-1]), statistic, rate, said, sizes, more)

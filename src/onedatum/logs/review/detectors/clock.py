@@ -24,6 +24,8 @@ LEAST_MOVEMENTS = 8
 REACH_s = 14_400.0
 LEAST_LAG_s = 900.0
 COARSEST_s = 3600.0
+SET_ASIDE = 0.9
+"""Of the rows of the hours that are missing: so many that come twice in autumn are what is missing."""
 TYPICAL = 20.0
 """Gaps in a year, at a length that nothing rounds, of which by chance some are whole hours."""
 
@@ -100,6 +102,8 @@ def _forward(bench: Bench, gap: Event) -> Finding | None:
     noise = bench.noise_at_rest_m if np.isfinite(bench.noise_at_rest_m) else 0.0
     one_row = 3.0 * bench.quick_m_per_s * usual_s + 6.0 * noise + bench.seen.grain_m
     if not change <= one_row:
+        return None
+    if bench.seen.rejected[IN_FOLD] >= SET_ASIDE * hours * HOUR_s / usual_s:
         return None
     share = usual_s / HOUR_s
     rate = TYPICAL * min(share, 1.0) * bench.seen.usual_s / HOUR_s

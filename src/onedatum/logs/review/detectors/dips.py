@@ -8,9 +8,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from onedatum.foundation.numerics import Reals
+from onedatum.foundation.wording import counted
 from onedatum.logs.review.bench import Bench
 from onedatum.logs.review.causes import Cause, Change, Fit, changed, fitted
-from onedatum.logs.review.finding import Finding, Judged, Size, Statistic, by_test
+from onedatum.logs.review.finding import Finding, Judged, Size, Statistic, by_limits, by_test
 from onedatum.logs.review.limits import kinds, setting
 from onedatum.logs.tally import clock
 from onedatum.physics.detection import (
@@ -60,16 +61,15 @@ def against_dips(bench: Bench, judged: Judged) -> None:
         )
         return
     pairs = _pairs(bench, judged)
+    usable = counted(len(pairs.off_m), "usable dip")
     if len(pairs.off_m) < FEWEST:
-        judged.cannot(f"{len(pairs.off_m)} usable dips: at least {FEWEST} are needed for bias, drift and film.")
+        judged.cannot(f"{usable}: at least {FEWEST} are needed for bias, drift and film.")
         return
     chance = kinds()["drift"].chance
     columns = _columns(bench, pairs, judged)
     fit = fitted(pairs.off_m, columns, chance, "1")
     if fit is None or len(pairs.off_m) < FEWEST_FOR_CAUSES:
-        judged.cannot(
-            f"{len(pairs.off_m)} usable dips: {FEWEST_FOR_CAUSES} or more are needed for drift, level and film."
-        )
+        judged.cannot(f"{usable}: {FEWEST_FOR_CAUSES} or more are needed for drift, level and film.")
         _bias(bench, pairs, judged)
         return
     begins = {EMPTIED: pairs.emptied} if EMPTIED in columns else {}
@@ -111,13 +111,40 @@ def _pairs(bench: Bench, judged: Judged) -> Pairs:
     if len(rows) < FEWEST:
         return pairs
     apart = np.abs(_around(pairs.off_m))
-    strange = apart > max(STRANGE * MAD_TO_STANDARD * float(np.median(apart)), STRANGE_m)
-    for at, off in list(zip(pairs.at_us[strange].tolist(), pairs.off_m[strange].tolist(), strict=True))[:MOST_TOLD]:
-        words = (
-            f"The dip of {clock(int(at))} differs by {off * 1e3:+.0f} mm while those about it do not; it is left out."
-        )
-        judged.notes.append(words)
+    most = max(STRANGE * MAD_TO_STANDARD * float(np.median(apart)), STRANGE_m)
+    strange = apart > most
+    if not strange.any():
+        return pairs
+    off = pairs.off_m - np.interp(pairs.at_us, pairs.at_us[~strange], pairs.off_m[~strange])
+    strange &= np.abs(off) > most  # one that only lay between strangers is none
+    if strange.any():
+        judged.findings.append(_far(pairs.kept(strange), len(rows), off[strange], judged.clock_until_us))
     return pairs.kept(~strange)
+
+
+def _far(far: Pairs, count: int, apart: Reals, clock_until_us: float) -> Finding:
+    """Dips far from those about them: set aside for all else, yet told, for it may be the gauge that was off."""
+    told = list(zip(far.at_us.tolist(), apart.tolist(), strict=True))
+    said = ", ".join(f"{clock(int(at))} {off * 1e3:+.0f} mm" for at, off in told[:MOST_TOLD])
+    more = []
+    if far.at_us[-1] > clock_until_us:
+        more.append("the clock of the log, in doubt by then: the level may be that of another hour")
+    if len(told) > 1 and np.all(far.emptied == 1.0):
+        more.append("a film on the probe, or a float held: every one of these dips was taken after emptying")
+    if len(told) > 1 and (np.all(apart < 0.0) or np.all(apart > 0.0)):
+        way = "lower" if apart[0] < 0.0 else "higher"
+        more.append(f"a gauge that was off for a while: it read {way} at every one of these dips")
+    return Finding(
+        "far_dip",
+        int(far.at_us[0]),
+        int(far.at_us[-1]),
+        Statistic("gauge less dip, from those about it, m", float(np.max(np.abs(apart))), STRANGE_m),
+        by_limits(f"{STRANGE:g} standard deviations and {STRANGE_m * 1e3:g} mm, more than dips that are right scatter"),
+        f"{len(told)} of {counted(count, 'dip')} far from those about them, set aside for all else: {said}"
+        + (f", and {len(told) - MOST_TOLD} more" if len(told) > MOST_TOLD else ""),
+        (Size("largest", float(apart[np.argmax(np.abs(apart))]), "m"),),
+        tuple(more),
+    )
 
 
 def _around(off: Reals) -> Reals:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from onedatum.foundation.numerics import Reals
+from onedatum.foundation.wording import counted
 from onedatum.logs.review.bench import Bench
 from onedatum.logs.review.causes import Cause, fitted
 from onedatum.logs.review.finding import Finding, Judged, Size, Statistic, by_test
@@ -69,7 +70,9 @@ def at_rest(bench: Bench, judged: Judged) -> None:
     rests = rests_of(bench)
     mean = mean_of(rests)
     if mean is None:
-        judged.cannot(f"{len(rests.slope_m)} rests of two hours or more: {FEWEST} are needed to see a loss at rest.")
+        judged.cannot(
+            f"{counted(len(rests.slope_m), 'rest')} of two hours or more: {FEWEST} are needed to see a loss at rest."
+        )
         return
     middles = 0.5 * (rests.from_us + rests.to_us) / 1e6
     covered = len(np.unique((middles % DAY_s) // 3600.0))

@@ -5,7 +5,9 @@ from __future__ import annotations
 from itertools import pairwise
 
 import numpy as np
+from numpy.typing import NDArray
 
+from onedatum.foundation.numerics import Reals
 from onedatum.logs.review.bench import Bench
 from onedatum.logs.review.events import SPIKE_WINDOW, Event
 from onedatum.logs.review.finding import FalseAlarms, Finding, Judged, Size, Statistic
@@ -30,7 +32,10 @@ def spikes(bench: Bench, judged: Judged) -> None:
 
 
 def _own(bench: Bench) -> list[Event]:
-    """Spikes that no failure information beside them explains."""
+    """Spikes that no failure information beside them explains, and no scatter of the block that they are in.
+
+    A surface that an inflow stirs scatters more than at rest: the limit holds of the scatter there.
+    """
     if not bench.seen.spikes:
         return []
     at = np.array([event.at_us for event in bench.seen.spikes])
@@ -38,7 +43,19 @@ def _own(bench: Bench) -> list[Event]:
     explained = np.zeros(len(at), dtype=bool)
     for run in bench.seen.states:
         explained |= (at > run.from_us - near) & (at < run.to_us + near)
+    size_m = np.array([abs(event.size_m) for event in bench.seen.spikes])
+    explained |= size_m <= setting("spike_limit") * _scatter_m(bench, at)
     return [event for event, out in zip(bench.seen.spikes, explained.tolist(), strict=True) if not out]
+
+
+def _scatter_m(bench: Bench, at_us: NDArray[np.int64]) -> Reals:
+    """Of the block at each time, or of one beside it where that scatters more; 0 where it is not known."""
+    series = bench.seen.series
+    noise = np.pad(np.nan_to_num(series.noise_m), 1)
+    place = np.searchsorted(series.index, at_us // series.length_us, side="right")
+    return np.maximum(
+        noise[place], np.maximum(noise[np.maximum(place - 1, 0)], noise[np.minimum(place + 1, len(noise) - 1)])
+    )
 
 
 def _groups(events: list[Event]) -> list[list[Event]]:

@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from onedatum.logs.review.bench import Bench, edges_of
+from onedatum.logs.review.detectors.ceiling import ended
 from onedatum.logs.review.finding import FalseAlarms, Finding, Judged, Size, Statistic, by_limits
 from onedatum.logs.review.limits import LATE, YEAR_s, kinds, setting
 from onedatum.logs.review.runs import Run
@@ -28,8 +29,12 @@ SAFETY = 2.0
 
 def stuck(bench: Bench, judged: Judged) -> None:
     """Both ways."""
-    found = [*_by_noise(bench, judged), *_by_movement(bench, judged)]
-    judged.findings += _without_doubles(found)
+    unanswered = _by_movement(bench, judged)
+    at_end = ended(bench, unanswered)
+    if at_end is not None:
+        judged.findings.append(at_end)
+        unanswered = [each for each in unanswered if not at_end.from_us <= each.from_us <= at_end.to_us]
+    judged.findings += _without_doubles([*_by_noise(bench, judged), *unanswered])
 
 
 def _by_noise(bench: Bench, judged: Judged) -> list[Finding]:
@@ -99,6 +104,11 @@ def _by_movement(bench: Bench, judged: Judged) -> list[Finding]:
             continue
         before, after = bench.level_at(before_us), bench.level_at(after_us)
         if not (np.isfinite(before) and np.isfinite(after)) or _others(bench, before_us, after_us) != 1:
+            continue
+        if abs(each.volume_m3) > float(bench.tank.volumes_m3[-1]):
+            judged.notes.append(
+                f"A movement of {each.volume_m3:+.4g} m3 is more than the tank holds: it is passed over."
+            )
             continue
         volume = float(bench.tank.volume_m3(before))
         due = float(bench.tank.level_m(volume + each.volume_m3)) - before if np.isfinite(volume) else np.nan

@@ -1,0 +1,387 @@
+"""Twenty more level logs, as data, for one blind trial of the log review: five of sound gauges, fifteen with faults.
+
+They were written and committed before any source of a detector was read by the one who wrote them, and the review was
+then run over them once. What counts as told is stated here beside each fault, by the signatures of the user's page.
+Sizes, samplings and moments are what a works would meet; none of them is to be changed, nor a detector tuned to them.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import UTC, datetime
+
+from onedatum.simulate.history import DAY_s, Hands, HOUR_s, Life, Plan, Reading, Record, Trouble
+from soak.histories import AMINE, CAUSTIC, GAS_OIL, GLYCOL, LYING, PER_HOUR, RECEIVER, SOLVENT, Log
+
+MINUTE_s = 60.0
+LITRES_A_DAY = 1e-3 / DAY_s
+
+SETTLING = Life(
+    start_m=1.3,
+    low_m=0.9,
+    high_m=2.2,
+    in_m3=(0.5, 1.5),
+    out_m3=(0.5, 2.5),
+    in_m3_per_s=(1.0 * PER_HOUR, 3.0 * PER_HOUR),
+    out_m3_per_s=(2.0 * PER_HOUR, 6.0 * PER_HOUR),
+    pause_s=(1.0 * HOUR_s, 20.0 * HOUR_s),
+    season_K=4.0,
+)
+DRUM = Life(
+    start_m=0.35,
+    low_m=0.22,
+    high_m=0.46,
+    in_m3=(0.1, 0.5),
+    out_m3=(0.1, 0.5),
+    in_m3_per_s=(2.0 * PER_HOUR, 6.0 * PER_HOUR),
+    out_m3_per_s=(2.0 * PER_HOUR, 6.0 * PER_HOUR),
+    pause_s=(2.0 * MINUTE_s, 40.0 * MINUTE_s),
+    season_K=0.0,
+    day_K=0.2,
+    weather_K=0.5,
+    section_m2=4.0,
+)
+
+
+@dataclass(frozen=True)
+class Tried:
+    """A log, and for each of its troubles the signatures that tell it rightly; none for a sound one."""
+
+    log: Log
+    told_by: tuple[tuple[str, ...], ...] = ()
+
+
+def _at(month: int, day: int) -> datetime:
+    return datetime(2027, month, day, tzinfo=UTC)
+
+
+def _days(number: float) -> float:
+    return number * DAY_s
+
+
+STUCK = ("stuck",)
+OFFSET = ("step_against_dips", "bias", "drift")
+SLOPE = ("gain", "step_against_dips", "drift")
+SCATTER = ("noise_down",)
+CURRENT = ("wire_break", "failure_current")
+
+SOUND = (
+    Tried(
+        Log(
+            "a day tank at ten seconds",
+            "solvent_tank",
+            Plan(77101, _days(12), SOLVENT, _at(2, 8), record=Record(10.0, "mm", 1.0), hands=Hands(_days(1))),
+        )
+    ),
+    Tried(
+        Log(
+            "a settling tank at five minutes",
+            "oil_over_water",
+            Plan(
+                77102,
+                _days(120),
+                SETTLING,
+                _at(5, 3),
+                Reading(sensor_m=0.0006, waves_m=0.004),
+                Record(300.0, "%", 0.1, clamped=True),
+                Hands(_days(7), dip_m=0.003, meter=0.002),
+            ),
+        )
+    ),
+    Tried(
+        Log(
+            "a receiver through the hour that is left out",
+            "spirit_receiver",
+            Plan(
+                77103,
+                _days(35),
+                RECEIVER,
+                _at(3, 8),
+                record=Record(30.0, "counts", 1.0, clock="legal", temperature_K=None),
+                hands=Hands(_days(1), dip_m=0.0025),
+            ),
+        )
+    ),
+    Tried(
+        Log(
+            "a store for a year at a quarter of an hour",
+            "gas_oil_tank",
+            Plan(77104, _days(365), GAS_OIL, _at(1, 4), record=Record(900.0, "mm", 1.0), hands=Hands(_days(7))),
+        )
+    ),
+    Tried(
+        Log(
+            "a steam drum without dips",
+            "steam_drum",
+            Plan(
+                77105,
+                _days(10),
+                DRUM,
+                _at(6, 6),
+                Reading(sensor_m=0.001, waves_m=0.008, damping_s=4.0),
+                Record(10.0, "mA", 0.002),
+                Hands(_days(400)),
+            ),
+        )
+    ),
+)
+ONE_FAULT = (
+    Tried(
+        Log(
+            "a float held in the night and at noon",
+            "solvent_tank",
+            Plan(
+                77201,
+                _days(20),
+                SOLVENT,
+                _at(4, 11),
+                record=Record(60.0, "mA", 0.002),
+                troubles=(
+                    Trouble("stuck", _days(6.2), until_s=_days(6.2) + 14.0 * HOUR_s),
+                    Trouble("stuck", _days(14.5), until_s=_days(14.5) + 3.0 * HOUR_s),
+                ),
+            ),
+        ),
+        (STUCK, STUCK),
+    ),
+    Tried(
+        Log(
+            "a current that drifts, coarse dips",
+            "solvent_tank",
+            Plan(
+                77202,
+                _days(150),
+                SOLVENT,
+                _at(1, 18),
+                record=Record(300.0, "mm", 1.0),
+                hands=Hands(_days(3), dip_m=0.003),
+                troubles=(Trouble("zero", _days(30.0), 60e-6, grows_s=_days(90.0)),),
+            ),
+        ),
+        (("drift", "step_against_dips"),),
+    ),
+    Tried(
+        Log(
+            "a lying tank loses 25 litres a day",
+            "lying_spirit_tank",
+            Plan(
+                77203,
+                _days(60),
+                LYING,
+                _at(7, 5),
+                record=Record(120.0, "mm", 1.0),
+                troubles=(Trouble("leak", _days(25.0), 25.0 * LITRES_A_DAY),),
+            ),
+        ),
+        (("leak", "loss_at_rest"),),
+    ),
+    Tried(
+        Log(
+            "the meter of the caustic that comes in",
+            "caustic_tank",
+            Plan(
+                77204,
+                _days(60),
+                CAUSTIC,
+                _at(9, 19),
+                Reading(sensor_m=0.001, waves_m=0.005, damping_s=2.0),
+                Record(60.0, "mm", 1.0),
+                Hands(_days(2), dip_m=0.002),
+                (Trouble("meter_in", _days(20.0), 0.012),),
+            ),
+        ),
+        (("meter",),),
+    ),
+    Tried(
+        Log(
+            "a film on the probe, wiped off later",
+            "caustic_tank",
+            Plan(
+                77205,
+                _days(55),
+                CAUSTIC,
+                _at(3, 1),
+                Reading(sensor_m=0.001, waves_m=0.004, damping_s=2.0),
+                Record(60.0, "%", 0.05),
+                Hands(_days(1), dip_m=0.002),
+                (Trouble("film", _days(10.0), 6e-6, until_s=_days(40.0), grows_s=_days(20.0)),),
+            ),
+        ),
+        (("film",),),
+    ),
+    Tried(
+        Log(
+            "a terminal that opens now and then",
+            "gas_oil_tank",
+            Plan(
+                77206,
+                _days(25),
+                GAS_OIL,
+                _at(10, 10),
+                record=Record(30.0, "mA", 0.001),
+                troubles=(Trouble("contact", _days(9.5), 0.0005, until_s=_days(20.0)),),
+            ),
+        ),
+        (CURRENT,),
+    ),
+    Tried(
+        Log(
+            "the slope of the current set wrong",
+            "tilted_vessel",
+            Plan(
+                77207,
+                _days(30),
+                GLYCOL,
+                _at(5, 17),
+                Reading(sensor_m=0.0005, waves_m=0.01, damping_s=5.0),
+                Record(60.0, "mA", 0.001),
+                Hands(_days(1), dip_m=0.002),
+                (Trouble("gain", _days(10.0), 0.006),),
+            ),
+        ),
+        (SLOPE,),
+    ),
+    Tried(
+        Log(
+            "resistance in the loop of the store",
+            "gas_oil_tank",
+            Plan(
+                77208,
+                _days(50),
+                GAS_OIL,
+                _at(8, 22),
+                record=Record(60.0, "%", 0.05, clamped=True),
+                troubles=(Trouble("load", _days(10.0), 600.0, grows_s=_days(30.0)),),
+            ),
+        ),
+        (("saturation",),),
+    ),
+    Tried(
+        Log(
+            "a clock that loses 17 seconds a day",
+            "solvent_tank",
+            Plan(
+                77209,
+                _days(120),
+                SOLVENT,
+                _at(4, 18),
+                record=Record(300.0, "mm", 1.0, clock="utc"),
+                troubles=(Trouble("clock_drift", _days(2.0), -2e-4),),
+            ),
+        ),
+        (("clock_lag",),),
+    ),
+    Tried(
+        Log(
+            "a float under which deposit gathers",
+            "oil_over_water",
+            Plan(
+                77210,
+                _days(90),
+                SETTLING,
+                _at(2, 14),
+                Reading(sensor_m=0.0006, waves_m=0.004),
+                Record(120.0, "mm", 0.5),
+                Hands(_days(2), dip_m=0.002),
+                (Trouble("float_mass", _days(20.0), 0.08, grows_s=_days(60.0)),),
+            ),
+        ),
+        (("sinking", "drift"),),
+    ),
+)
+TWO_FAULTS = (
+    Tried(
+        Log(
+            "a day not booked, then a clock 25 minutes ahead",
+            "gas_oil_tank",
+            Plan(
+                77301,
+                _days(60),
+                GAS_OIL,
+                _at(6, 27),
+                record=Record(60.0, "mm", 1.0, clock="utc"),
+                troubles=(
+                    Trouble("unbooked", _days(12.0), until_s=_days(13.5)),
+                    Trouble("clock_jump", _days(35.0), 25.0 * MINUTE_s),
+                ),
+            ),
+        ),
+        (("unbooked",), ("clock_forward", "clock_lag")),
+    ),
+    Tried(
+        Log(
+            "a receiver scaled anew, then a leg that runs out",
+            "wet_leg_tank",
+            Plan(
+                77302,
+                _days(70),
+                AMINE,
+                _at(1, 25),
+                Reading(sensor_m=0.001, waves_m=0.004),
+                Record(60.0, "mm", 1.0),
+                Hands(_days(1.5), dip_m=0.002),
+                (
+                    Trouble("receiver", _days(15.0), 0.006),
+                    Trouble("leg", _days(40.0), 0.06, grows_s=_days(20.0)),
+                ),
+            ),
+        ),
+        (SLOPE, OFFSET),
+    ),
+    Tried(
+        Log(
+            "hum at five seconds, then spikes",
+            "spirit_receiver_isolator",
+            Plan(
+                77303,
+                _days(9),
+                RECEIVER,
+                _at(11, 7),
+                Reading(sensor_m=0.0005),
+                Record(5.0, "mA", 0.001),
+                Hands(_days(1)),
+                (Trouble("hum", _days(3.0), 20e-6), Trouble("spikes", _days(5.5), 120e-6)),
+            ),
+        ),
+        (("hum", "noise_up"), ("spikes",)),
+    ),
+    Tried(
+        Log(
+            "a damping of a minute, then nine hours without rows",
+            "spirit_receiver",
+            Plan(
+                77304,
+                _days(20),
+                RECEIVER,
+                _at(9, 5),
+                Reading(sensor_m=0.0006),
+                Record(10.0, "mA", 0.001),
+                troubles=(
+                    Trouble("damping", _days(9.0), 60.0),
+                    Trouble("gap", _days(14.0), until_s=_days(14.0) + 9.0 * HOUR_s),
+                ),
+            ),
+        ),
+        (SCATTER, ("gaps",)),
+    ),
+    Tried(
+        Log(
+            "a record frozen for 40 minutes, a core open for three",
+            "oil_over_water",
+            Plan(
+                77305,
+                _days(15),
+                SETTLING,
+                _at(10, 24),
+                Reading(sensor_m=0.0006, waves_m=0.004),
+                Record(10.0, "mA", 0.001),
+                troubles=(
+                    Trouble("frozen", _days(5.4), until_s=_days(5.4) + 40.0 * MINUTE_s),
+                    Trouble("break", _days(11.7), until_s=_days(11.7) + 3.0 * MINUTE_s),
+                ),
+            ),
+        ),
+        (STUCK, CURRENT),
+    ),
+)
+TWENTY = (*SOUND, *ONE_FAULT, *TWO_FAULTS)
