@@ -22,8 +22,8 @@ import pytest
 
 from onedatum.foundation.errors import LogError, OutputError
 from onedatum.jobs.convert.engines import processes, scheduler
-from onedatum.jobs.convert.lock import locked
 from onedatum.jobs.convert.run import Asked, run
+from onedatum.jobs.keeping.lock import LOCK, locked
 from onedatum.logs import reading
 from tests.cli.run import ROOT, onedatum
 
@@ -211,28 +211,28 @@ def test_a_change_in_the_first_log_leaves_the_others(tmp_path: Path, out: Path) 
 
 def test_two_runs_never_write_one_folder(logs: Logs, out: Path) -> None:
     words = ["convert", str(logs[0]), "--case", str(CASE), "--map", str(logs[0].parent / "map.yaml"), "--out", str(out)]
-    with locked(out):
+    with locked(out, 0.0, LOCK):
         done = onedatum(*words)
         assert done.code == 2
         assert f"Another run writes into it: process {os.getpid()} on " in done.err
-        with pytest.raises(OutputError, match="Wait until that run has ended"), locked(out):
+        with pytest.raises(OutputError, match="Wait until that run has ended"), locked(out, 0.0, LOCK):
             pass
     assert not (out / ".lock").exists()
 
 
 def test_the_lock_of_a_dead_process_is_taken_over(tmp_path: Path) -> None:
-    code = "import sys, time; from pathlib import Path; from onedatum.jobs.convert.lock import locked\n"
-    code += "with locked(Path(sys.argv[1])):\n    print('held', flush=True); time.sleep(60)"
+    code = "import sys, time; from pathlib import Path; from onedatum.jobs.keeping.lock import LOCK, locked\n"
+    code += "with locked(Path(sys.argv[1]), 0.0, LOCK):\n    print('held', flush=True); time.sleep(60)"
     with subprocess.Popen(
         [sys.executable, "-c", code, str(tmp_path)], stdout=subprocess.PIPE, env=SOURCES, text=True
     ) as holder:
         assert holder.stdout is not None and holder.stdout.readline() == "held\n"
-        with pytest.raises(OutputError, match=f"process {holder.pid} on"), locked(tmp_path):
+        with pytest.raises(OutputError, match=f"process {holder.pid} on"), locked(tmp_path, 0.0, LOCK):
             pass
         holder.kill()
         holder.wait()
     assert (tmp_path / ".lock").exists()
-    with locked(tmp_path):
+    with locked(tmp_path, 0.0, LOCK):
         assert (tmp_path / ".lock").read_text().startswith(f"{os.getpid()} on ")
 
 

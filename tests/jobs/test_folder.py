@@ -5,12 +5,12 @@ Other processes are real ones: killed, without rights, without room on the disk.
 
 from __future__ import annotations
 
+import errno
 import os
 import stat
 import subprocess
 import sys
 import threading
-import time
 from hashlib import sha256
 from pathlib import Path
 
@@ -227,20 +227,26 @@ def test_writers_take_turns_and_no_edit_is_lost(folder: Folder) -> None:
     assert all(f"# {writer}.{number}\n" in text for writer in range(4) for number in range(8))
 
 
-@pytest.mark.parametrize("file_locks", [True, False])
-def test_a_folder_that_is_held_makes_the_next_wait(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, file_locks: bool
-) -> None:
-    monkeypatch.setattr(lock_room, "FILE_LOCKS", file_locks)
-    with lock_room.locked(tmp_path), pytest.raises(OutputError, match="Another process"):
+def test_a_folder_that_is_held_makes_the_next_wait(tmp_path: Path) -> None:
+    with (
+        lock_room.locked(tmp_path),
+        pytest.raises(OutputError, match=f"Another run writes into it: process {os.getpid()}"),
+    ):
         lock_room.locked(tmp_path, wait_s=0.05).__enter__()
     with lock_room.locked(tmp_path, wait_s=0.05):
         pass
-    if not file_locks:
-        (tmp_path / "lock").touch()
-        os.utime(tmp_path / "lock", (time.time() - 60, time.time() - 60))
-        with lock_room.locked(tmp_path, wait_s=0.5):
-            pass
+    (tmp_path / "lock").write_text("4711 on a machine that is gone")
+    with lock_room.locked(tmp_path, wait_s=0.05):
+        pass
+
+
+def test_a_place_that_knows_no_locks_says_so(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def never(handle: int) -> None:
+        raise OSError(errno.ENOLCK, "No locks available")
+
+    monkeypatch.setattr(lock_room, "_take", never)
+    with pytest.raises(OutputError, match="No locks available"):
+        lock_room.locked(tmp_path).__enter__()
 
 
 IN_A_PROCESS = """

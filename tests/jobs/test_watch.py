@@ -123,7 +123,7 @@ def _no_room(handle: int) -> None:
 
 
 def test_a_folder_is_held_by_one_watch_and_a_foreign_one_is_left_alone(tmp_path: Path) -> None:
-    with Kept.of(tmp_path / "a"), pytest.raises(OutputError, match="nother process"), Kept.of(tmp_path / "a"):
+    with Kept.of(tmp_path / "a"), pytest.raises(OutputError, match="nother run"), Kept.of(tmp_path / "a"):
         pass
     (tmp_path / "b" / FOLDER).mkdir(parents=True)
     with pytest.raises(OutputError, match="another origin"), Kept.of(tmp_path / "b"):

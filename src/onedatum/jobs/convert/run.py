@@ -16,10 +16,10 @@ from onedatum.jobs.convert.cases import studies_of
 from onedatum.jobs.convert.engines import Engine
 from onedatum.jobs.convert.engines.here import Here
 from onedatum.jobs.convert.engines.processes import Processes
-from onedatum.jobs.convert.lock import locked
 from onedatum.jobs.convert.parts import REJECTS, WHOLE, Parts
 from onedatum.jobs.convert.unit import Failed, Job, Made, Order, Part, State, Unit, later, name_of, remove
 from onedatum.jobs.convert.writing import digest_of
+from onedatum.jobs.keeping.lock import LOCK, locked
 from onedatum.logs.converter import Converter
 from onedatum.logs.mapping import missing_mapping, read_mapping
 from onedatum.logs.reading import Span, columns_of, spans
@@ -82,7 +82,7 @@ def run(asked: Asked, progress: Progress, now_s: float | None = None) -> Convert
     ending = ".csv" if asked.as_csv else ".parquet"
     alone = asked.workers == 1 and not asked.scheduler
     job = Job(converter, mapping, tuple(path.name for path in asked.logs), asked.out.absolute(), ending, alone)
-    with locked(asked.out):
+    with locked(asked.out, 0.0, LOCK):
         parts = Parts(asked.out, ending)
         work = _Work(job, asked.logs, parts, found, progress)
         engine = _engine(asked, job)

@@ -1,8 +1,14 @@
-"""One writer at a time in a folder, whatever processes there are; a process that ends lets go of the lock."""
+"""One writer at a time in a folder, whatever processes there are.
+
+The system holds the lock for as long as the process lives: that of a process that died is free at once, whatever file
+it left. Where a folder lies on another machine, it is as good as the locks of that file system.
+"""
 
 from __future__ import annotations
 
 import os
+import socket
+import sys
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
@@ -10,64 +16,71 @@ from pathlib import Path
 
 from onedatum.foundation.errors import OutputError
 
-try:
-    import fcntl
-
-    FILE_LOCKS = True
-except ImportError:  # no such locks on this system
-    FILE_LOCKS = False
-
 WAIT_S = 10.0
 """Longest wait for another writer; one save takes some hundredths of a second."""
-STALE_S = 30.0
-"""Age from which a lock file is that of a process that has ended."""
+LOCK = ".lock"
+"""The file that is locked in a folder of results."""
 _PAUSE_S = 0.01
 
 
 @contextmanager
-def locked(folder: Path, wait_s: float = WAIT_S) -> Iterator[None]:
-    """Hold the folder for writing; raises OutputError where it cannot be had."""
-    lock = folder / "lock"
+def locked(folder: Path, wait_s: float = WAIT_S, name: str = "lock") -> Iterator[None]:
+    """Hold the folder for writing, which is made where it is missing; raises OutputError where it cannot be had.
+
+    `name` is that of the file that is locked; it tells who holds it, and is taken away at the end.
+    """
+    lock = folder / name
     try:
-        handle = _by_file_lock(lock, wait_s) if FILE_LOCKS else _by_lock_file(lock, wait_s)
+        folder.mkdir(parents=True, exist_ok=True)
+        handle = _held(lock, time.monotonic() + wait_s)
     except OSError as error:
         raise OutputError.of(folder, error) from error
     try:
+        with suppress(OSError):  # a full disk: who holds it is not told then
+            os.ftruncate(handle, 0)
+            os.write(handle, f"{os.getpid()} on {socket.gethostname()}".encode())
         yield
     finally:
-        os.close(handle)  # a file lock ends with its handle
-        if not FILE_LOCKS:
-            with suppress(OSError):
-                lock.unlink()
+        with suppress(OSError):
+            lock.unlink()
+        os.close(handle)  # the lock ends with its handle
 
 
-def _by_file_lock(lock: Path, wait_s: float) -> int:
-    handle = os.open(lock, os.O_RDWR | os.O_CREAT, 0o644)
-    end = time.monotonic() + wait_s
+def _held(lock: Path, end: float) -> int:
+    """The handle of the file, locked; waits until `end` for whoever holds it."""
     while True:
+        handle = os.open(lock, os.O_RDWR | os.O_CREAT, 0o644)
         try:
-            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
-        except BlockingIOError:
+            _take(handle)
+        except (BlockingIOError, PermissionError):  # held; other errors are of a place that knows no locks
+            who = os.read(handle, 200).decode("utf-8", "replace").strip()
+            os.close(handle)
             if time.monotonic() > end:
-                os.close(handle)
-                raise TimeoutError(0, f"another process has been writing for {wait_s:g} s") from None
+                why = f"another run writes into it: process {who}" if who else "another run writes into it"
+                raise OutputError(
+                    str(lock.parent), why, "Wait until that run has ended, or name another folder"
+                ) from None
             time.sleep(_PAUSE_S)
+            continue
         except OSError:
             os.close(handle)
             raise
-        else:
-            return handle
+        with suppress(OSError):
+            if os.path.samestat(os.fstat(handle), os.stat(lock)):
+                return handle
+        os.close(handle)  # whoever held it took its file away: that of today is another
 
 
-def _by_lock_file(lock: Path, wait_s: float) -> int:
-    end = time.monotonic() + wait_s
-    while True:
-        try:
-            return os.open(lock, os.O_RDWR | os.O_CREAT | os.O_EXCL, 0o644)
-        except (FileExistsError, PermissionError) as error:  # the second while the other takes it away
-            if time.monotonic() > end:
-                raise TimeoutError(0, f"another process has been writing for {wait_s:g} s") from error
-            with suppress(OSError):
-                if time.time() - lock.stat().st_mtime > STALE_S:
-                    lock.unlink()
-            time.sleep(_PAUSE_S)
+if sys.platform == "win32":
+    import msvcrt
+
+    def _take(handle: int) -> None:
+        os.lseek(handle, 1 << 20, os.SEEK_SET)
+        msvcrt.locking(handle, msvcrt.LK_NBLCK, 1)
+        os.lseek(handle, 0, os.SEEK_SET)
+
+else:
+    import fcntl
+
+    def _take(handle: int) -> None:
+        fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)

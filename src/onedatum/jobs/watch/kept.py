@@ -19,7 +19,7 @@ import pyarrow as pa
 import pyarrow.parquet as pq
 
 from onedatum.foundation.errors import OutputError
-from onedatum.jobs.keeping.lock import locked
+from onedatum.jobs.keeping.lock import LOCK, locked
 from onedatum.jobs.write import write_whole
 from onedatum.logs.live.follower import Row
 from onedatum.logs.tanks import QUANTITIES
@@ -97,7 +97,7 @@ class Kept:
             raise OutputError.of(out, error) from error
         if foreign:
             raise OutputError(str(out), f"there lies {FOLDER} of another origin", "Name another folder")
-        with locked(out, LOCK_WAIT_s):
+        with locked(out, LOCK_WAIT_s, LOCK):
             write_whole(out / MARK, json.dumps({"watch": FORM}).encode() + b"\n")
             try:
                 (out / FOLDER).mkdir(exist_ok=True)
