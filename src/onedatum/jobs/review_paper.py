@@ -16,13 +16,14 @@ from onedatum.jobs.review_told import (
     basis_of,
     review_json,
     review_text,
+    span_words,
     statistic_words,
     title_of,
 )
 from onedatum.jobs.write import json_bytes, write_whole
 from onedatum.logs.review.limits import Kind, kinds, simulated
-from onedatum.logs.tally import clock
 from onedatum.paper.review.model import Band, Dot, LogChart, LogReview, Marked, Stated, Worked
+from onedatum.paper.review.times import text_of
 from onedatum.paper.text import file_stem
 from onedatum.physics import detection
 
@@ -78,7 +79,7 @@ def _stated(found: Reviewed) -> Iterator[Stated]:
         yield Stated(
             str(number),
             each.of.title,
-            f"{clock(each.from_us)} to {clock(each.to_us)}",
+            span_words(each.from_us, each.to_us),
             in_print(each.said),
             in_print(statistic_words(each)),
             in_print(alarms_words(each)),
@@ -103,7 +104,7 @@ def chart_of(found: Reviewed) -> LogChart:
     bands = zip((picture.low_m * 1e3).tolist(), (picture.high_m * 1e3).tolist(), strict=True)
     return LogChart(
         (seen.last_us - seen.first_us) / DAY_us,
-        clock(seen.first_us),
+        f"{text_of(seen.first_us)} UTC",
         tuple(Band(low, high) for low, high in bands),
         marks,
         tuple(Dot((dip.time_us - seen.first_us) / DAY_us, dip.level_m * 1e3) for dip in found.bench.dips[:2000]),

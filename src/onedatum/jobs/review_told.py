@@ -12,6 +12,7 @@ from onedatum.jobs.review import Reviewed
 from onedatum.logs.review.finding import Finding, Size
 from onedatum.logs.review.limits import kinds, simulated
 from onedatum.logs.tally import clock
+from onedatum.paper.review.times import text_of
 from onedatum.study.cautions import DEFERENCE
 from onedatum.study.form import fault_json
 
@@ -34,7 +35,12 @@ def title_of(found: Reviewed) -> str:
     """What was reviewed, in one line."""
     seen = found.bench.seen
     many = counted(len(found.judged.findings), "finding")
-    return f"{found.bench.tank.tag}: {many} in {seen.rows} rows from {clock(seen.first_us)} to {clock(seen.last_us)}"
+    return f"{found.bench.tank.tag}: {many} in {seen.rows} rows from {span_words(seen.first_us, seen.last_us)}"
+
+
+def span_words(from_us: int, to_us: int) -> str:
+    """From when to when."""
+    return f"{text_of(from_us)} to {text_of(to_us)} UTC"
 
 
 def basis_of(found: Reviewed) -> str:
@@ -93,7 +99,7 @@ def _lines(found: Reviewed) -> Iterator[str]:
     for number, each in enumerate(found.judged.findings, 1):
         yield ""
         yield f"{number}. {each.of.title}"
-        yield f"   {clock(each.from_us)} to {clock(each.to_us)}"
+        yield f"   {span_words(each.from_us, each.to_us)}"
         yield f"   {each.said}"
         yield f"   {statistic_words(each)}"
         yield f"   {alarms_words(each)}"

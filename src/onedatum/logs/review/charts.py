@@ -8,6 +8,7 @@ from functools import lru_cache
 import numpy as np
 
 from onedatum.foundation.numerics import Reals
+from onedatum.foundation.wording import about
 from onedatum.logs.review.finding import FalseAlarms
 from onedatum.logs.review.limits import YEAR_s, setting
 from onedatum.physics.detection import (
@@ -99,7 +100,7 @@ def _rate(allowance: float, limit: float, interval_s: float, phi: float) -> Fals
     length = float(cusum_run_length(allowance, limit, 0.0))
     per_year = float(false_alarms(YEAR_s, interval_s, length))
     words = (
-        f"cumulative sums with k = {allowance:.2f} and h = {limit:.2f}: mean run length {length:.3g} values of "
+        f"cumulative sums with k = {allowance:.2f} and h = {limit:.2f}: mean run length {about(length)} values of "
         f"{interval_s:.3g} s each; supposes normal innovations of first order (correlation {phi:.2f}) and that the "
         "reference part was sound"
     )

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from onedatum.foundation.numerics import Reals
 from onedatum.foundation.sources import citation
-from onedatum.foundation.wording import counted
+from onedatum.foundation.wording import about, counted
 from onedatum.logs.review.bench import Bench
 from onedatum.logs.review.beside import Movement
 from onedatum.logs.review.causes import Cause, fitted
@@ -225,7 +225,7 @@ def _unbooked(bench: Bench, found: Balances, place: int, middle: float, u: float
         Statistic("chi-squared of the balance", statistic, OPEN**2),
         FalseAlarms(
             float(false_alarms(YEAR_s, every_s, length)),
-            f"one balance in {length:.3g}; supposes normal balances, whose spread is that of the middle ones",
+            f"one balance in {about(length)}; supposes normal balances, whose spread is that of the middle ones",
             length * every_s,
         ),
         f"{abs(missing):.3g} m3 {way} (standard uncertainty {u:.2g}), probability by chance {often}",

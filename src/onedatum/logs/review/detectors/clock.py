@@ -114,7 +114,7 @@ def _forward(bench: Bench, gap: Event) -> Finding | None:
         gap.to_us,
         Statistic("whole hours without a row, s", gap.size_m, HOUR_s),
         FalseAlarms(rate, words),
-        f"{hours} h are missing to the row, and the level goes on within {change * 1e3:.1f} mm",
+        f"the next row stands {hours} h later than it should, and the level goes on within {change * 1e3:.1f} mm",
         (Size("length", gap.size_m, "s"),),
     )
 

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from onedatum.foundation.numerics import Reals
+from onedatum.foundation.wording import about
 from onedatum.logs.review.bench import Bench
 from onedatum.logs.review.events import SPIKE_WINDOW, Event
 from onedatum.logs.review.finding import FalseAlarms, Finding, Judged, Size, Statistic
@@ -79,8 +80,8 @@ def _finding(bench: Bench, group: list[Event]) -> Finding:
     per_day = single / 365.25
     rate = single * per_day ** (together - 1.0)
     words = (
-        f"limits of {factor:.1f} standard deviations and more: one reading in {run_length:.3g} at most, {together:g} "
-        "within a day; supposes normal noise, independent from row to row: waves and bubbles are not"
+        f"limits of {factor:.1f} standard deviations and more: one reading in {about(run_length)} at most, "
+        f"{together:g} within a day; supposes normal noise, independent from row to row: waves and bubbles are not"
     )
     largest = max(group, key=lambda event: abs(event.size_m))
     span_s = max((group[-1].at_us - group[0].at_us) / 1e6, 86_400.0)

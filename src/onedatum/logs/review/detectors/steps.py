@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from onedatum.foundation.wording import about
 from onedatum.logs.review.bench import Bench
 from onedatum.logs.review.events import Event
 from onedatum.logs.review.finding import FalseAlarms, Finding, Judged, Size, Statistic
@@ -61,8 +62,9 @@ def _finding(bench: Bench, event: Event, least: float) -> Finding:
     length = float(shewhart_run_length(factor, 0.0))
     per_year = float(false_alarms(YEAR_s, bench.seen.usual_s, length))
     words = (
-        f"differences of rows beyond {factor:.1f} of their standard deviations and more: one in {length:.3g} at most, "
-        "before it is asked that the jump stays; supposes normal noise and no movement quicker than those of the log"
+        f"differences of rows beyond {factor:.1f} of their standard deviations and more: one in {about(length)} at "
+        "most, before it is asked that the jump stays; supposes normal noise and no movement quicker than "
+        "those of the log"
     )
     return Finding(
         "step",

@@ -9,6 +9,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from onedatum.foundation.wording import about
 from onedatum.logs.review.bench import Bench, edges_of
 from onedatum.logs.review.detectors.ceiling import ended
 from onedatum.logs.review.finding import FalseAlarms, Finding, Judged, Size, Statistic, by_limits
@@ -76,8 +77,8 @@ def _repeats(bench: Bench, run: Run) -> float | None:
 def _of_run(bench: Bench, run: Run, share: float, limit: float, per_year: float) -> Finding:
     expected = float(repeat_runs_expected(share, limit / SAFETY, max(per_year, limit)))
     words = (
-        f"runs of {limit / SAFETY:.0f} equal readings among {per_year:.3g} a year, of which {share:.0%} repeat the one "
-        f"before at rest; {SAFETY:g} times that length is asked for; supposes independent repeats"
+        f"runs of {limit / SAFETY:.0f} equal readings among {about(per_year)} a year, of which {share:.0%} repeat the "
+        f"one before at rest; {SAFETY:g} times that length is asked for; supposes independent repeats"
     )
     said = f"{run.count} readings in a row are the same, {run.value:.4f} m"
     return Finding(
