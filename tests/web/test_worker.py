@@ -263,3 +263,20 @@ def test_the_server_ends_with_tasks_at_work() -> None:
         assert not place.exists()
 
     run(work())
+
+
+def test_a_worker_makes_its_own_place_so_that_none_is_left_of_one_that_never_started(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("tempfile.tempdir", str(tmp_path))
+
+    async def work() -> None:
+        worker = Worker(nothing)
+        assert list(tmp_path.iterdir()) == []
+        await worker.warm()
+        (place,) = tmp_path.iterdir()
+        assert place.stat().st_mode & 0o777 == 0o700
+        worker.stop()
+        assert list(tmp_path.iterdir()) == []
+
+    run(work())

@@ -57,7 +57,11 @@ def answered(function: Callable[..., Result], *arguments: Any) -> Result | Refus
 
 
 def _begin(place: str, lasting: str, prepare: Callable[[], None]) -> None:
-    """In the worker: what it writes for a while goes to its own place; it ends with the server, however that ends."""
+    """In the worker: what it writes for a while goes to its own place; it ends with the server, however that ends.
+
+    The worker makes the place and not the server: of a server that is killed before, nothing is left.
+    """
+    os.mkdir(place, 0o700)
     tempfile.tempdir = place
     if threading.current_thread() is threading.main_thread():
         signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl+C is the server's to follow
@@ -72,6 +76,11 @@ def _end_with_the_server(*places: str) -> None:
         for place in places:
             shutil.rmtree(place, ignore_errors=True)
         os._exit(1)
+
+
+def _new_place() -> str:
+    """The name of a folder for what a worker writes; nobody else comes upon it."""
+    return os.path.join(tempfile.gettempdir(), f"onedatum-{secrets.token_hex(12)}")
 
 
 @contextmanager
@@ -94,7 +103,7 @@ class Worker:
     def __init__(self, prepare: Callable[[], None]) -> None:
         self._prepare = prepare
         self._stopped = False
-        self.lasting = os.path.join(tempfile.gettempdir(), f"onedatum-{secrets.token_hex(12)}")
+        self.lasting = _new_place()
         """A folder for what outlasts a restart of the process; made by who needs it, gone when the server ends."""
         self._pool = self._new()
         self._turn = asyncio.Lock()
@@ -104,7 +113,7 @@ class Worker:
         """Calls that wait or are worked."""
 
     def _new(self) -> ProcessPoolExecutor:
-        self._place = tempfile.mkdtemp(prefix="onedatum-")
+        self._place = _new_place()
         context = multiprocessing.get_context("spawn")
         given = self._place, self.lasting, self._prepare
         return ProcessPoolExecutor(1, mp_context=context, initializer=_begin, initargs=given)
