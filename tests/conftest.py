@@ -1,8 +1,13 @@
 """What every test needs."""
 
 import gc
+import os
 
 from hypothesis import settings
+
+# As the command sets it for itself: the matrices here are small, and the workers of the tests share the cores already.
+# It counts only before numpy is loaded, which nothing does before this file.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 # Two slow cores must not fail a property: no time limit for one example. The examples are the same in every run, so
 # that a change is refused for what it does and not for what is found by chance; `dev.py soak` tries new ground, and so

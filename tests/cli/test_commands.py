@@ -285,7 +285,8 @@ def test_document_writes_whole_papers(tmp_path: Path) -> None:
 
 def test_papers_into_a_place_that_is_a_file(tmp_path: Path) -> None:
     (tmp_path / "taken").write_text("", encoding="utf-8")
-    outcome = onedatum("document", BARRIER, "--out", str(tmp_path / "taken"))
+    (tmp_path / "bare.yaml").write_text("onedatum: 1\ninvented: yes\n", encoding="utf-8")
+    outcome = onedatum("document", str(tmp_path / "bare.yaml"), "--out", str(tmp_path / "taken"))
     assert outcome.code == 2
     assert "must be a place that can be written" in outcome.err
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -18,6 +19,7 @@ from onedatum.jobs.examine import examine
 from onedatum.jobs.paper_of_study import paper_of
 from onedatum.paper.choosing.as_pdf import order_pdf, questions_pdf, selection_pdf
 from onedatum.paper.choosing.model import Selection
+from onedatum.paper.document import document_pdf
 from onedatum.study.result import Study
 from onedatum.study.study import study
 from onedatum.verdicts import Verdict
@@ -389,11 +391,14 @@ def test_long_and_strange_texts_do_not_break_the_sheets(tmp_path: Path) -> None:
     - name: "{"M" * 70}"
       principle: radar
 """
-    papers = document(case_in(tmp_path, text, "strange.yaml"), tmp_path / "papers")
-    assert papers.study.faults == ()
-    for ending in ("selection", "questions", "order"):
-        assert "U+65E5" in text_of(tmp_path / "papers" / f"strange-{ending}.pdf")
-    sheet = selection(papers.study)
+    found = examine(case_in(tmp_path, text, "strange.yaml"))
+    assert found.faults == ()
+    sheet, questions = selection(found), question_sheet(found)
+    assert questions is not None
+    # All pages of the paper that speak of choosing, without the working of five hundred numbers.
+    whole = document_pdf(replace(paper_of(found), sheet=()), None, sheet)
+    for pdf in (whole, selection_pdf(sheet), questions_pdf(questions), order_pdf(order_sheet(found))):
+        assert "U+65E5" in "".join(pages_of(pdf))
     assert "lets more pass" in sheet.site_limits[0].detail
     assert any("M" * 70 in note.text for note in sheet.notes)
 

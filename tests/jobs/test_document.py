@@ -6,7 +6,6 @@ import io
 import json
 import random
 import re
-from collections.abc import Callable
 from functools import cache
 from pathlib import Path
 
@@ -20,6 +19,7 @@ from onedatum.jobs.examine import examine
 from onedatum.jobs.paper_of_study import BUDGET_LINES, paper_of
 from onedatum.paper.document import document_pdf
 from onedatum.study.form import as_json
+from tests.jobs.conftest import Papers
 from tests.pdf import pages_of
 from tests.study.variants import WITH_BARRIER, WITH_ISOLATOR, text_with
 
@@ -46,20 +46,6 @@ class Printed:
 
 text_of = cache(Printed)
 """Several tests read the same PDF."""
-
-Papers = Callable[[Path], tuple[Path, ...]]
-"""The files of the papers of a case."""
-
-
-@pytest.fixture(scope="module")
-def papers(tmp_path_factory: pytest.TempPathFactory) -> Papers:
-    """Papers that are only read are written once."""
-
-    @cache
-    def written(case: Path) -> tuple[Path, ...]:
-        return document(case, tmp_path_factory.mktemp("papers")).files
-
-    return written
 
 
 @pytest.mark.parametrize("case", [WITH_BARRIER, WITH_ISOLATOR])

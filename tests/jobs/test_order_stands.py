@@ -17,12 +17,13 @@ from onedatum.cli.summary import summary
 from onedatum.foundation.constants import VERSION
 from onedatum.jobs.choosing.order import order_sheet
 from onedatum.jobs.choosing.selection import selection_sheet
-from onedatum.jobs.document import document
+from onedatum.jobs.examine import examine
 from onedatum.paper.choosing.as_pdf import selection_pdf
 from onedatum.study.form import as_json
 from onedatum.study.result import Study
 from onedatum.study.study import study
-from tests.jobs.judged import case_in, judged
+from tests.jobs.conftest import Papers
+from tests.jobs.judged import judged
 from tests.jobs.test_document import folded, text_of
 from tests.study.variants import EXAMPLES, WITH_BARRIER, text_with
 
@@ -155,14 +156,13 @@ def test_what_is_free_to_be_ordered_is_named(tmp_path: Path) -> None:
     assert words in text_of(pdf)
 
 
-def test_the_papers_of_a_blocked_case_say_so_and_nothing_else(tmp_path: Path) -> None:
+def test_the_papers_of_a_blocked_case_say_so_and_nothing_else(papers: Papers) -> None:
     """The loop ends below the current of HH: said on every paper that speaks of choosing."""
-    case = case_in(tmp_path, text_with(example=WITH_BARRIER), "blocked.yaml")
-    papers = document(case, tmp_path / "papers")
+    files = {file.name.removeprefix(WITH_BARRIER.stem): file for file in papers(WITH_BARRIER)}
     for ending in ("", "-selection", "-order"):
-        text = text_of(tmp_path / "papers" / f"blocked{ending}.pdf")
+        text = text_of(files[f"{ending}.pdf"])
         assert not any(folded(NOW) in page.lower() for page in map(folded, text.pages))
         assert "HH can never come" in text
-    told = json.loads((tmp_path / "papers" / "blocked.json").read_text(encoding="utf-8"))
-    assert told["order"] == papers.study.order == "blocked"
+    told = json.loads(files[".json"].read_text(encoding="utf-8"))
+    assert told["order"] == examine(WITH_BARRIER).order == "blocked"
     assert not [each for each in told["choosing"]["principles"] if each["can_be_ordered_now"]]
