@@ -143,6 +143,8 @@ def many() -> tuple[float, float, float]:
                 time.sleep(max(0.0, begin + EVERY_S - time.perf_counter()))
 
     with served() as link:
+        httpx2.get(f"{link}/cases/{CASE}", timeout=60.0)  # whoever changes a case has opened it
+        time.sleep(EVERY_S)
         clients = [threading.Thread(target=client, args=(number, link)) for number in range(CLIENTS)]
         for each in clients:
             each.start()

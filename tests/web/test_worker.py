@@ -18,7 +18,7 @@ from onedatum.foundation.errors import OnedatumError
 from onedatum.web import tasks as tasks_room
 from onedatum.web.bench import Crew, Failed, Refused, Replaced, Worker
 from onedatum.web.tasks import HELD, Task, Tasks
-from tests.web.works import broken, dying, long, nothing, quick, refusing, slow
+from tests.web.works import broken, dying, long, noted, nothing, quick, refusing, slow
 
 CASE: Any = "one, version 0"
 CHANGED: Any = "one, version 1"
@@ -278,5 +278,20 @@ def test_a_worker_makes_its_own_place_so_that_none_is_left_of_one_that_never_sta
         assert place.stat().st_mode & 0o777 == 0o700
         worker.stop()
         assert list(tmp_path.iterdir()) == []
+
+    run(work())
+
+
+def test_every_worker_comes_to_know_what_is_opened(tmp_path: Path) -> None:
+    async def work() -> None:
+        crew = Crew(nothing, 3)
+        try:
+            await crew.everywhere(noted, str(tmp_path))
+            assert len(list(tmp_path.iterdir())) == 3
+            await crew.everywhere(refusing, 0)
+            await crew.everywhere(dying, 0)
+            assert await crew.work(quick, 5) == 5
+        finally:
+            crew.stop()
 
     run(work())

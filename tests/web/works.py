@@ -31,6 +31,11 @@ def quick(case: object) -> object:
     return case
 
 
+def noted(place: str) -> None:
+    """Work that leaves a note of the process that did it."""
+    Path(place, str(os.getpid())).touch()
+
+
 def refusing(case: object) -> object:
     """Work that is refused, with an error that does not find its way between processes by itself."""
     raise Refused(f"{case} must be something else; got this.")

@@ -18,7 +18,7 @@ import threading
 from collections.abc import AsyncIterator, Callable, Iterator
 from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
-from contextlib import asynccontextmanager, contextmanager
+from contextlib import asynccontextmanager, contextmanager, suppress
 from functools import partial
 from multiprocessing import resource_tracker
 from typing import Any, TypeVar
@@ -218,6 +218,12 @@ class Crew:
     async def work(self, function: Callable[..., Result], *arguments: Any) -> Result:
         """Work the call in its turn; raises Failed."""
         return await self._freest().work(function, *arguments)
+
+    async def everywhere(self, function: Callable[..., Any], *arguments: Any) -> None:
+        """Have each worker work the call in its turn, so that the next one of its kind finds it warm."""
+        for worker in self._workers:
+            with suppress(Failed, OnedatumError):
+                await worker.work(function, *arguments)
 
     def stop(self) -> None:
         """End for good."""

@@ -46,6 +46,7 @@ async def case(request: Request, name: str, server: Server, room: Annotated[Room
     """The case page."""
     kept = await server.case(name)
     made = await server.quick.work(page, kept, room.changes(), room.asked())
+    server.opened(kept)
     return server.render("case.html", case=kept, parts=made.html, data=made.data, room=room)
 
 

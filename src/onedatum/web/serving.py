@@ -16,6 +16,7 @@ from onedatum.jobs.folder import Folder
 from onedatum.jobs.keeping.history import Version
 from onedatum.jobs.page.made import CaseText
 from onedatum.web.bench import Crew, Worker
+from onedatum.web.parts import Asked, page
 from onedatum.web.reviews import Reviews
 from onedatum.web.tasks import Tasks
 from onedatum.web.templating import templates
@@ -33,6 +34,8 @@ class Serving:
     templates: Environment = field(default_factory=templates)
     tasks: Tasks = field(init=False)
     reviews: Reviews = field(init=False)
+    _opened: dict[str, asyncio.Task[None]] = field(default_factory=dict, repr=False)
+    """By the name of a case that was opened, what has the workers come to know it."""
 
     def __post_init__(self) -> None:
         """The tasks go to the slow worker, and with them the reviews."""
@@ -41,6 +44,8 @@ class Serving:
 
     def stop(self) -> None:
         """End what is at work, and every worker."""
+        for task in self._opened.values():
+            task.cancel()
         self.tasks.stop()
         self.quick.stop()
         self.slow.stop()
@@ -53,6 +58,11 @@ class Serving:
         """A case as its file holds it now; raises NotThere."""
         kept = await asyncio.to_thread(self.folder.read, name)
         return CaseText(str(Path(self.folder.path)), name, kept.text, kept.version, self.records)
+
+    def opened(self, case: CaseText) -> None:
+        """A case was opened and is likely to be changed: every worker comes to know it, while nobody waits."""
+        if case.name not in self._opened:
+            self._opened[case.name] = asyncio.create_task(self.quick.everywhere(page, case, {}, Asked()))
 
     async def version(self, name: str, version: str) -> CaseText:
         """A case as an earlier version holds it; raises NotThere."""
