@@ -9,7 +9,7 @@ import { announce, say, tell } from "./status.js";
 const PAUSE_MS = 80;
 /** The server is asked this long after a key already; what it says waits for the end of the pause, or for nothing where
  * another key comes first. */
-const ASK_MS = 40;
+const ASK_MS = 20;
 const SLOW_MS = 500;
 const SILENT = "The server does not answer. What you typed stands here; it is kept once it answers again.";
 const name = document.body.dataset.case ?? "";
