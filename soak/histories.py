@@ -14,19 +14,8 @@ from pathlib import Path
 
 from onedatum.case.reading import read_case_text
 from onedatum.foundation.errors import OutputError
-from onedatum.simulate.history import (
-    DAY_s,
-    Hands,
-    History,
-    HOUR_s,
-    Life,
-    Plan,
-    Reading,
-    Record,
-    Trouble,
-    history,
-    written,
-)
+from onedatum.foundation.moments import DAY_s, HOUR_s
+from onedatum.simulate.history import Hands, History, Life, Plan, Reading, Record, Trouble, history, written
 from onedatum.study.study import study
 
 EXAMPLES = Path(__file__).resolve().parents[1] / "examples"

@@ -10,7 +10,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import UTC, datetime
 
-from onedatum.simulate.history import DAY_s, Hands, HOUR_s, Life, Plan, Reading, Record, Trouble
+from onedatum.foundation.moments import DAY_s, HOUR_s
+from onedatum.simulate.history import Hands, Life, Plan, Reading, Record, Trouble
 from soak.histories import AMINE, CAUSTIC, GAS_OIL, GLYCOL, LYING, PER_HOUR, RECEIVER, SOLVENT, Log
 
 MINUTE_s = 60.0

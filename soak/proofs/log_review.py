@@ -6,7 +6,8 @@ from collections import Counter
 
 import numpy as np
 
-from onedatum.logs.review.limits import YEAR_s, kinds, simulated
+from onedatum.foundation.moments import YEAR_s
+from onedatum.logs.review.limits import kinds, simulated
 from soak.report import Report
 from soak.tank_faults import FAULTS
 from soak.tanks import DAY_s, drawn, reviewed

@@ -10,8 +10,9 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
 
+from onedatum.foundation.moments import DAY_s
 from onedatum.jobs.review import Asked, review
-from onedatum.simulate.history import DAY_s, Trouble, written
+from onedatum.simulate.history import Trouble, written
 from soak.histories import made
 from soak.report import Report
 from soak.twenty import TWENTY, Tried

@@ -143,7 +143,6 @@ def test_a_unit_that_ends_every_process_is_told(logs: Logs, monkeypatch: pytest.
     assert multiprocessing.active_children() == []
 
 
-@pytest.mark.skipif(sys.platform == "win32", reason="needs a named pipe")
 def test_no_process_outlives_a_run_that_is_killed(tmp_path: Path) -> None:
     """A process that waits for its job, which never comes: it has the pipe open for as long as it lives."""
     os.mkfifo(tmp_path / "job")
@@ -236,7 +235,6 @@ def test_the_lock_of_a_dead_process_is_taken_over(tmp_path: Path) -> None:
         assert (tmp_path / ".lock").read_text().startswith(f"{os.getpid()} on ")
 
 
-@pytest.mark.skipif(sys.platform == "win32", reason="needs a limit on the size of files")
 @pytest.mark.parametrize("workers", [1, 2])
 def test_a_full_disk_is_said_and_the_run_goes_on_later(
     logs: Logs, reference: dict[str, bytes], workers: int, out: Path

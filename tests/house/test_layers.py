@@ -19,7 +19,7 @@ PHYSICS = (
     "vessels media floats magnetostrictive capacitive bypass pressure loop ignition overfill quantity uncertainty "
     "calibration detection"
 ).split()
-FOUNDATION = "errors constants wording sources units working numerics".split()
+FOUNDATION = "errors constants moments wording sources units working numerics".split()
 
 ROOMS = [*FLOORS, *(f"physics/{room}" for room in PHYSICS), *(f"foundation/{room}" for room in FOUNDATION)]
 

@@ -14,13 +14,12 @@ import pytest
 from numpy.typing import NDArray
 
 from onedatum.foundation.errors import OutputError, QuantityError
+from onedatum.foundation.moments import DAY_s, HOUR_s
 from onedatum.foundation.numerics import Reals
 from onedatum.logs.mapping import read_mapping
 from onedatum.simulate.history import (
-    DAY_s,
     Hands,
     History,
-    HOUR_s,
     Life,
     Plan,
     Reading,

@@ -7,11 +7,11 @@ from math import isfinite
 from typing import Any
 
 from onedatum.foundation.constants import VERSION
+from onedatum.foundation.moments import clock
 from onedatum.foundation.wording import counted
 from onedatum.jobs.review import Reviewed
 from onedatum.logs.review.finding import Finding, Size
 from onedatum.logs.review.limits import kinds, simulated
-from onedatum.logs.tally import clock
 from onedatum.paper.review.times import text_of
 from onedatum.study.cautions import DEFERENCE
 from onedatum.study.form import fault_json

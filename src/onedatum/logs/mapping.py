@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, datetime
 from functools import cache
 from hashlib import sha256
 from math import isfinite
@@ -13,6 +13,7 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from onedatum.case.tree import Branch, Leaf, Node, join_key, read_tree
 from onedatum.foundation.errors import Fault, LogError, Place, QuantityError
+from onedatum.foundation.moments import us_of
 from onedatum.foundation.units import hint, read_one_of, read_quantity
 
 VERSION = "1"
@@ -22,7 +23,6 @@ ISO = "iso"
 SINCE_1970 = {"seconds since 1970": 1_000_000, "milliseconds since 1970": 1_000}
 """Microseconds in one of each."""
 KINDS = ("length", "current", "voltage", "share of span")
-EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 LAYOUT = "%Y %m %d %H %M %S"
 KEYS: Mapping[str, tuple[str, ...]] = {
     "": ("mapping", "time", "value", "tag", "temperature", "counts", "resistor", "csv"),
@@ -185,7 +185,7 @@ class _Reader:
             if found.tzinfo is None:
                 zone = self._text(time, "zone")
                 found = found.replace(tzinfo=UTC if zone in ("", IN_TEXT) else ZoneInfo(zone))
-            return (found - EPOCH) // timedelta(microseconds=1)
+            return us_of(found)
         except (ValueError, OverflowError, ZoneInfoNotFoundError, OSError):
             allowed = "a day or a time, such as 2026-12-31 or 2026-12-31T06:00:00+01:00"
             self._tell("time.latest", allowed, repr(text), time, "no row later than it is believed")

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
-from datetime import UTC, datetime, timedelta
 from typing import Any
 
 import numpy as np
@@ -16,7 +15,6 @@ from onedatum.logs.reasons import FLAGS
 
 LONGEST = 5
 """Of the gaps: how many are told."""
-EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 
 
 @dataclass
@@ -114,14 +112,6 @@ class Tally:
 def _place(gap: tuple[int, int, str]) -> tuple[int, int, str]:
     """By what gaps are sorted: the longest first, of equals the earliest."""
     return -gap[0], gap[1], gap[2]
-
-
-def clock(us: int) -> str:
-    """Microseconds since 1970 as a time in UTC; in plain words where the calendar does not reach."""
-    try:
-        return (EPOCH + timedelta(microseconds=us)).isoformat(timespec="seconds")
-    except OverflowError:
-        return f"{us} us since 1970"
 
 
 def _counts(column: Any) -> dict[str, int]:

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from datetime import UTC, datetime, timedelta
+from datetime import timedelta
 from functools import lru_cache
 from zoneinfo import ZoneInfo
 
 import numpy as np
 from numpy.typing import NDArray
 
+from onedatum.foundation.moments import moment_of
+
 Whole = NDArray[np.int64]
 QUARTER_us = 15 * 60 * 1_000_000
 """Clocks are set at full quarters of an hour, so one question serves a whole quarter."""
-EPOCH = datetime(1970, 1, 1, tzinfo=UTC).replace(tzinfo=None)
 
 
 def to_utc(local_us: Whole, zone: str) -> tuple[Whole, NDArray[np.bool_], NDArray[np.bool_]]:
@@ -30,7 +31,7 @@ def to_utc(local_us: Whole, zone: str) -> tuple[Whole, NDArray[np.bool_], NDArra
 def _offsets(zone: str, quarter: int) -> tuple[int, int]:
     """The offsets from UTC before and after a change of the clocks, alike where there is none."""
     try:
-        local = EPOCH + timedelta(microseconds=quarter * QUARTER_us)
+        local = moment_of(quarter * QUARTER_us).replace(tzinfo=None)
     except OverflowError:
         return 0, 0
     info = ZoneInfo(zone)

@@ -13,12 +13,13 @@ import pytest
 from scipy.signal import lfilter
 
 from onedatum.data import table
+from onedatum.foundation.moments import YEAR_s
 from onedatum.foundation.numerics import Reals
 from onedatum.jobs.review import tank_of
 from onedatum.logs.review.bench import Bench, cuts_of
 from onedatum.logs.review.charts import shifts
 from onedatum.logs.review.finding import Finding, Judged
-from onedatum.logs.review.limits import TABLE, YEAR_s, kinds
+from onedatum.logs.review.limits import TABLE, kinds
 from onedatum.physics.detection import cusum_run_length
 from soak.tank_faults import FAULTS, made_volume
 from soak.tanks import DAY_s, Drawn, START_s, drawn, made, reviewed

@@ -5,9 +5,10 @@ from __future__ import annotations
 from typing import Any
 
 from onedatum.foundation.constants import VERSION
+from onedatum.foundation.moments import clock
 from onedatum.jobs.convert.run import Converted
 from onedatum.logs.reasons import FLAG_WORDS, LATE
-from onedatum.logs.tally import Tally, clock
+from onedatum.logs.tally import Tally
 from onedatum.physics.loop import state_meanings
 from onedatum.study.cautions import DEFERENCE
 from onedatum.study.form import fault_json

@@ -5,17 +5,18 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, datetime
 from math import isfinite
 from pathlib import Path
 from typing import Any, Literal
 
 from onedatum.foundation.errors import Fault, LogError, NotRecorded
+from onedatum.foundation.moments import us_of
 from onedatum.foundation.units import in_print
 from onedatum.foundation.units.grammar import quoted
 from onedatum.jobs.page.picture import Picture, picture
 from onedatum.jobs.page.review import Chosen, FindingView, Shown
-from onedatum.paper.review.times import EPOCH, text_of
+from onedatum.paper.review.times import text_of
 from onedatum.paper.review.zoom import Range, Shade, Zoom, plot_px, zoom_svg
 
 Value = Literal["level", "current"]
@@ -103,7 +104,7 @@ def _time(text: str, usual: int, name: str, faults: dict[str, Fault]) -> int:
         return int(typed)
     try:
         moment = datetime.fromisoformat(typed)
-        return ((moment if moment.tzinfo else moment.replace(tzinfo=UTC)) - EPOCH) // timedelta(microseconds=1)
+        return us_of(moment if moment.tzinfo else moment.replace(tzinfo=UTC))
     except (ValueError, OverflowError):
         faults[name] = Fault(name, ALLOWED, quoted(typed))
         return usual

@@ -6,9 +6,9 @@ import math
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import UTC, datetime
 from typing import Any
 
+from onedatum.foundation.moments import DAY_s, HOUR_s, moment_of
 from onedatum.logs.live.follower import MICRO, View
 from onedatum.logs.live.levelling import VOLUME, Amount
 from onedatum.logs.live.link import AGAIN
@@ -24,7 +24,7 @@ STATES = {
     "undefined_high": "neither failure nor measurement, high",
 }
 LEAST_RATE_mm_per_min = 0.01
-TENTHS_s, MINUTE_s, HOUR_s, DAY_s = 10.0, 60.0, 3600.0, 86400.0
+TENTHS_s, MINUTE_s = 10.0, 60.0
 SUPPOSED = (
     "Forecasts suppose that the rate of the last {over} goes on, with 95 % of its scatter; nobody knows that it will."
 )
@@ -177,9 +177,7 @@ def _outlook_json(found: Outlook, now_us: int) -> dict[str, Any]:
 
 def time_text(time_us: int) -> str:
     """A time in UTC, to the millisecond."""
-    return (
-        datetime.fromtimestamp(time_us / MICRO, UTC).isoformat(sep=" ", timespec="milliseconds").replace("+00:00", "Z")
-    )
+    return moment_of(time_us).isoformat(sep=" ", timespec="milliseconds").replace("+00:00", "Z")
 
 
 def _span(span_s: float) -> str:

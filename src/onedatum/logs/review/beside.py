@@ -5,11 +5,12 @@ from __future__ import annotations
 import csv
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import UTC, datetime, timedelta
+from datetime import datetime
 from io import StringIO
 from pathlib import Path
 
 from onedatum.foundation.errors import Fault, LogError, Place, QuantityError
+from onedatum.foundation.moments import us_of
 from onedatum.foundation.units import read_quantity
 
 DIP_COLUMNS = ("time", "level")
@@ -18,7 +19,6 @@ MORE = ("tag", "half_width")
 MOST_LINES = 100_000
 MOST_BYTES = 20_000_000
 MOST_FAULTS = 50
-EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 TIME_REMEDY = "Write it as 2026-03-02T14:30:00+01:00"
 
 
@@ -145,7 +145,7 @@ class _Lines:
         try:
             at = datetime.fromisoformat(text)
             if at.tzinfo is not None:
-                return (at - EPOCH) // timedelta(microseconds=1)
+                return us_of(at)
             self.tell(row, name, "a time that states its offset", text, "a local time alone comes twice", TIME_REMEDY)
         except (ValueError, OverflowError):
             self.tell(row, name, "a time as ISO 8601 writes it", text, "", TIME_REMEDY)

@@ -8,12 +8,12 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from onedatum.foundation.errors import ValidityError
+from onedatum.foundation.moments import DAY_s
 from onedatum.foundation.numerics import Reals
 from onedatum.physics.detection import regression, t_probability
 
 APART = 4
 """Values beyond the causes that a fit must have."""
-DAY_s = 86_400.0
 ASIDE = 4
 """Values on either side of a step that must be there."""
 BETTER = 0.95

@@ -7,10 +7,11 @@ from functools import lru_cache
 
 import numpy as np
 
+from onedatum.foundation.moments import YEAR_s
 from onedatum.foundation.numerics import Reals
 from onedatum.foundation.wording import about
 from onedatum.logs.review.finding import FalseAlarms
-from onedatum.logs.review.limits import YEAR_s, setting
+from onedatum.logs.review.limits import setting
 from onedatum.physics.detection import (
     cusum,
     cusum_alarms,

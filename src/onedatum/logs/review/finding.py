@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from onedatum.logs.review.limits import Kind, YEAR_s, kinds
+from onedatum.foundation.moments import YEAR_s
+from onedatum.logs.review.limits import Kind, kinds
 
 CLOCKS = ("clock_forward", "clock_back", "clock_lag")
 """Signatures of a clock in doubt: a lag that is there throughout begins with the log."""

@@ -11,7 +11,6 @@ from onedatum.simulate import kind as fault_of
 
 TABLE = "log_review.json"
 LATE = "The clock of the log is in doubt: from then on, until that is settled, "
-YEAR_s = 365.25 * 86_400
 
 
 @dataclass(frozen=True)

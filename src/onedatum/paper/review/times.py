@@ -1,21 +1,22 @@
 """Times in UTC as a page shows them, and the ticks of an axis of time: whole seconds, minutes, hours or days."""
 
 from collections.abc import Iterator
-from datetime import UTC, datetime, timedelta
+from datetime import datetime
 from math import ceil, floor
+
+from onedatum.foundation.moments import moment_of
 
 SECOND_us, DAY_us = 1e6, 86_400e6
 _SECONDS = (1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200, 10800, 21600, 43200)
 _DAYS = (1, 2, 7, 14, 28, 91, 182, 364, 3640, 36400, 364000)
 STEPS_us = (*(each * SECOND_us for each in _SECONDS), *(each * DAY_us for each in _DAYS))
 MOST = 60
-EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 
 
 def at(us: float) -> datetime | None:
     """A moment in UTC; None where the calendar does not reach."""
     try:
-        return EPOCH + timedelta(microseconds=us)
+        return moment_of(us)
     except OverflowError:
         return None
 

@@ -6,13 +6,11 @@ receiver and its record; dips and meters by hand. Each `Trouble` is put in by th
 """
 
 from onedatum.simulate.history.made import History, history
-from onedatum.simulate.history.plan import DAY_s, Hands, HOUR_s, Life, Plan, Reading, Record, Trouble
+from onedatum.simulate.history.plan import Hands, Life, Plan, Reading, Record, Trouble
 from onedatum.simulate.history.troubles import trouble_kind, troubles_of
 from onedatum.simulate.history.writing import written
 
 __all__ = [
-    "DAY_s",
-    "HOUR_s",
     "Hands",
     "History",
     "Life",

@@ -6,8 +6,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from onedatum.foundation.moments import DAY_s, HOUR_s
 from onedatum.foundation.numerics import Reals
-from onedatum.simulate.history.plan import DAY_s, HOUR_s, Plan
+from onedatum.simulate.history.plan import Plan
 from onedatum.simulate.history.tank import Lived
 from onedatum.simulate.history.troubles import during, of_kind, size_at
 

@@ -11,9 +11,8 @@ from math import inf, isfinite
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from onedatum.foundation.errors import QuantityError
+from onedatum.foundation.moments import DAY_s
 
-DAY_s = 86_400.0
-HOUR_s = 3_600.0
 MOST_ROWS = 5_000_000
 MOST_s = 3653.0 * DAY_s
 """Ten years."""

@@ -9,9 +9,10 @@ from zoneinfo import ZoneInfo
 import numpy as np
 from numpy.typing import NDArray
 
+from onedatum.foundation.moments import HOUR_s
 from onedatum.foundation.numerics import Reals
 from onedatum.physics.loop import level_at_current_m, span_share
-from onedatum.simulate.history.plan import HOUR_s, Plan
+from onedatum.simulate.history.plan import Plan
 from onedatum.simulate.history.troubles import during, of_kind, size_at
 from onedatum.simulate.instrument import Instrument
 

@@ -9,14 +9,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from onedatum.foundation.errors import QuantityError
+from onedatum.foundation.moments import DAY_s, HOUR_s, YEAR_s
 from onedatum.foundation.numerics import Reals
 from onedatum.simulate.history.liquid import Vessel
-from onedatum.simulate.history.plan import DAY_s, HOUR_s, Life, Plan, Trouble
+from onedatum.simulate.history.plan import Life, Plan, Trouble
 from onedatum.simulate.history.troubles import of_kind, size_at
 
 KNOT_s = 900.0
 """At most so far apart stand the moments at which the mass is followed."""
-YEAR_s = 365.25 * DAY_s
 WARMEST_DAY, WARMEST_HOUR = 200.0, 15.0
 """Common practice, no source: about three weeks after midsummer, in the afternoon."""
 WEATHER_s, WEATHER_STEP_s = 4.0 * DAY_s, 6.0 * HOUR_s

@@ -13,10 +13,10 @@ from typing import Any, Literal
 import numpy as np
 
 from onedatum.foundation.errors import OutputError
+from onedatum.foundation.moments import HOUR_s
 from onedatum.foundation.numerics import Reals
 from onedatum.simulate.history.hands import meters
 from onedatum.simulate.history.made import History
-from onedatum.simulate.history.plan import HOUR_s
 from onedatum.simulate.history.recorded import hours
 from onedatum.simulate.history.troubles import trouble_kind
 

@@ -8,6 +8,7 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
+from onedatum.foundation.moments import DAY_s, YEAR_s, clock
 from onedatum.foundation.numerics import Reals
 from onedatum.foundation.sources import citation
 from onedatum.foundation.wording import about, counted
@@ -16,8 +17,7 @@ from onedatum.logs.review.beside import Movement
 from onedatum.logs.review.causes import Cause, fitted
 from onedatum.logs.review.detectors.rests import mean_of, rests_of
 from onedatum.logs.review.finding import FalseAlarms, Finding, Judged, Size, Statistic, by_test
-from onedatum.logs.review.limits import LATE, YEAR_s, kinds, setting
-from onedatum.logs.tally import clock
+from onedatum.logs.review.limits import LATE, kinds, setting
 from onedatum.physics.detection import (
     balance_residual_m3,
     balance_statistic,
@@ -42,7 +42,6 @@ LEAST_CHANCE = 1e-12
 MOST_OPEN = 10
 MISSED = 0.1
 """Of losses of the size that is told as the least that would have shown: so many do not show."""
-DAY_s = 86_400.0
 OPEN = 6.0
 """Standard deviations by which one balance stands out."""
 SPIRIT_LAW = "alkstv"

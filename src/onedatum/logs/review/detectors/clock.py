@@ -5,15 +5,14 @@ from __future__ import annotations
 import numpy as np
 
 from onedatum.foundation.errors import ValidityError
+from onedatum.foundation.moments import HOUR_s, YEAR_s
 from onedatum.logs.reasons import IN_FOLD, IN_GAP
 from onedatum.logs.review.bench import Bench
 from onedatum.logs.review.events import Event
 from onedatum.logs.review.finding import FalseAlarms, Finding, Judged, Size, Statistic, by_limits
-from onedatum.logs.review.limits import YEAR_s
 from onedatum.logs.review.rows import SECOND_us
 from onedatum.physics.detection import lag_between
 
-HOUR_s = 3600.0
 LONGEST_HOURS = 12.0
 LEAST_GAP_s = 3600.0
 MOST = 10

@@ -7,13 +7,13 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from onedatum.foundation.moments import DAY_s, clock
 from onedatum.foundation.numerics import Reals
 from onedatum.foundation.wording import counted
 from onedatum.logs.review.bench import Bench
 from onedatum.logs.review.causes import Cause, Change, Fit, changed, fitted
 from onedatum.logs.review.finding import Finding, Judged, Size, Statistic, by_limits, by_test
 from onedatum.logs.review.limits import kinds, setting
-from onedatum.logs.tally import clock
 from onedatum.physics.detection import (
     bias_degrees_of_freedom,
     bias_standard_m,
@@ -33,7 +33,6 @@ SHARE_OF_LEVELS = 0.1
 """Of the span: how far levels must vary to tell what goes with them."""
 FEWEST_OF_A_WAY = 4
 WORDS = {"time": "time", "level": "the level", "after emptying": "the way that the level came"}
-DAY_s = 86_400.0
 EMPTIED = "after emptying"
 
 

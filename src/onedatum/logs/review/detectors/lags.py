@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from onedatum.foundation.moments import DAY_s
 from onedatum.foundation.numerics import Reals
 from onedatum.logs.review.bench import Bench
 from onedatum.logs.review.causes import Change, changed
@@ -27,7 +28,6 @@ SHARES = (0.8, 1.25)
 """Of the change that was due: what lies beyond is no whole answer."""
 LEAST_s = 300.0
 """A change of the lag that is told: papers are written to some minutes, and a habit of writing late does not change."""
-DAY_s = 86_400.0
 SUPPOSED = "even flow within a movement, and lags independent of each other; every movement was tried as the begin"
 
 

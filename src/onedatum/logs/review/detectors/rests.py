@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from onedatum.foundation.moments import DAY_s
 from onedatum.foundation.numerics import Reals
 from onedatum.foundation.wording import counted
 from onedatum.logs.review.bench import Bench
@@ -20,7 +21,6 @@ LONGEST_s = 43_200.0
 FEWEST = 10
 HOURS = 16
 """Hours of the day that rests must cover, for warm and cold to be told from a loss."""
-DAY_s = 86_400.0
 
 
 @dataclass(frozen=True)

@@ -7,12 +7,13 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
+from onedatum.foundation.moments import YEAR_s
 from onedatum.foundation.numerics import Reals
 from onedatum.foundation.wording import about
 from onedatum.logs.review.bench import Bench
 from onedatum.logs.review.events import SPIKE_WINDOW, Event
 from onedatum.logs.review.finding import FalseAlarms, Finding, Judged, Size, Statistic
-from onedatum.logs.review.limits import YEAR_s, setting
+from onedatum.logs.review.limits import setting
 from onedatum.physics.detection import events_in_time, false_alarms, shewhart_run_length
 
 DAY_us = 86_400_000_000

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import numpy as np
 
+from onedatum.foundation.moments import YEAR_s
 from onedatum.foundation.wording import about
 from onedatum.logs.review.bench import Bench
 from onedatum.logs.review.events import Event
 from onedatum.logs.review.finding import FalseAlarms, Finding, Judged, Size, Statistic
-from onedatum.logs.review.limits import YEAR_s, setting
+from onedatum.logs.review.limits import setting
 from onedatum.physics.detection import false_alarms, shewhart_run_length
 
 MOST = 12

@@ -9,11 +9,12 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from onedatum.foundation.moments import YEAR_s
 from onedatum.foundation.wording import about
 from onedatum.logs.review.bench import Bench, edges_of
 from onedatum.logs.review.detectors.ceiling import ended
 from onedatum.logs.review.finding import FalseAlarms, Finding, Judged, Size, Statistic, by_limits
-from onedatum.logs.review.limits import LATE, YEAR_s, kinds, setting
+from onedatum.logs.review.limits import LATE, kinds, setting
 from onedatum.logs.review.runs import Run
 from onedatum.physics.detection import repeat_run_limit, repeat_runs_expected
 
