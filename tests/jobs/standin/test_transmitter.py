@@ -18,6 +18,8 @@ from onedatum.logs.live.hart import (
 )
 from onedatum.simulate import Held, Profile, Running
 from tests.logs.live.line import NOT_AVAILABLE, PREAMBLES, closed, number, reply
+from tests.logs.live.recorded import recorded, requests
+from tests.logs.live.recorded import table as record
 from tests.simulate.instruments import FLOAT, instrument, studied
 
 READING = (0, 1, 2, 3, 13, 15, 20, 48)
@@ -69,12 +71,36 @@ def test_each_reading_by_the_short_and_by_the_long_address(command: int) -> None
 
 
 def test_the_identity_tells_the_long_address() -> None:
-    """254, type, preambles, revision 7, ..., number of the device in bytes 9 to 11; 22 bytes (from memory)."""
+    """254, type, preambles, revision 7, ..., number of the device in bytes 9 to 11; 22 bytes (recorded: identity-D)."""
     own = device()
     sent = own.heard(ask(0))[len(PREAMBLES) :]
     data = sent[6:-1]
     assert (data[0], data[3], data[4], len(data)) == (254, 5, 7, 22)
     assert bytes([data[1] | 0x80]) + data[2:3] + data[9:12] == long_address(own)
+
+
+def test_it_answers_recorded_requests_as_recorded_devices_did() -> None:
+    """Length and head of identity-D (revision 7), head of identity-C and of the answers by the long address."""
+    own, known = device(), recorded()
+    seen = known["identity-D"].frame
+    answer = own.heard(known["identity-D-asked"].stream)[len(PREAMBLES) :]
+    assert len(answer) == len(seen) and answer[:5] == seen[:5]
+    # 254, revision 7, five preambles for answers, no extended status: at the same places.
+    assert [answer[at] for at in (6, 10, 18, 22)] == [seen[at] for at in (6, 10, 18, 22)] == [254, 7, 5, 0]
+    assert own.heard(known["identity-C-asked"].stream)[len(PREAMBLES) :][:3] == known["identity-C"].frame[:3]
+    for row in requests():
+        if row.long:
+            assert own.heard(row.stream) == b"", "the long address of another device"
+            asked = closed(
+                row.frame[:1] + bytes([row.frame[1] & 0x80 | 0x3F, 0xFF]) + long_address(own)[2:] + row.frame[6:8]
+            )
+            told = own.heard(PREAMBLES + asked)[len(PREAMBLES) :]
+            assert told[:7] == b"\x86" + asked[1:7] and closed(told[:-1]) == told
+
+
+def test_a_recorded_request_that_no_device_answered_is_not_answered() -> None:
+    own = device()
+    assert own.heard(PREAMBLES + bytes.fromhex(record()["unanswered"]["sent"])) + own.silence() == b""
 
 
 def test_every_other_command_is_refused_and_changes_nothing() -> None:

@@ -9,7 +9,7 @@ PREAMBLES = b"\xff" * 5
 
 
 def closed(body: bytes) -> bytes:
-    """A frame with its check byte, the longitudinal parity of the data link (from memory)."""
+    """A frame with its check byte, the longitudinal parity of the data link (recorded frames hold it)."""
     parity = 0
     for byte in body:
         parity ^= byte

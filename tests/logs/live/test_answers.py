@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-import json
 import math
-import re
+from collections.abc import Iterator
 from datetime import date
-from importlib.resources import files
 
 import pytest
 from hypothesis import given
@@ -34,7 +32,7 @@ from onedatum.logs.live.hart import (
     decode,
     read_answer,
 )
-from onedatum.logs.live.hart.codes import answer_words, communication_errors, is_warning, time_s
+from onedatum.logs.live.hart.codes import answer_words, communication_errors, is_warning, table, time_s
 from onedatum.logs.live.hart.packed import pack, unpack
 from tests.closeness import close, exact
 from tests.logs.live.line import ANSWERS, IDENTITY, NOT_AVAILABLE, number
@@ -211,8 +209,7 @@ def test_units_of_the_reference_and_the_unknown() -> None:
 
 
 def test_every_unit_of_the_table_is_read_by_the_units_of_the_tool() -> None:
-    table = json.loads(files("onedatum.data").joinpath("hart_codes.json").read_text(encoding="utf-8"))
-    for code, row in table["units"].items():
+    for code, row in table()["units"].items():
         unit = Unit(int(code))
         assert unit.in_si(300.0) == read_quantity(f"300 {row['unit']}", row["dimension"])
     assert Unit(45).si == "m" and Unit(57).in_si(50.0) == 0.5
@@ -246,12 +243,37 @@ def test_communication_errors_and_answer_codes() -> None:
     assert is_warning(8) and not is_warning(6) and not is_warning(64)
 
 
-def test_every_source_of_the_table_is_in_the_register_and_the_codes_are_from_memory() -> None:
-    text = files("onedatum.data").joinpath("hart_codes.json").read_text(encoding="utf-8")
-    cited = re.findall(r'"source": "([^"]+)"', text)
-    assert len(cited) >= 9
-    assert {citation(each).source.tag for each in cited} == {"from memory", "common practice, no source"}
-    assert json.loads(text)["tag"] == "from memory"
+def test_every_source_of_the_table_is_in_the_register_and_carries_its_tag() -> None:
+    def rows(node: object) -> Iterator[dict[str, str]]:
+        if isinstance(node, dict):
+            if "source" in node:
+                yield node
+            node = list(node.values())
+        for each in node if isinstance(node, list) else ():
+            yield from rows(each)
+
+    found = list(rows(table()))
+    assert len(found) >= 30
+    for row in found:
+        assert row["tag"] == citation(row["source"]).source.tag, row["source"]
+    assert table()["tag"] == "from memory"
+
+
+def test_the_rows_that_were_seen_and_no_others_have_a_source_of_their_own() -> None:
+    """Frames recorded from devices; tables of a communications manual and of a gateway's manual (2015, by excerpt)."""
+    seen = {
+        "commands": ({"0", "1", "2", "3", "13", "15", "20"}, "hart-recorded hart-tables-2015"),
+        "answer_codes": ({"0", "2", "3", "4", "5", "6"}, "hart-recorded hart-gateway-2015"),
+        "device_status": ({6, 5}, "hart-recorded"),
+        "communication_errors": ({6, 5, 4, 3, 1}, "hart-gateway-2015"),
+    }
+    for name, (keys, sources) in seen.items():
+        held = table()[name]
+        rows = held if isinstance(held, dict) else {row["bit"]: row for row in held}
+        assert {key for key, row in rows.items() if "source" in row} == keys, name
+        assert {row["source"].partition(":")[0] for row in rows.values() if "source" in row} == set(sources.split())
+    for name in ("units", "write_protection", "alarm_directions", "no_value_units"):
+        assert all("source" not in row for row in table()[name].values()), "from memory, as the head says"
 
 
 def test_times_of_the_data_link_are_characters_of_eleven_bits() -> None:

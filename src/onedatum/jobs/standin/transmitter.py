@@ -5,7 +5,8 @@ other command is told "not implemented", so nothing in it can be changed. What i
 does not fit, it leaves unanswered. Without a loop current it has no supply and is silent. Maker and type are none that
 exist.
 
-Source: HART universal commands 0, 1, 2, 3, 13, 15, 20 and 48 (from memory); a record of the bytes is in the tests.
+Source: HART universal commands 0, 1, 2, 3, 13, 15, 20 and 48 (48 from memory, the others as `logs.live.hart.answers`
+says); a record of the bytes is in the tests, and the head of its identity is that of a device that was recorded.
 """
 
 from __future__ import annotations

@@ -1,8 +1,10 @@
 """The codes of digital reading, from their table: units, bits of status, answer codes, times.
 
-All of them are from memory, and the table says so. A code that the table does not hold stays a number.
+A row of the table that was seen in a recorded frame or in a published table says in which; all others are from memory,
+as the head of the table says. A code that the table does not hold stays a number.
 
-Source: HART universal commands, common tables and data link layer (from memory).
+Source: HART universal commands, common tables and data link layer (from memory but for the rows with a source of their
+own).
 """
 
 from __future__ import annotations
@@ -118,7 +120,8 @@ def communication_errors(byte: int) -> tuple[str, ...]:
 
 def answer_words(code: int) -> str:
     """What an answer code means, or the bare code."""
-    return str(table()["answer_codes"].get(str(code), f"answer code {code}"))
+    row = table()["answer_codes"].get(str(code))
+    return str(row["words"]) if row else f"answer code {code}"
 
 
 def is_warning(code: int) -> bool:

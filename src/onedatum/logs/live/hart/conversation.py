@@ -4,11 +4,12 @@ It opens no port and reads no clock: `bytes_to_send(now_s)` is asked again and a
 `received(lot, now_s)`, and `events()` hands over what happened since. `now_s` is in seconds of any clock that goes
 forward.
 
-First the identity is asked by the polling address, then all else by the long address that it tells. What does not
-change is asked once, what does is asked in rounds. An answer that is broken, late or busy is asked for again; after
-the last try the device counts as silent, and the next round begins with its identity.
+First the identity is asked by the polling address, then all else by the long address that it tells. The identity is
+asked in no other way: there are devices that answer it to the short frame alone (a maintainer's word in a public
+thread). What does not change is asked once, what does is asked in rounds. An answer that is broken, late or busy is
+asked for again; after the last try the device counts as silent, and the next round begins with its identity.
 
-Source: HART data link layer, times of a master (from memory).
+Source: HART data link layer, times of a master (from memory; no recorded frame tells a time).
 """
 
 from __future__ import annotations

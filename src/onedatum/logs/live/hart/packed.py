@@ -3,7 +3,7 @@
 A character is one of the 64 from the blank to the low line, capital letters among them. Bits 6 and 7 are left away in
 packing; in reading, bit 6 is the opposite of bit 5.
 
-Source: HART common tables, packed ASCII (from memory).
+Source: HART common tables, packed ASCII (from memory; a tag recorded from a device reads by it as a tag).
 """
 
 from __future__ import annotations

@@ -4,7 +4,8 @@ A frame begins with at least two preambles and a delimiter. Where the check byte
 behind the delimiter, so that a frame that lies within a broken one is found. No more than one frame and one lot of
 `STEP` bytes is held, however much comes in. What comes out does not depend on how the bytes were parted.
 
-Source: HART data link layer, IEC 61158 type 20 (from memory).
+Source: HART data link layer, IEC 61158 type 20 (two preambles as the least: from memory). Devices were recorded with
+four to six preambles, a stray byte before them, and zeros behind the frame.
 """
 
 from __future__ import annotations
