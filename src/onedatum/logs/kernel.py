@@ -31,6 +31,7 @@ ROW = "row"
 AT_THE_END_A = 5e-6
 """A current this near to where it stops stands there: half of the last figure a meter shows."""
 REJECTED = pa.schema([("row", pa.int64()), ("reason", pa.string()), ("time", pa.string()), ("value", pa.string())])
+NONE_REJECTED = pa.RecordBatch.from_pylist([], schema=REJECTED)
 WIDEST = 60
 """Characters of a text that are kept of a rejected row."""
 
@@ -38,12 +39,13 @@ WIDEST = 60
 def schema_of(converter: Converter) -> Any:
     """The columns of what is converted."""
     word = pa.dictionary(pa.int16(), pa.string())
-    fields = [("row", pa.int64()), ("time", pa.timestamp("us", "UTC")), ("tag", word), ("state", word)]
-    fields += [("flags", pa.uint16()), ("current_A", pa.float64())]
+    always = [("row", pa.int64()), ("time", pa.timestamp("us", "UTC")), ("tag", word), ("flags", pa.uint16())]
+    row, time, tag, flags = (pa.field(name, kind, nullable=False) for name, kind in always)
+    fields = [row, time, tag, pa.field("state", word), flags, pa.field("current_A", pa.float64())]
     for key in ("level_m", *converter.columns):
-        fields.append((key, pa.float64()))
+        fields.append(pa.field(key, pa.float64()))
         if key in converter.uncertain:
-            fields.append((f"u_{key}", pa.float64()))
+            fields.append(pa.field(f"u_{key}", pa.float64()))
     return pa.schema(fields)
 
 
@@ -279,6 +281,8 @@ class _Rows:
     def rejected(self) -> Any:
         """The rows that are set aside, each with its reason and what stood there."""
         rows = np.flatnonzero(self.codes)
+        if not len(rows):
+            return NONE_REJECTED
         at = pa.array(rows)
         words = pa.DictionaryArray.from_arrays(pa.array(self.codes[rows]), pa.array(REASONS))
         texts = [

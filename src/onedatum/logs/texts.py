@@ -63,7 +63,7 @@ def numbers(column: Any, decimal_comma: bool = False) -> tuple[Reals, Codes]:
     codes = np.zeros(len(array), dtype=np.uint8)
     if is_number(array):
         found = _floats(array)
-        _mark(codes, np.asarray(array.is_null()), NO_VALUE)
+        _mark(codes, _nothing(array), NO_VALUE)
     elif is_text(array):
         sound = pc.fill_null(pc.match_substring_regex(array, NUMBER), False)
         found = _floats(pc.if_else(sound, pc.utf8_trim_whitespace(array), pa.scalar(None, array.type)))
@@ -72,7 +72,7 @@ def numbers(column: Any, decimal_comma: bool = False) -> tuple[Reals, Codes]:
         _mark(codes, ~_true(sound), NO_NUMBER)
     else:
         found = np.full(len(array), np.nan)
-        _mark(codes, np.asarray(array.is_null()), NO_VALUE)
+        _mark(codes, _nothing(array), NO_VALUE)
         _mark(codes, np.ones(len(array), dtype=bool), NO_NUMBER)
     _mark(codes, ~np.isfinite(found), NOT_FINITE)
     return found, codes
@@ -91,14 +91,20 @@ def _true(array: Any) -> NDArray[np.bool_]:
 
 
 def _mark(codes: Codes, where: NDArray[np.bool_], reason: str) -> None:
-    codes[where & (codes == 0)] = CODE[reason]
+    if where.any():
+        codes[where & (codes == 0)] = CODE[reason]
+
+
+def _nothing(array: Any) -> NDArray[np.bool_]:
+    """Where a column has no value."""
+    return np.asarray(array.is_null()) if array.null_count else np.zeros(len(array), dtype=bool)
 
 
 def times(column: Any, mapping: LogMapping) -> tuple[Whole, Codes]:
     """A column as microseconds since 1970 in UTC, 0 where there is none, and why."""
     array = plain(column)
     codes = np.zeros(len(array), dtype=np.uint8)
-    _mark(codes, np.asarray(array.is_null()), NO_TIME)
+    _mark(codes, _nothing(array), NO_TIME)
     if mapping.form in SINCE_1970:
         return _since_1970(array, float(SINCE_1970[mapping.form]), codes), codes
     if pa.types.is_timestamp(array.type):

@@ -29,7 +29,7 @@ from onedatum.logs.mapping import LogMapping
 from onedatum.logs.reading import Chunk, Span, chunks
 from onedatum.logs.tally import Tally
 
-FILE = pa.field("file", pa.dictionary(pa.int16(), pa.string()))
+FILE = pa.field("file", pa.dictionary(pa.int16(), pa.string()), nullable=False)
 State = Mapping[str, int]
 """By tag, the greatest time so far in microseconds since 1970."""
 Spans = Mapping[str, tuple[int, int]]
