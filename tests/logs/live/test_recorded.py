@@ -6,6 +6,7 @@ tested on bytes made by hand alone.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 import pytest
@@ -263,15 +264,12 @@ def test_every_status_of_the_record() -> None:
 
 
 def test_a_restart_is_told_once() -> None:
-    """The status went from 20 to 00, and the check byte by the same bit; the rest is an answer of command 0."""
-    stated = table()["cold_start"]
-    tail, first, later = bytes.fromhex(stated["tail"]), *(int(stated["check_bytes"][key], 16) for key in ("20", "00"))
-    assert tail[3] == first ^ later == 0x20 and DeviceStatus(tail[3]).keys == ("cold_start",)
-    assert read_answer(0, tail[4:]) == Identity(Unique(0x0A32, 0x7E3823), 5, 5, 1, 3, 1, 1)
-    # The beginning is not at hand; with the short frame to a secondary master the parity holds for both.
-    for status, check in ((0x20, first), (0x00, later)):
-        whole = b"\x06\x00" + tail[:3] + bytes([status]) + tail[4:]
-        assert closed(whole) == whole + bytes([check])
+    """The status went from 20 to 00 and nothing else but the check byte; the data are those of command 0."""
+    first, later = (decode(bytes.fromhex(each)) for each in table()["cold_start"]["frames"])
+    assert isinstance(first, Frame) and isinstance(later, Frame) and first.command == later.command == 11
+    assert first.status is not None and first.status[1] == 0x20 and DeviceStatus(0x20).keys == ("cold_start",)
+    assert later == replace(first, status=(0, 0))
+    assert read_answer(0, first.data) == Identity(Unique(0x0A32, 0x7E3823), 5, 5, 1, 3, 1, 1)
 
 
 def test_a_current_that_is_held_is_no_level() -> None:
@@ -430,4 +428,4 @@ def test_what_the_table_says_was_recorded_stands_in_the_record() -> None:
     assert bits == {6, 5}
     words = [row.get("note", "") for row in table()["frames"]]
     assert any("40 Configuration changed" in note for note in words)
-    assert recorded()["label-C"].status == 1 << 6 and bytes.fromhex(table()["cold_start"]["tail"])[3] == 1 << 5
+    assert recorded()["label-C"].status == 1 << 6 and bytes.fromhex(table()["cold_start"]["frames"][0])[9] == 1 << 5
