@@ -62,7 +62,7 @@ class Timing:
     other_master_s: float = field(default_factory=lambda: time_s("other_master_s"))
     """Wait after an answer, so that another master comes to speak."""
     way_s: float = 0.0
-    """Delay of a network between here and the modem: every wait for another's bytes is longer by it."""
+    """Delay of a network to the modem and back: every wait for an answer, and for its end, is longer by it."""
     tries: int = field(default_factory=lambda: int(table()["tries"]["value"]))
 
     def __post_init__(self) -> None:
@@ -154,7 +154,7 @@ class Conversation:
         self._polling, self._primary, self._every_s = polling, primary, every_s
         self._once, self._rounds = tuple(once), tuple(rounds)
         self._timing = timing or Timing()
-        self._quiet_s = time_s("quiet_primary_s" if primary else "quiet_secondary_s") + self._timing.way_s
+        self._quiet_s = time_s("quiet_primary_s" if primary else "quiet_secondary_s")
         self._reader = FrameReader()
         self._events: deque[Event] = deque(maxlen=MOST_EVENTS)
         self._lost = 0
@@ -269,7 +269,8 @@ class Conversation:
 
     def _overhear(self, found: Frame) -> None:
         """Wait until the other master has its answer; after an answer or a burst it is soon this master's turn."""
-        wait_s = self._quiet_s if found.kind is Kind.REQUEST else self._timing.other_master_s
+        asks = found.kind is Kind.REQUEST
+        wait_s = self._quiet_s + self._timing.way_s if asks else self._timing.other_master_s
         self._free_s = self._now_s + wait_s
         self._tell(Overheard(self._now_s, found))
 
