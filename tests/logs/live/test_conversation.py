@@ -265,7 +265,7 @@ def test_only_readings_can_be_planned(commands: tuple[int, ...]) -> None:
 
 
 def test_times_that_are_none_are_refused() -> None:
-    for name in ("character_s", "answer_s", "port_s", "gap_s", "other_master_s"):
+    for name in ("character_s", "answer_s", "port_s", "gap_s", "other_master_s", "way_s"):
         for wrong in (-1.0, math.nan, math.inf):
             with pytest.raises(QuantityError, match=name):
                 Timing(**{name: wrong})  # type: ignore[arg-type]

@@ -1,7 +1,7 @@
 """The codec against frames recorded from devices, which check themselves by their longitudinal parity.
 
-Where each stands is said beside it in `recorded_hart.json`. Of commands 15, 20 and 48 none was found: their answers are
-tested on bytes made by hand alone.
+Where each stands is said beside it in `recorded_hart.json`. Command 15 and a refusal of 20 stand in a recorded session
+(`test_session.py`). Of 48, and of 20 answered, none was found: these are tested on bytes made by hand alone.
 """
 
 from __future__ import annotations
@@ -46,6 +46,7 @@ from onedatum.logs.live.hart_port import reading_of
 from tests.closeness import exact
 from tests.logs.live.line import NOT_AVAILABLE, PREAMBLES, closed
 from tests.logs.live.recorded import Recorded, answers, recorded, requests, table
+from tests.logs.live.session import exchanges
 
 STEP_S = 0.02
 
@@ -253,8 +254,8 @@ STATUS = {
     0x48: ("configuration_changed", "current_fixed"),
     0x68: ("configuration_changed", "cold_start", "current_fixed"),
 }
-"""40 is told in words by the log of 2023-08-09, 20 by a comment that saw it once after power on; the rest is from
-memory."""
+"""40 is told in words by the log of 2023-08-09, 20 by a comment that saw it once after power on, 08 and 04 by what a
+device did in a recorded session; 10 is from memory."""
 
 
 def test_every_status_of_the_record() -> None:
@@ -420,12 +421,18 @@ def test_an_answer_to_command_2_that_is_too_short_is_refused_by_the_conversation
 
 
 def test_what_the_table_says_was_recorded_stands_in_the_record() -> None:
-    """Rows that cite the record: the command was answered in it, the bit was set in it."""
+    """Rows that cite the record: the command was answered in it, the bit was set in it, the code was sent in it."""
     rests = "hart-recorded"
     commands = {int(key) for key, row in codes()["commands"].items() if row.get("source", "").startswith(rests)}
-    assert commands == {row.command for row in answers()} & set(READING_COMMANDS)
+    session = [each for each in exchanges() if closed(each.answer[:-1]) == each.answer]
+    of_session = {each.command for each in session if each.status[0] == 0}
+    assert commands == ({row.command for row in answers()} | of_session) & set(READING_COMMANDS)
     bits = {row["bit"] for row in codes()["device_status"] if row.get("source", "").startswith(rests)}
-    assert bits == {6, 5}
+    assert bits == {6, 5, 3, 2} and {each.status[1] for each in session} == {0x64, 0x44, 0x4C}
+    sent_codes = {str(row.frame[row.count_at + 1]) for row in answers()} | {str(each.status[0]) for each in session}
+    assert sent_codes == {
+        key for key, row in codes()["answer_codes"].items() if row.get("source", "").startswith(rests)
+    }
     words = [row.get("note", "") for row in table()["frames"]]
     assert any("40 Configuration changed" in note for note in words)
     assert recorded()["label-C"].status == 1 << 6 and bytes.fromhex(table()["cold_start"]["frames"][0])[9] == 1 << 5

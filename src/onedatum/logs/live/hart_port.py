@@ -21,6 +21,7 @@ from onedatum.logs.live.hart import (
     Polling,
     Refused,
     Silent,
+    Timing,
     Told,
     Variables,
     doubts,
@@ -141,7 +142,8 @@ class HartPort:
         return self.source.line
 
     def _begun(self) -> Conversation:
-        return Conversation(Polling(self.source.address), once=(15,), rounds=ROUND, every_s=0.0)
+        timing = timing_of(self.source)
+        return Conversation(Polling(self.source.address), once=(15,), rounds=ROUND, every_s=0.0, timing=timing)
 
     async def open(self) -> None:
         """Make sure of the stream; the device is asked anew who it is where it was lost."""
@@ -179,6 +181,11 @@ class HartPort:
         stream, self._stream = self._stream, None
         if stream is not None:
             await stream.close()
+
+
+def timing_of(source: HartSource) -> Timing:
+    """The times of a modem at hand; over TCP each wait is longer by the way there and back."""
+    return Timing(way_s=0.0 if source.serial else time_s("way_s"))
 
 
 def reading_of(found: dict[int, Answered | Refused], output: OutputRange | None) -> Reading:

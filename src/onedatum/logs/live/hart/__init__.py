@@ -2,8 +2,8 @@
 
 `request` makes the bytes that ask for a reading, `FrameReader` finds frames in a stream, `read_answer` reads the data
 of an answer. `Conversation` does all this in order and in time for one device. `doubts` compares what was told.
-Frames, identity, commands 1, 2, 3 and 13 agree with frames recorded from devices, commands 15 and 20 with published
-tables; times and most codes are from memory of the standard, and their table says which.
+Frames, identity, commands 1, 2, 3, 13 and 15 agree with frames recorded from devices, command 20 with a published
+table; times and most codes are from memory of the standard, and their table says which.
 
 Caution: a modem becomes part of the loop. In a hazardous area its certificate and the permit of the plant decide
 whether it may be connected, and a reading from here takes the place of no alarm and no overfill protection.

@@ -4,9 +4,10 @@ Currents are in ampere and shares are fractions, whatever was sent. A number tha
 (not a number, or the unit "not used") is None, never zero. Answers that are longer than known here are read as far as
 they are known; one that is too short is an `AnswerFault`.
 
-Source: HART universal commands. The layouts of 0, 1, 2, 3 and 13 agree with answers recorded from devices, those of 0,
-13, 15 and 20 with the tables of a communications manual (2015, read by excerpt). From memory are 48, the number that
-stands for none, the year of a date counted from 1900, and that revision 6 answers command 0 as revision 7 does.
+Source: HART universal commands. The layouts of 0, 1, 2, 3, 13 and 15 agree with answers recorded from devices, those of
+0, 13, 15 and 20 with the tables of a communications manual (2015, read by excerpt); of 20 a refusal was recorded and no
+answer. From memory are 48, the number that stands for none, the year of a date counted from 1900, and that revision 6
+answers command 0 as revision 7 does.
 """
 
 from __future__ import annotations
@@ -83,7 +84,11 @@ class Label:
 
 @dataclass(frozen=True)
 class OutputRange:
-    """Command 15: the range of the loop current and how it is damped and protected."""
+    """Command 15: the range of the loop current and how it is damped and protected.
+
+    Revision 5 answers in 17 bytes (recorded), of which the last is a private label; the later form of the published
+    table has a byte of flags behind it. Neither byte is read.
+    """
 
     upper: Value
     """Value of the primary variable at 20 mA."""

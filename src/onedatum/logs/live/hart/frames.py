@@ -5,11 +5,10 @@
 The check byte is the exclusive or of all bytes from the delimiter on. Preambles stand before a frame and are no part
 of it. A request is built for a command that reads, and carries no data: nothing in this room can change a device.
 
-Source: HART data link layer, IEC 61158 type 20 (from memory). Delimiters 02, 06, 82 and 86, both addresses, the bit of
-the primary master in the short one, byte count, status and check byte agree with frames recorded from devices; that bit
-in the long address with published frames alone; delimiters 01 and 81, the bits of expansion and of the physical layer
-with a note in a public forum of 2002 (read second-hand). The bit of a device that bursts, the six bits of a polling
-address and the 14 bits of a type are from memory.
+Source: HART data link layer, IEC 61158 type 20 (from memory). Delimiters 02, 06, 82 and 86, both addresses with the bit
+of the primary master, byte count, status and check byte agree with frames recorded from devices; delimiters 01 and 81,
+the bits of expansion and of the physical layer with a note in a public forum of 2002 (read second-hand). The bit of a
+device that bursts, the six bits of a polling address and the 14 bits of a type are from memory.
 """
 
 from __future__ import annotations

@@ -5,7 +5,7 @@ behind the delimiter, so that a frame that lies within a broken one is found. No
 `STEP` bytes is held, however much comes in. What comes out does not depend on how the bytes were parted.
 
 Source: HART data link layer, IEC 61158 type 20 (two preambles as the least: from memory). Devices were recorded with
-four to six preambles, a stray byte before them, and zeros behind the frame.
+two to six preambles, a stray byte or a broken preamble before them, and zeros behind the frame.
 """
 
 from __future__ import annotations
