@@ -84,7 +84,7 @@ def test_rows_and_what_is_none_are_those_of_the_whole(tmp_path: Path, monkeypatc
     monkeypatch.setattr(reading, "BLOCK", BLOCK)
     draw, read = random.Random(20261127), 0
     path, mapping = tmp_path / "log.csv", mapped()
-    for _ in range(60):
+    for _ in range(25):
         data = drawn(draw)
         path.write_bytes(data)
         if any(span.chunk is None for span in spans(path, mapping)):
@@ -100,7 +100,7 @@ def test_rows_and_what_is_none_are_those_of_the_whole(tmp_path: Path, monkeypatc
         assert found == [[number, *row] for number, row in numbered if len(row) == 2]
         assert strays == [number for number, row in numbered if len(row) != 2]
         read += len(found)
-    assert read > 500
+    assert read > 200
 
 
 def test_what_ends_a_file_ends_it_over_all_its_pieces(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
