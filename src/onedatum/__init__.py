@@ -7,10 +7,14 @@
 The names below are loaded when they are first used, so that importing the package costs nothing.
 """
 
-from importlib import import_module
-from typing import TYPE_CHECKING, Any
+from __future__ import annotations
 
+from importlib import import_module
+
+TYPE_CHECKING = False  # as that of `typing`, whose loading would take longer than all else before Ctrl-C is heard
 if TYPE_CHECKING:
+    from typing import Any
+
     from onedatum.case.reading import Statement, read_case
     from onedatum.jobs.examine import examine
     from onedatum.study.result import Study

@@ -1,6 +1,6 @@
 """`python -m onedatum`: the same as the command `onedatum`."""
 
-from onedatum.cli.main import main
+from onedatum.cli.start import main
 
 if __name__ == "__main__":
     main()

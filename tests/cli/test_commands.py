@@ -7,6 +7,8 @@ from pathlib import Path
 
 import pytest
 
+from onedatum.case.tree import parse
+from onedatum.case.tree.source import read_bytes
 from onedatum.cli.main import COMMANDS
 from tests.cli.run import ROOT, in_a_process, onedatum
 from tests.study.variants import ALTERED, EXAMPLES, text_with
@@ -131,6 +133,13 @@ def test_signal_refuses_a_wrong_level(level: str, words: str) -> None:
     assert outcome.code in (2, 3)
     assert "level_now must be" in outcome.err
     assert words in outcome.err
+
+
+def test_a_refused_question_reads_its_case_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    read: list[object] = []
+    monkeypatch.setattr(parse, "read_bytes", lambda path: (read.append(path), read_bytes(path))[1])
+    outcome = onedatum("signal", BARRIER, "--reading", "12 kg")
+    assert (outcome.code, read) == (2, [Path(BARRIER)]) and "12 kg" in outcome.err
 
 
 def test_signal_of_a_pressure_gives_the_level() -> None:

@@ -11,7 +11,7 @@ import select
 import subprocess
 import sys
 import time
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import Any
 
@@ -21,8 +21,10 @@ import pyarrow.parquet as pq
 import pytest
 
 from onedatum.foundation.errors import LogError, OutputError
+from onedatum.jobs.convert import run as convert_run
 from onedatum.jobs.convert.engines import processes, scheduler
 from onedatum.jobs.convert.run import Asked, run
+from onedatum.jobs.convert.unit import Job, Outcome, Unit, work
 from onedatum.jobs.keeping.lock import LOCK, locked
 from onedatum.logs import reading
 from tests.cli.run import ROOT, onedatum
@@ -34,6 +36,8 @@ Logs = tuple[Path, ...]
 SOURCES = {**os.environ, "PYTHONPATH": str(ROOT / "src")}
 GROUP = 500
 """Rows of a row group, each a unit of its own here."""
+PIECE = 4_000
+"""Bytes of a piece of a CSV file, each a unit of its own too."""
 LITTLE = 8_000
 """Bytes: less than the job and than some part, more than a line of the manifest."""
 WAITING = """
@@ -65,6 +69,7 @@ def parquet(path: Path, minutes: Any, ahead: dict[int, int] | None = None) -> Pa
 def in_groups(monkeypatch: pytest.MonkeyPatch) -> None:
     """Small units."""
     monkeypatch.setattr(reading, "CHUNK_ROWS", GROUP)
+    monkeypatch.setattr(reading, "BLOCK", PIECE)
 
 
 def written(folder: Path) -> Logs:
@@ -88,6 +93,7 @@ def whole(tmp_path_factory: pytest.TempPathFactory) -> tuple[Logs, dict[str, byt
     logs = written(tmp_path_factory.mktemp("logs"))
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(reading, "CHUNK_ROWS", GROUP)
+        patch.setattr(reading, "BLOCK", PIECE)
         found = run(asked(logs, logs[0].parent / "reference"), quiet)
     late = found.tally.rejected["out of order: a later time of this tag stands before it"]
     assert found.tally.rows == 6100 and 1000 < late < 5000
@@ -202,7 +208,41 @@ def test_a_change_in_the_first_log_leaves_the_others(tmp_path: Path, out: Path) 
     parquet(logs[0], np.arange(3000), {1234: 3, 100: 1})
     found = run(asked(logs, out), quiet)
     run(asked(logs, tmp_path / "fresh"), quiet)
-    assert found.kept_parts == 7 and made(out) == made(tmp_path / "fresh")
+    assert found.kept_parts == 9 and made(out) == made(tmp_path / "fresh")
+
+
+class Backwards:
+    """All units taken before any is worked, the last of them first: no unit knows what comes before it."""
+
+    def __init__(self, job: Job) -> None:
+        self.job = job
+
+    def map(self, units: Iterable[Unit]) -> Iterator[tuple[Unit, Outcome]]:
+        """What comes of them, in their order."""
+        found = [(unit, list(work(unit, self.job))) for unit in list(units)[::-1]]
+        yield from ((unit, outcome) for unit, outcomes in found[::-1] for outcome in outcomes)
+
+    def cancel(self) -> None:
+        """Nothing is under way."""
+
+
+@pytest.mark.parametrize("at", [None, 250], ids=["to the end", "up to where its columns change"])
+def test_pieces_of_one_file_in_any_order_make_the_same(
+    at: int | None, tmp_path: Path, out: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    logs = written(tmp_path)[2:]
+    lines = logs[0].read_text(encoding="utf-8").splitlines()
+    lines[150:150] = ["off", lines[20], "2026-01-05T09:00:00,x"]
+    if at is not None:
+        lines.insert(at, "pv,time")
+    logs[0].write_text("\r\n".join(lines), encoding="utf-8")
+    found = run(asked(logs, out), quiet)
+    rows = at if at is not None else len(lines) - 1
+    assert found.tally.rows == rows and len(list((out / "parts").glob("*.parquet"))) == -(-rows * 27 // PIECE)
+    monkeypatch.setattr(convert_run, "_engine", lambda asked, job: Backwards(job))
+    run(asked(logs, tmp_path / "other"), quiet)
+    assert made(tmp_path / "other") == made(out)
+    assert run(asked(logs, out), quiet).kept_parts == len(list((out / "parts").glob("*.parquet")))
 
 
 # ---------------------------------------------------------------- the folder

@@ -14,8 +14,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from onedatum.case.reading import read_case
 from onedatum.foundation.errors import Fault
-from onedatum.jobs.card import SignalCard, card_at, card_json, card_text_of, levels_of, usual_step, write_card
+from onedatum.jobs.card import SignalCard, card_json, card_of_statement, card_text_of, levels_of, usual_step, write_card
 from onedatum.jobs.examine import examine
 from onedatum.jobs.page.scales import page_scales
 from tests.cli.run import onedatum
@@ -29,7 +30,7 @@ DASH = "\u2013"
 
 @cache
 def card(name: str, step: str) -> SignalCard:
-    made = card_at(EXAMPLES / f"{name}.yaml", step)
+    made = card_of_statement(read_case(EXAMPLES / f"{name}.yaml"), step)
     assert isinstance(made, SignalCard), made
     return made
 
@@ -112,7 +113,7 @@ def test_the_usual_step_is_round(name: str, step: str) -> None:
     ],
 )  # fmt: skip
 def test_steps_that_cannot_be_taken(step: str, words: str) -> None:
-    made = card_at(EXAMPLES / "spirit_receiver.yaml", step)
+    made = card_of_statement(read_case(EXAMPLES / "spirit_receiver.yaml"), step)
     assert isinstance(made, Fault)
     assert words in made.sentence()
 
@@ -121,7 +122,7 @@ def test_without_a_range_there_is_no_card(tmp_path: Path) -> None:
     text = (EXAMPLES / "spirit_receiver.yaml").read_text(encoding="utf-8")
     path = tmp_path / "one.yaml"
     path.write_text(text.replace("20 mA: 2800 mm", "20 mA: unknown"), encoding="utf-8")
-    made = card_at(path, "100 mm")
+    made = card_of_statement(read_case(path), "100 mm")
     assert isinstance(made, Fault)
     assert "range" in made.sentence()
 
@@ -149,7 +150,7 @@ def test_hostile_words_stay_words(tmp_path: Path) -> None:
     text = (EXAMPLES / "spirit_receiver.yaml").read_text(encoding="utf-8")
     path = tmp_path / "one.yaml"
     path.write_text(text.replace("tag: LT-201", 'tag: "#panic() =1+1 \\u65e5"'), encoding="utf-8")
-    made = card_at(path, "500 mm")
+    made = card_of_statement(read_case(path), "500 mm")
     assert isinstance(made, SignalCard)
     printed = " ".join(pages_of(next(iter(write_card(made, "one", tmp_path))).read_bytes()))
     assert "#panic()" in printed

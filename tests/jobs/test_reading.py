@@ -11,11 +11,12 @@ from pathlib import Path
 
 import pytest
 
+from onedatum.case.reading import read_case
 from onedatum.foundation.errors import Fault
 from onedatum.jobs.examine import examine
 from onedatum.jobs.page.level import level_of
 from onedatum.jobs.page.scales import page_scales
-from onedatum.jobs.reading import Reading, limits_of, reading_of, told_by
+from onedatum.jobs.reading import Reading, limits_of, reading_of, told_of
 from onedatum.study.result import Study
 from tests.cli.run import onedatum
 from tests.closeness import close
@@ -189,7 +190,7 @@ def test_without_a_level_now_the_sensor_is_read_all_the_same(tmp_path: Path) -> 
     text = (EXAMPLES / "caustic_tank.yaml").read_text(encoding="utf-8")
     path = tmp_path / "one.yaml"
     path.write_text(text.replace("level_now: {value: 1600 mm, within: 5 mm}", "level_now: unknown"), encoding="utf-8")
-    told = told_by(path, "312 pF")
+    told = told_of(read_case(path), "312 pF")
     assert not isinstance(told, Fault)
     assert told.reading.level_m == pytest.approx(read("caustic_tank", "312 pF").level_m, abs=1e-5)
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import pytest
 
+from onedatum.case.reading import read_case
 from onedatum.jobs.signal import forecast_lines, signal_at, signal_json, signal_remarks
 from onedatum.study.result import Study
 from onedatum.verdicts import Effect, Verdict
@@ -223,7 +224,7 @@ def test_an_isolator_is_not_taken_to_pass_hart(word: str, outcome: Verdict) -> N
 def test_the_level_above_critical_high_is_told_everywhere() -> None:
     study = solvent(("level_now: {value: 1650 mm", "level_now: {value: 2950 mm"))
     assert "level-passed" in keys(study)
-    found = signal_at(SOLVENT, "2950 mm", "12 m3/h", "10:00")
+    found = signal_at(read_case(SOLVENT), "2950 mm", "12 m3/h", "10:00")
     assert "The level now stands above CH" in signal_remarks(found)
     assert "HH is passed already" in forecast_lines(found)
     assert signal_json(found)["cautions"]

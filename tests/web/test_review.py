@@ -92,6 +92,7 @@ def test_a_review_stands_with_its_findings_beside_the_picture(here: Desk, review
         "False alarms",
     ):
         assert words in found.text
+    assert "held while the server runs" in found.text and "take as PDF or JSON" in found.text
     assert "never its cause" in found.text and 'aria-current="page">Log review' in html
     assert f"{BASE}.pdf?{QUERY}" in found.links
 

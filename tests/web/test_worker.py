@@ -10,13 +10,17 @@ import asyncio
 import time
 from collections.abc import Coroutine
 from pathlib import Path
-from typing import Any
+from types import SimpleNamespace
+from typing import Any, ClassVar, cast
 
 import pytest
 
 from onedatum.foundation.errors import OnedatumError
+from onedatum.jobs.folder import Folder
+from onedatum.jobs.page.made import CaseText
 from onedatum.web import tasks as tasks_room
 from onedatum.web.bench import Crew, Failed, Refused, Replaced, Worker
+from onedatum.web.serving import KNOWN, Serving
 from onedatum.web.tasks import HELD, Task, Tasks
 from tests.web.works import broken, dying, long, noted, nothing, quick, refusing, slow
 
@@ -286,12 +290,32 @@ def test_every_worker_comes_to_know_what_is_opened(tmp_path: Path) -> None:
     async def work() -> None:
         crew = Crew(nothing, 3)
         try:
-            await crew.everywhere(noted, str(tmp_path))
-            assert len(list(tmp_path.iterdir())) == 3
-            await crew.everywhere(refusing, 0)
-            await crew.everywhere(dying, 0)
+            _, first = await crew.first(noted, str(tmp_path))
+            (by,) = tmp_path.iterdir()
+            by.rename(by.with_suffix(".first"))
+            await crew.others(first, noted, str(tmp_path))
+            assert len(list(tmp_path.iterdir())) == 3 and not by.exists()
+            await crew.others(None, refusing, 0)
+            await crew.others(None, dying, 0)
             assert await crew.work(quick, 5) == 5
         finally:
             crew.stop()
+
+    run(work())
+
+
+def test_what_the_workers_know_is_held_for_a_number_of_cases() -> None:
+    class Noting:
+        names: ClassVar[list[str]] = []
+
+        async def others(self, by: object, function: object, case: Any, *more: object) -> None:
+            self.names.append(case.name)
+
+    async def work() -> None:
+        server = Serving(cast("Folder", None), cast("Crew", Noting()), cast("Worker", SimpleNamespace(lasting="x")))
+        for name in ("0", *map(str, range(2 * KNOWN)), "0", f"{2 * KNOWN - 1}"):
+            server.opened(CaseText("", name, "", ""), None)
+            await asyncio.sleep(0)
+        assert Noting.names == [*map(str, range(2 * KNOWN)), "0"]  # once while it is held, and again when it is not
 
     run(work())

@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Mapping
 from dataclasses import dataclass
-from hashlib import sha256
 from pathlib import Path
 
 from onedatum.case.checks import contradictions
@@ -62,7 +60,7 @@ def read_case_tree(tree: Tree, folder: Path) -> Statement:
     if empty and not tree.faults:
         faults.append(Fault(tree.file, "a case, starting with onedatum: 1", "an empty file"))
     return Statement(
-        case, tuple(dict.fromkeys(faults)), tree.file, _hash(tree.text, own.files), tuple(own.files), table
+        case, tuple(dict.fromkeys(faults)), tree.file, tree.content_hash(own.files), tuple(own.files), table
     )
 
 
@@ -72,10 +70,3 @@ def _version(case: Case) -> list[Fault]:
         return []
     got, why = stated.text or "nothing", "the version of the form of the case"
     return [Fault(stated.path, f"stated, as onedatum: {VERSION}", got, why, stated.place)]
-
-
-def _hash(text: str, own_files: Mapping[str, str]) -> str:
-    digest = sha256(text.encode("utf-8", "surrogatepass"))
-    for name, content in sorted(own_files.items()):
-        digest.update(f"\0{name}\0{content}".encode("utf-8", "surrogatepass"))
-    return digest.hexdigest()

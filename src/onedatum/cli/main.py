@@ -6,10 +6,12 @@ import os
 import sys
 import traceback
 from importlib import import_module
+from typing import Any
 
 import click
 
 from onedatum.cli.exits import OUR_FAULT
+from onedatum.cli.start import INTERRUPTED, ended_at_once
 from onedatum.foundation.constants import VERSION
 
 COMMANDS: dict[str, str] = {
@@ -40,8 +42,15 @@ class Lazy(click.Group):
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
         if cmd_name not in COMMANDS:
             return None
-        command: click.Command = import_module(f"onedatum.cli.{cmd_name}").command
+        with ended_at_once():
+            command: click.Command = import_module(f"onedatum.cli.{cmd_name}").command
         return command
+
+    def invoke(self, ctx: click.Context) -> Any:
+        try:
+            return super().invoke(ctx)
+        except KeyboardInterrupt:
+            raise click.exceptions.Exit(INTERRUPTED) from None
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
         with formatter.section("Commands"):

@@ -8,14 +8,15 @@ from typing import Any, NoReturn
 
 import click
 
+from onedatum.case.reading import Statement, read_case
 from onedatum.cli.exits import BAD_INPUT, of_faults
 from onedatum.cli.output import printable, say_faults, say_json
 from onedatum.foundation.errors import Fault, OutputError
 from onedatum.foundation.working import entry_text
-from onedatum.jobs.card import card_at, card_json, card_text_of, write_card
+from onedatum.jobs.card import card_json, card_of_statement, card_text_of, write_card
 from onedatum.jobs.examine import examine
-from onedatum.jobs.known import CAUTIONS_OF, adjusted, adjusted_json
-from onedatum.jobs.reading import dip_words, limits_of, told_by, told_json
+from onedatum.jobs.known import CAUTIONS_OF, adjusted_json, adjusted_of
+from onedatum.jobs.reading import dip_words, limits_of, told_json, told_of
 from onedatum.jobs.signal import (
     expected,
     forecast_lines,
@@ -81,13 +82,19 @@ def command(case: Path, as_data: bool, **given: Any) -> None:
     With --table: the signal at every step of the level. With --known: what is to be adjusted where, range, trim of the
     output, datum and slope kept apart.
     """
-    which = _which(given)
-    if which in ("known", "table"):
-        (_known if which == "known" else _table)(case, given, as_data)
-        return
-    if which == "reading":
-        _reading(case, given["reading"] or "", given["on"] or "", as_data)
-        return
+    which, read = _which(given), read_case(case)
+    if which == "known":
+        _known(read, given, as_data)
+    elif which == "table":
+        _table(read, case.stem, given, as_data)
+    elif which == "reading":
+        _reading(read, given["reading"] or "", given["on"] or "", as_data)
+    else:
+        _signal(read, which, given, as_data)
+
+
+def _signal(case: Statement, which: str, given: Given, as_data: bool) -> None:
+    """The signal at a level, or at what legs feel."""
     found: Study | Fault = (
         signal_at(case, given["level"] or "", given["rate"], given["clock"])
         if which == "level"
@@ -114,16 +121,16 @@ def _which(given: Given) -> str:
     return asked[0]
 
 
-def _refuse(case: Path, *faults: Fault) -> NoReturn:
+def _refuse(case: Statement, *faults: Fault) -> NoReturn:
     """What is wrong with the question, after what is wrong with the case itself."""
     own = examine(case).faults
     say_faults((*own, *(fault for fault in faults if fault not in own)))
     sys.exit(BAD_INPUT)
 
 
-def _reading(case: Path, text: str, on: str, as_data: bool) -> None:
+def _reading(case: Statement, text: str, on: str, as_data: bool) -> None:
     """The level that a reading tells."""
-    told = told_by(case, text, on)
+    told = told_of(case, text, on)
     if isinstance(told, Fault):
         _refuse(case, told)
     if as_data:
@@ -141,10 +148,10 @@ def _reading(case: Path, text: str, on: str, as_data: bool) -> None:
     sys.exit(of_faults(told.found.faults))
 
 
-def _known(case: Path, given: Given, as_data: bool) -> None:
+def _known(case: Statement, given: Given, as_data: bool) -> None:
     """What known levels say of range, output, datum and slope."""
     widths = given["dip_within"] or "", given["meter_within"] or ""
-    told = adjusted(case, given["known"], given["on"] or "", *widths)
+    told = adjusted_of(case, given["known"], given["on"] or "", *widths)
     if isinstance(told, tuple):
         _refuse(case, *told)
     if as_data:
@@ -164,15 +171,15 @@ def _known(case: Path, given: Given, as_data: bool) -> None:
     sys.exit(of_faults(told.faults))
 
 
-def _table(case: Path, given: Given, as_data: bool) -> None:
+def _table(case: Statement, name: str, given: Given, as_data: bool) -> None:
     """The card of the signal."""
-    made = card_at(case, given["table"])
+    made = card_of_statement(case, given["table"])
     if isinstance(made, Fault):
         _refuse(case, made)
     say_faults(made.found.faults)
     if given["out"] is not None:
         try:
-            for file in write_card(made, case.stem, given["out"]):
+            for file in write_card(made, name, given["out"]):
                 click.echo(f"written: {file}", err=as_data)
         except OutputError as error:
             click.echo(str(error), err=True)

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from onedatum.case.model.case import US_CUSTOMARY
-from onedatum.case.reading import Statement, read_case
+from onedatum.case.reading import Statement
 from onedatum.foundation.constants import VERSION
 from onedatum.foundation.errors import Fault
 from onedatum.foundation.units import in_print, in_unit
@@ -54,13 +54,8 @@ class SignalCard:
     columns: tuple[PageScale, ...]
 
 
-def card_at(path: Path, step: str) -> SignalCard | Fault:
-    """The card of a case for a step of the level."""
-    return card_of_statement(read_case(path), step)
-
-
 def card_of_statement(statement: Statement, step: str, said_as: str = "--table") -> SignalCard | Fault:
-    """The card of a statement."""
+    """The card of a case for a step of the level."""
     return card_of_study(for_sensors(statement, study(statement)), step, said_as)
 
 

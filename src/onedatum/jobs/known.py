@@ -6,10 +6,9 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
-from pathlib import Path
 from typing import Any
 
-from onedatum.case.reading import Statement, read_case
+from onedatum.case.reading import Statement
 from onedatum.foundation.constants import VERSION
 from onedatum.foundation.errors import Fault, QuantityError
 from onedatum.foundation.units import read_quantity
@@ -45,17 +44,10 @@ class Typed:
     digital: str = ""
 
 
-def adjusted(
-    path: Path, texts: Sequence[str], on: str = "", dip_within: str = "", meter_within: str = ""
-) -> Adjusting | tuple[Fault, ...]:
-    """What known levels say of a case, or what is wrong with them."""
-    return adjusted_of(read_case(path), texts, on, dip_within, meter_within)
-
-
 def adjusted_of(
     statement: Statement, texts: Sequence[str], on: str = "", dip_within: str = "", meter_within: str = ""
 ) -> Adjusting | tuple[Fault, ...]:
-    """The same of a statement."""
+    """What known levels say of a case, or what is wrong with them."""
     return adjusted_in(for_sensors(statement, study(statement)), texts, on, dip_within, meter_within)
 
 

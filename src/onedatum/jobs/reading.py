@@ -8,11 +8,10 @@ end of the loop, no level is promised.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from pathlib import Path
 from typing import Any
 
 from onedatum.case.change import with_level
-from onedatum.case.reading import Statement, read_case
+from onedatum.case.reading import Statement
 from onedatum.foundation.constants import VERSION
 from onedatum.foundation.errors import Fault, QuantityError
 from onedatum.foundation.units import DIMENSIONS, in_unit, read_one_of, read_quantity, show
@@ -103,13 +102,8 @@ class Told:
     found: Study
 
 
-def told_by(path: Path, text: str, on: str = "") -> Told | Fault:
-    """What a reading of a case tells."""
-    return told_of(read_case(path), text, on)
-
-
 def told_of(statement: Statement, text: str, on: str = "") -> Told | Fault:
-    """The same of a statement."""
+    """What a reading of a case tells."""
     found = for_sensors(statement, study(statement))
     reading = reading_of(found, text, on)
     if isinstance(reading, Fault):

@@ -18,7 +18,7 @@ from onedatum.jobs.convert.cases import study_of, study_with_level
 from onedatum.logs.converter import Converter
 from onedatum.logs.kernel import convert
 from onedatum.logs.mapping import LogMapping, missing_mapping, read_mapping
-from onedatum.logs.reading import chunks, columns_of, spans
+from onedatum.logs.reading import all_chunks, columns_of
 from onedatum.logs.review.bench import Bench, Tank, asked_times, cuts_of
 from onedatum.logs.review.beside import Dip, Movement, read_dips, read_movements
 from onedatum.logs.review.columns import Columns, of_blocks
@@ -166,7 +166,7 @@ def _batches(
     rows = 0
     for number, path in enumerate(asked.logs):
         try:
-            for chunk in (chunk for span in spans(path, mapping) for chunk in chunks(path, mapping, span)):
+            for chunk in all_chunks(path, mapping):
                 for batch in chunk.batches:
                     converted, rejected = convert(batch, converter, mapping, after)
                     _follow(converted, after)

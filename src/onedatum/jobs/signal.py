@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import Any
 
 from onedatum.case.change import with_clock, with_level, with_rate
-from onedatum.case.reading import read_case
+from onedatum.case.reading import Statement
 from onedatum.foundation.constants import VERSION
 from onedatum.foundation.errors import Fault, QuantityError
 from onedatum.foundation.units import read_quantity
@@ -38,9 +37,8 @@ def expected(found: Study) -> tuple[str, ...]:
     return tuple(name for name in (*EXPECTED[:1], *beside, *EXPECTED[1:]) if name in found.sheet)
 
 
-def signal_of_difference(path: Path, pressure: str) -> Study | Fault:
+def signal_of_difference(statement: Statement, pressure: str) -> Study | Fault:
     """The study of a case whose legs feel a difference of pressures: its level put in for the level now."""
-    statement = read_case(path)
     legs, said = study(statement).measuring.legs, "--pressure"
     if legs is None:
         return Fault(said, "left away for a case without legs", pressure, "state what fills them under legs")
@@ -54,9 +52,9 @@ def signal_of_difference(path: Path, pressure: str) -> Study | Fault:
     return study(with_level(statement, f"{1e3 * level:.2f} mm", said))
 
 
-def signal_at(path: Path, level: str, rate: str | None = None, clock: str | None = None) -> Study:
+def signal_at(statement: Statement, level: str, rate: str | None = None, clock: str | None = None) -> Study:
     """The study of a case with another level put in for the level now, and a filling rate and time of day with it."""
-    statement = with_level(read_case(path), level, "--level")
+    statement = with_level(statement, level, "--level")
     if rate is not None:
         statement = with_rate(statement, rate, "--rate")
     if clock is not None:

@@ -6,7 +6,6 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
 from functools import cache
-from hashlib import sha256
 from math import isfinite
 from pathlib import Path
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
@@ -89,7 +88,7 @@ def read_mapping(path: Path) -> LogMapping:
     tree = read_tree(path)
     reader = _Reader(tree.file)
     reader.faults += tree.faults
-    found = reader.mapping(tree.root, sha256(tree.text.encode("utf-8", "surrogatepass")).hexdigest())
+    found = reader.mapping(tree.root, tree.content_hash())
     if reader.faults:
         raise LogError(reader.faults)
     return found

@@ -10,7 +10,7 @@ import csv
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
+from typing import Any, BinaryIO
 
 import numpy as np
 import pyarrow as pa
@@ -21,9 +21,11 @@ import pyarrow.parquet as pq
 from onedatum.foundation.errors import Fault, LogError
 from onedatum.logs.kernel import ROW, WIDEST, missing_column
 from onedatum.logs.mapping import LogMapping
+from onedatum.logs.pieces import Piece, pieces
 
 BLOCK = 16 << 20
-"""Bytes of text read at once."""
+"""Bytes of text read at once, and of a piece of a CSV file."""
+PACKED = (".gz", ".bz2", ".zst", ".lz4")
 ROWS = 1 << 15
 """Rows worked at once: few enough to stay near the processor."""
 READ_ROWS = 1 << 17
@@ -55,6 +57,8 @@ class Chunk:
     strays: list[Stray] = field(default_factory=list)
     """Whole when the batches are through."""
     done: float = 0.0
+    ends: bool = False
+    """Whether all that comes after it in its file is left out."""
 
 
 def is_parquet(path: Path) -> bool:
@@ -65,19 +69,27 @@ def is_parquet(path: Path) -> bool:
 
 @dataclass(frozen=True)
 class Span:
-    """What of a file is worked in one go: some row groups of a Parquet file, or a whole CSV file."""
+    """What of a file is worked in one go: some row groups of a Parquet file, or a piece of a CSV file or all of it."""
 
     groups: tuple[int, ...] = ()
     first: int = 1
     """Number of its first row."""
     done: float = 1.0
     """Share of the file that is done with it."""
+    piece: Piece | None = None
+
+    @property
+    def chunk(self) -> int | None:
+        """The number of its only chunk; None where there may be more."""
+        if self.groups:
+            return self.groups[0]
+        return self.piece.number if self.piece is not None and self.piece.stop is not None else None
 
 
-def spans(path: Path, mapping: LogMapping) -> list[Span]:
-    """What a file falls into; raises LogError where it is no log of the mapping."""
+def spans(path: Path, mapping: LogMapping) -> Iterator[Span]:
+    """What a file falls into, as it is found; raises LogError where it is no log of the mapping."""
     try:
-        return _row_groups(path, mapping) if is_parquet(path) else [Span()]
+        yield from _row_groups(path, mapping) if is_parquet(path) else _pieces(path, mapping)
     except (pa.ArrowException, OSError) as error:
         raise LogError([_no_log(path, error)]) from error
 
@@ -85,9 +97,18 @@ def spans(path: Path, mapping: LogMapping) -> list[Span]:
 def chunks(path: Path, mapping: LogMapping, span: Span, threads: bool = True) -> Iterator[Chunk]:
     """The chunks of a span, to be worked one after the other; raises LogError where it is no log of the mapping."""
     try:
-        yield from _parquet(path, mapping, span, threads) if span.groups else _csv(path, mapping)
+        yield from _parquet(path, mapping, span, threads) if span.groups else _csv(path, mapping, span)
     except (pa.ArrowException, OSError) as error:
         raise LogError([_no_log(path, error)]) from error
+
+
+def all_chunks(path: Path, mapping: LogMapping) -> Iterator[Chunk]:
+    """The chunks of a whole file, one after the other, up to where the rest of it is left out."""
+    for span in spans(path, mapping):
+        for chunk in chunks(path, mapping, span):
+            yield chunk
+            if chunk.ends:
+                return
 
 
 def columns_of(path: Path, separator: str = ",") -> list[str]:
@@ -164,41 +185,78 @@ def _of_groups(file: Any, span: Span, columns: list[str], strays: list[Stray], t
 def _head(path: Path, separator: str) -> list[str]:
     """The names in the first line."""
     with pa.input_stream(path, compression="detect") as file:
-        text = file.read(HEAD).decode("utf-8-sig", "replace")
-    lines = text.splitlines()
+        return _names(file.read(HEAD), separator)
+
+
+def _names(text: bytes, separator: str) -> list[str]:
+    lines = text.decode("utf-8-sig", "replace").splitlines()
     row = next(csv.reader(lines[:1], delimiter=separator), []) if lines else []
     return [name for name in row if name]
 
 
-def _csv(path: Path, mapping: LogMapping) -> Iterator[Chunk]:
+def _pieces(path: Path, mapping: LogMapping) -> Iterator[Span]:
+    """The pieces of a plain file; one span of a packed one, and of one that cannot be cut."""
     names = _head(path, mapping.separator)
     if not names:
         raise LogError([Fault(str(path), "a log with the names of its columns in the first line", "no such line")])
     _must_have(names, mapping, path)
-    size = max(path.stat().st_size, 1)
+    size, cut = max(path.stat().st_size, 1), False
+    for piece in pieces(path, mapping.separator, BLOCK) if path.suffix not in PACKED else ():
+        cut = True
+        yield Span((), piece.first, 1.0 if piece.stop is None else piece.stop / size, piece)
+    if not cut:
+        yield Span()
+
+
+def _csv(path: Path, mapping: LogMapping, span: Span) -> Iterator[Chunk]:
+    size, piece = max(path.stat().st_size, 1), span.piece
     with path.open("rb") as raw:
-        reader = _CsvReader(pa.PythonFile(raw, mode="r"), path, mapping, names)
-        yield from reader.chunks(lambda: min(raw.tell() / size, 1.0))
+        head = raw.read(piece.head) if piece is not None else b""
+        names = _names(head, mapping.separator) if head else _head(path, mapping.separator)
+        raw.seek(piece.start if piece is not None else 0)
+        if piece is not None and piece.stop is not None:
+            text = head + raw.read(piece.stop - piece.start)
+            yield from _CsvReader(pa.BufferReader(text), mapping, names, span, len(text)).chunks(lambda: span.done)
+            return
+        source: Any = pa.PythonFile(_After(head, raw), mode="r")
+        if path.suffix in PACKED:
+            source = pa.CompressedInputStream(source, pa.Codec.detect(str(path)).name)
+        yield from _CsvReader(source, mapping, names, span, BLOCK).chunks(lambda: min(raw.tell() / size, 1.0))
+
+
+class _After:
+    """A file from some place on, with its first line before it."""
+
+    closed = False
+
+    def __init__(self, head: bytes, file: BinaryIO) -> None:
+        self.head, self.file = head, file
+
+    def read(self, size: int) -> bytes:
+        """The next bytes, so many of them or what is left."""
+        head, self.head = self.head[:size], self.head[size:]
+        return head + self.file.read(size - len(head))
+
+    def close(self) -> None:
+        """Whoever opened the file closes it."""
 
 
 class _CsvReader:
-    """One CSV file, block by block."""
+    """One CSV file or a piece of one, block by block."""
 
-    def __init__(self, source: Any, path: Path, mapping: LogMapping, names: list[str]) -> None:
-        self.mapping, self.names = mapping, names
+    def __init__(self, source: Any, mapping: LogMapping, names: list[str], span: Span, block: int) -> None:
+        self.source, self.mapping, self.names, self.block = source, mapping, names, block
         self.wrong: list[Stray] = []
         self.passed: list[int] = []
         """Rows that were passed over, from the next row on."""
-        self.next_row = 1
-        if path.suffix in (".gz", ".bz2", ".zst", ".lz4"):
-            source = pa.CompressedInputStream(source, pa.Codec.detect(str(path)).name)
-        self.source = source
+        self.first = self.next_row = span.first
+        self.number = span.piece.number if span.piece is not None else 0
 
     def _open(self) -> Any:
         columns = list(self.mapping.columns)
         return pa_csv.open_csv(
             self.source,
-            pa_csv.ReadOptions(use_threads=False, block_size=BLOCK),
+            pa_csv.ReadOptions(use_threads=False, block_size=self.block),
             pa_csv.ParseOptions(delimiter=self.mapping.separator, invalid_row_handler=self._skip),
             pa_csv.ConvertOptions(
                 check_utf8=False,
@@ -209,38 +267,44 @@ class _CsvReader:
         )
 
     def _skip(self, row: Any) -> str:
-        self.wrong.append(Stray(row.number - 1 if row.number else 0, CELLS, str(row.text)[:WIDEST]))
+        at = row.number - 2 + self.first if row.number else 0
+        self.wrong.append(Stray(at, CELLS, str(row.text)[:WIDEST]))
         return "skip"
 
     def chunks(self, done: Any) -> Iterator[Chunk]:
         """A chunk for each block."""
-        reader, number = self._open(), 0
+        number, reader = self.number, None
         while True:
             chunk = Chunk(number, iter(()))
             try:
+                reader = reader or self._open()
                 batch = reader.read_next_batch()
             except StopIteration:
                 batch = None
             except (pa.ArrowException, OSError) as error:
+                if reader is None and number == 0:
+                    raise
                 chunk.strays.append(Stray(self.next_row, RUIN, " ".join(str(error).split())[: 2 * WIDEST]))
-                batch = None
+                batch, chunk.ends = None, True
             chunk.strays += self.wrong
             self.passed += [each.row for each in self.wrong]
             self.wrong.clear()
             chunk.done = done()
-            if batch is None:
-                if chunk.strays:
-                    yield chunk
-                return
-            batch, rows = _as_text(batch), self._rows(batch.num_rows)
-            cut = self._change(batch)
-            chunk.batches = _sliced(batch.slice(0, cut), rows[:cut])
-            if cut < batch.num_rows:
-                chunk.strays.append(Stray(int(rows[cut]), CHANGED))
-            yield chunk
-            if cut < batch.num_rows:
+            if batch is not None:
+                self._fill(chunk, _as_text(batch))
+            if batch is not None or chunk.strays:
+                yield chunk
+            if batch is None or chunk.ends:
                 return
             number += 1
+
+    def _fill(self, chunk: Chunk, batch: Any) -> None:
+        """Give a chunk its rows, up to where the columns change."""
+        rows, cut = self._rows(batch.num_rows), self._change(batch)
+        chunk.batches = _sliced(batch.slice(0, cut), rows[:cut])
+        if cut < batch.num_rows:
+            before = [each for each in chunk.strays if each.row < rows[cut]]
+            chunk.strays, chunk.ends = [*before, Stray(int(rows[cut]), CHANGED)], True
 
     def _rows(self, count: int) -> Any:
         """The numbers of so many rows, those passed over left out."""

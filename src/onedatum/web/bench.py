@@ -219,11 +219,17 @@ class Crew:
         """Work the call in its turn; raises Failed."""
         return await self._freest().work(function, *arguments)
 
-    async def everywhere(self, function: Callable[..., Any], *arguments: Any) -> None:
-        """Have each worker work the call in its turn, so that the next one of its kind finds it warm."""
-        for worker in self._workers:
-            with suppress(Failed, OnedatumError):
-                await worker.work(function, *arguments)
+    async def first(self, function: Callable[..., Result], *arguments: Any) -> tuple[Result, Worker]:
+        """The same, and who worked it."""
+        worker = self._freest()
+        return await worker.work(function, *arguments), worker
+
+    async def others(self, worker: Worker | None, function: Callable[..., Any], *arguments: Any) -> None:
+        """Have each worker, but not that one, work the call in its turn, so that the next of its kind finds it warm."""
+        for each in self._workers:
+            if each is not worker:
+                with suppress(Failed, OnedatumError):
+                    await each.work(function, *arguments)
 
     def stop(self) -> None:
         """End for good."""

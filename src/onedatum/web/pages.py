@@ -45,8 +45,8 @@ async def upload(server: Server, file: UploadFile) -> Response:
 async def case(request: Request, name: str, server: Server, room: Annotated[Room, Query()]) -> HTMLResponse:
     """The case page."""
     kept = await server.case(name)
-    made = await server.quick.work(page, kept, room.changes(), room.asked())
-    server.opened(kept)
+    made, by = await server.quick.first(page, kept, room.changes(), room.asked())
+    server.opened(kept, None if room.changes() else by)
     return server.render("case.html", case=kept, parts=made.html, data=made.data, room=room)
 
 

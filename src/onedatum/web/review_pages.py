@@ -19,7 +19,7 @@ from pydantic import BaseModel, ConfigDict, Field
 from onedatum.foundation.errors import Fault, LogError, OnedatumError
 from onedatum.jobs.keeping.logs import ENDINGS, logs_of
 from onedatum.jobs.page.made import CaseText
-from onedatum.jobs.page.review import Chosen, Reviewed, Stamped, form_view, not_held, stamped
+from onedatum.jobs.page.review import KEPT, Chosen, Reviewed, Stamped, form_view, not_held, stamped
 from onedatum.jobs.page.review_chart import (
     LEAST_WIDE,
     MOST_WIDE,
@@ -250,7 +250,7 @@ def _shown(case: CaseText, chosen: Chosen, held: Reviewed, place: Path, asked: A
         raise OnedatumError(not_held(chosen))
     found = chart_view(held.shown, chosen, place, asked)
     view = form_view(case, chosen, {})
-    return printed("review.html", case, view, task=None, shown=held.shown, chart=found, refused=())
+    return printed("review.html", case, view, task=None, shown=held.shown, chart=found, refused=(), kept=KEPT)
 
 
 def _chart(case: CaseText, chosen: Chosen, held: Reviewed, place: Path, asked: Asked) -> tuple[str, bool]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+from collections import OrderedDict
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -21,6 +22,9 @@ from onedatum.web.reviews import Reviews
 from onedatum.web.tasks import Tasks
 from onedatum.web.templating import templates
 
+KNOWN = 64
+"""Cases of which it is held that every worker knows them."""
+
 
 @dataclass
 class Serving:
@@ -34,8 +38,8 @@ class Serving:
     templates: Environment = field(default_factory=templates)
     tasks: Tasks = field(init=False)
     reviews: Reviews = field(init=False)
-    _opened: dict[str, asyncio.Task[None]] = field(default_factory=dict, repr=False)
-    """By the name of a case that was opened, what has the workers come to know it."""
+    _opened: OrderedDict[str, asyncio.Task[None]] = field(default_factory=OrderedDict, repr=False)
+    """By the name of a case that was opened, what has the workers come to know it; the oldest goes first."""
 
     def __post_init__(self) -> None:
         """The tasks go to the slow worker, and with them the reviews."""
@@ -59,10 +63,13 @@ class Serving:
         kept = await asyncio.to_thread(self.folder.read, name)
         return CaseText(str(Path(self.folder.path)), name, kept.text, kept.version, self.records)
 
-    def opened(self, case: CaseText) -> None:
-        """A case was opened and is likely to be changed: every worker comes to know it, while nobody waits."""
-        if case.name not in self._opened:
-            self._opened[case.name] = asyncio.create_task(self.quick.everywhere(page, case, {}, Asked()))
+    def opened(self, case: CaseText, by: Worker | None) -> None:
+        """A case was opened and is likely to be changed: every worker comes to know it, save one that does already."""
+        if case.name in self._opened:
+            return
+        self._opened[case.name] = asyncio.create_task(self.quick.others(by, page, case, {}, Asked()))
+        while len(self._opened) > KNOWN:
+            self._opened.popitem(last=False)[1].cancel()
 
     async def version(self, name: str, version: str) -> CaseText:
         """A case as an earlier version holds it; raises NotThere."""

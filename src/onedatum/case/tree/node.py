@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass, field
+from hashlib import sha256
 
 from onedatum.foundation.errors import Fault, Place
 
@@ -64,6 +66,13 @@ class Tree:
     def sound(self) -> bool:
         """Whether nothing is wrong with the file itself."""
         return not self.faults
+
+    def content_hash(self, beside: Mapping[str, str] | None = None) -> str:
+        """SHA-256 of the text, and of the contents of files that it names, by their names."""
+        digest = sha256(self.text.encode("utf-8", "surrogatepass"))
+        for name, content in sorted((beside or {}).items()):
+            digest.update(f"\0{name}\0{content}".encode("utf-8", "surrogatepass"))
+        return digest.hexdigest()
 
 
 def join_key(path: str, key: str) -> str:

@@ -21,7 +21,8 @@ from onedatum.logs.tally import Tally
 MANIFEST = "parts.jsonl"
 REJECTS, WHOLE, SUMMARY = "rejects.csv", "converted.csv", "summary.json"
 RESULTS = (REJECTS, WHOLE, SUMMARY)
-FORM = 2
+FORM = 3
+"""Of a line of the manifest, and of what a part is: one of another form is worked again."""
 OURS = re.compile(r"\.?\d{4}-\d{6}\.(parquet|csv|rejects\.csv)(\.[0-9a-f]{32})?(\.new)?$")
 """Names of the files of parts."""
 
@@ -115,6 +116,7 @@ class Parts:
 def _line(part: Part) -> str:
     """The line of a part in the manifest."""
     data = {"form": FORM, "name": part.name, "key": part.key, "digest": part.digest, "tally": part.tally.json()}
+    data |= {"ends": part.ends}
     data |= {"after": dict(part.after), "spans": {tag: list(span) for tag, span in part.spans.items()}}
     return json.dumps(data, sort_keys=True) + "\n"
 
@@ -123,4 +125,4 @@ def _of_json(data: Mapping[str, Any]) -> Part:
     after = {str(tag): int(us) for tag, us in data["after"].items()}
     spans = {str(tag): (int(first), int(most)) for tag, (first, most) in data["spans"].items()}
     name, key, digest = str(data["name"]), str(data["key"]), str(data["digest"])
-    return Part(name, key, after, spans, digest, Tally.of(data["tally"]))
+    return Part(name, key, after, spans, digest, Tally.of(data["tally"]), bool(data["ends"]))

@@ -134,6 +134,8 @@ class _Work:
         self.state: dict[str, int] = {}
         self.again: list[_Again] = []
         self.rows = 0
+        self.ended: set[int] = set()
+        """Files of which all that comes now is left out."""
 
     def all(self, engine: Engine) -> None:
         """Convert every file; one that cannot be read is told and passed over."""
@@ -150,6 +152,11 @@ class _Work:
 
     def _judge(self, unit: Unit, made: Made) -> None:
         """Take a part that stands in the order it was worked after; else note that order."""
+        if unit.number in self.ended:
+            remove(made.files)
+            return
+        if made.part.ends:
+            self.ended.add(unit.number)
         if made.part.fits(self.state):
             self.found.kept_parts += not made.files
             self._put(unit, made)
@@ -181,6 +188,8 @@ class _Work:
                     continue
                 seen[source] = path
                 for span in spans(path, self.job.mapping):
+                    if number in self.ended:
+                        break
                     known = self._known(number, source, span)
                     yield Unit(number, path.absolute(), size, source, span, dict(self.state), known)
             except OSError as error:
@@ -193,7 +202,7 @@ class _Work:
         """The parts of a unit that are there and whole."""
         found: dict[int, Part] = {}
         named = [name for name in self.parts.known if name.startswith(name_of(number, 0)[:5])]
-        chunks = span.groups[:1] if span.groups else [int(name[5:]) - 1 for name in named]
+        chunks = [int(name[5:]) - 1 for name in named] if span.chunk is None else [span.chunk]
         for chunk in chunks:
             part = self.parts.whole(name_of(number, chunk), self.job.key(source, chunk))
             if part is not None and (self.found.stated or not part.tally.rejected[BEYOND]):

@@ -1,4 +1,4 @@
-"""The unit of a conversion: a file, or some row groups of one, worked by whoever has it, on this machine or another.
+"""The unit of a conversion: a file, or a piece of one, worked by whoever has it, on this machine or another.
 
 A unit is worked from what is known so far of the order of rows. Each part that comes of it says by its spans what it
 hangs on, so that who asked can tell whether it is right or must be worked again. Parts are left under names of their
@@ -73,6 +73,8 @@ class Part:
     digest: str
     """SHA-256 over its two files."""
     tally: Tally
+    ends: bool = False
+    """Whether all that comes after it in its file is left out."""
 
     def fits(self, state: State) -> bool:
         """Whether it comes out the same after this state."""
@@ -156,6 +158,10 @@ def work(unit: Unit, job: Job) -> Iterator[Outcome]:
 
 
 def _parts(unit: Unit, job: Job) -> Iterator[Made]:
+    alone = unit.span.chunk
+    if unit.only is None and alone is not None and alone in unit.known:
+        yield Made(alone, unit.known[alone], (), unit.span.done)
+        return
     state = dict(unit.after)
     left = set(unit.only or ())
     for chunk in chunks(unit.path, job.mapping, unit.span, job.alone):
@@ -188,7 +194,7 @@ def _worked(unit: Unit, job: Job, chunk: Chunk, state: State) -> Made:
                 spans = _joined(spans, found.spans)
         tally.strays(chunk.strays)
         key = job.key(unit.source, chunk.number)
-        part = Part(name, key, touching(spans, state), spans, digest_of(*made), tally)
+        part = Part(name, key, touching(spans, state), spans, digest_of(*made), tally, chunk.ends)
     except OSError as error:
         remove(made)
         raise OutputError.of(job.out / FOLDER, error) from error

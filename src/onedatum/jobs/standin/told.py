@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Sequence
+from math import ceil, floor, isfinite, log10
 from pathlib import Path
 
 from onedatum.foundation.errors import Fault
@@ -13,13 +14,18 @@ from onedatum.jobs.standin.opc_ua import VARIABLES, node_of
 from onedatum.jobs.standin.run import Standin
 from onedatum.jobs.standin.tanks import StandinError, Tank
 from onedatum.jobs.write import write_whole
+from onedatum.simulate.believable import believable
 
 CAUTION = (
     "This is a simulation: its numbers prove nothing about a plant, and what reads it well may read a plant wrongly."
 )
 READ_ONLY = "It is only read: every write is refused."
 LEAST, MOST = "0 mA", "25 mA"
-EVERY, STALE = "1 s", "5 s"
+EVERY_s, STALE_s = 1.0, 5.0
+"""Between two readings; the age from which a level is none."""
+MARGIN = 2.0
+"""By how much more than what can be is still believed: our choice."""
+LEAST_RATE_m_per_s = 0.001
 
 
 def told(standin: Standin) -> str:
@@ -71,8 +77,8 @@ def watch_file(standin: Standin, path: Path) -> str:
         "# Written by onedatum simulate. " + CAUTION,
         *_map(ways),
         "watch: 1",
-        f"every: {EVERY}",
-        f"stale_after: {STALE}",
+        f"every: {EVERY_s:g} s",
+        f"stale_after: {STALE_s:g} s",
         "tags:",
     ]
     for number, tank in enumerate(standin.plant.tanks):
@@ -82,6 +88,7 @@ def watch_file(standin: Standin, path: Path) -> str:
         lines += [f"  {_quoted(tank.tag)}:", f"    case: {_quoted(_relative(tank.path, path))}"]
         if tank.case_tag:
             lines.append(f"    case_tag: {_quoted(tank.case_tag)}")
+        lines += [f"    {line}" for line in _limits(tank, standin.plant.times)]
         lines.append(f"    {_source(standin, way, tank.tag)}")
     return "\n".join([*lines, ""])
 
@@ -89,6 +96,39 @@ def watch_file(standin: Standin, path: Path) -> str:
 def write_watch_file(standin: Standin, path: Path) -> None:
     """Write it whole; raises OutputError."""
     write_whole(path, watch_file(standin, path).encode("utf-8"))
+
+
+def _limits(tank: Tank, times: float) -> list[str]:
+    """What of this tank can be believed, without a fault, by the clock of the watch."""
+    can, lines = believable(tank.running), list[str]()
+    if isfinite(can.rate_m_per_s):
+        moved_m = can.rate_m_per_s * (times * EVERY_s + tank.running.interval_s) + can.spread_m
+        most = _up(1000.0 * max(MARGIN * moved_m / EVERY_s, LEAST_RATE_m_per_s))
+        told = f"{1000.0 * can.rate_m_per_s * times:.3g} mm/s"
+        lines += [
+            f"# The level goes at {told} at most and seems, with waves and steps, to move {1000.0 * moved_m:.3g} mm",
+            f"# at most between two readings: {MARGIN:g} times that can still be believed.",
+            f"fastest: {most} mm/s",
+        ]
+    else:
+        lines.append("# No fastest is stated: the level goes back to the first one at once.")
+    if isfinite(can.still_s):
+        still_s = can.still_s / times
+        lines += [
+            f"# Without a fault the number stands still for {still_s:.3g} s at most.",
+            f"frozen_after: {_up(max(MARGIN * still_s, 2.0 * STALE_s))} s",
+        ]
+    else:
+        lines.append(
+            "# No frozen_after is stated: without waves the number stands still for as long as the level rests."
+        )
+    return lines
+
+
+def _up(value: float) -> str:
+    """Rounded up to two digits."""
+    step = 10.0 ** (floor(log10(value)) - 1)
+    return f"{ceil(value / step - 1e-9) * step:.10g}"
 
 
 def _map(ways: Sequence[str]) -> list[str]:

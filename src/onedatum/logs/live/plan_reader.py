@@ -6,7 +6,6 @@ import math
 import re
 from collections.abc import Mapping
 from dataclasses import replace
-from hashlib import sha256
 from pathlib import Path
 from typing import get_args
 from urllib.parse import urlsplit
@@ -60,7 +59,7 @@ def read_plan(path: Path) -> WatchPlan:
     if tree.broken or not tree.root.items:
         missing = Fault("tags", "stated with their cases and sources", "nothing", remedy=f"As in:\n{EXAMPLE}")
         raise LogError(reader.faults or [missing])
-    found = reader.plan(tree.root, sha256(tree.text.encode("utf-8", "surrogatepass")).hexdigest())
+    found = reader.plan(tree.root, tree.content_hash())
     if reader.faults:
         raise LogError(reader.faults)
     return found
