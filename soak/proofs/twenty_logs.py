@@ -13,9 +13,9 @@ from typing import Any
 from onedatum.foundation.moments import DAY_s
 from onedatum.jobs.review import Asked, review
 from onedatum.simulate.history import Trouble, written
-from soak.histories import made
 from soak.report import Report
-from soak.twenty import TWENTY, Tried
+from soak.twenty import TWENTY
+from soak.works import Tried, made
 
 NAME = "twenty_logs"
 LATE_s = 2.0 * DAY_s

@@ -30,7 +30,8 @@ from onedatum.simulate.history import (
     written,
 )
 from onedatum.simulate.history.writing import log_text
-from soak.histories import FAULTY, HEALTHY, LOGS, made
+from soak.histories import FAULTY, HEALTHY, LOGS
+from soak.works import made
 from tests.simulate.instruments import FLOAT, LEGS, PROBE, instrument, studied
 
 Where = NDArray[np.bool_]
