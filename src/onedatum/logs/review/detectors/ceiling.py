@@ -57,6 +57,16 @@ def ended(bench: Bench, unanswered: Sequence[Finding]) -> Finding | None:
     )
 
 
+def at_end(bench: Bench, finding: Finding, at_us: int, level_m: float) -> bool:
+    """Whether a level of a time stands at the end of the reading that a finding tells; it goes evenly between two."""
+    if not finding.from_us <= at_us <= finding.to_us:
+        return False
+    sign, span = np.sign(bench.tank.upper_m - bench.tank.lower_m), abs(bench.tank.upper_m - bench.tank.lower_m)
+    first_m, last_m = (size.value for size in finding.sizes)
+    end_m = np.interp(at_us, [finding.from_us, finding.to_us], [first_m, last_m])
+    return bool(sign * level_m >= sign * end_m - NEAR * span)
+
+
 def _top_m(bench: Bench, each: Finding, sign: float) -> float:
     """The reading nearest the end within a movement; NaN without one."""
     own = _readings(bench, each.from_us, each.to_us, sign)
