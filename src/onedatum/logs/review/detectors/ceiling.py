@@ -58,13 +58,13 @@ def ended(bench: Bench, unanswered: Sequence[Finding]) -> Finding | None:
 
 
 def at_end(bench: Bench, finding: Finding, at_us: int, level_m: float) -> bool:
-    """Whether a level of a time stands at the end of the reading that a finding tells; it goes evenly between two."""
+    """Whether a level of a time may stand at the end of the reading that a finding tells: at its lowest or beyond."""
     if not finding.from_us <= at_us <= finding.to_us:
         return False
-    sign, span = np.sign(bench.tank.upper_m - bench.tank.lower_m), abs(bench.tank.upper_m - bench.tank.lower_m)
-    first_m, last_m = (size.value for size in finding.sizes)
-    end_m = np.interp(at_us, [finding.from_us, finding.to_us], [first_m, last_m])
-    return bool(sign * level_m >= sign * end_m - NEAR * span)
+    span = bench.tank.upper_m - bench.tank.lower_m
+    sign = float(np.sign(span))
+    lowest = min(sign * size.value for size in finding.sizes)
+    return sign * level_m >= lowest - NEAR * abs(span)
 
 
 def _top_m(bench: Bench, each: Finding, sign: float) -> float:
