@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -16,6 +17,8 @@ from soak.works import Tried, made
 
 LATE_s = 2.0 * DAY_s
 """A finding may begin so long after its fault has ended."""
+STOPPED = "the review stopped"
+"""So begins the note of a first run that ended with an error."""
 
 
 @dataclass(frozen=True)
@@ -116,7 +119,12 @@ class Score:
 
 def scored(logs: Sequence[Tried], told: dict[str, Any]) -> Score:
     """The score of a set by what was said of it."""
-    own = {tried.log.name: score(tried, told[tried.log.name]["findings"]) for tried in logs}
+    own = {}
+    for tried in logs:
+        said = told[tried.log.name]
+        hits, false, lines = score(tried, said["findings"])
+        stopped = any(each.startswith(STOPPED) for each in said["notes"])
+        own[tried.log.name] = hits, false, ["**the review stopped, nothing is judged**", *lines] if stopped else lines
     return Score(
         sum(hits for hits, _, _ in own.values()),
         sum(false for _, false, _ in own.values()),
@@ -125,12 +133,42 @@ def scored(logs: Sequence[Tried], told: dict[str, Any]) -> Score:
     )
 
 
-def by_log(logs: Sequence[Tried], before: Score, now: Score) -> list[tuple[str, str]]:
-    """Of each log the first run and what is said now."""
-    rows = []
-    for name in (tried.log.name for tried in logs):
-        rows += [(f"first run: {name}", before.lines[name]), (f"now: {name}", now.lines[name])]
-    return rows
+@dataclass(frozen=True)
+class Trial:
+    """The first run over a set, as it is stored, and the run of today."""
+
+    logs: Sequence[Tried]
+    first: dict[str, Any]
+    before: Score
+    now: Score
+
+    @property
+    def numbers(self) -> tuple[tuple[str, str], ...]:
+        """What was found: in all, of each log, and every word of the first run."""
+        before, now, troubles = self.before, self.now, sum(len(tried.told_by) for tried in self.logs)
+        rows = [
+            (
+                "told in the first run, of all faults",
+                f"{before.told} of {troubles}; false findings {before.false}, of them in sound logs "
+                f"{before.false_in_sound}",
+            ),
+            (
+                "told now, no blind number any more",
+                f"{now.told} of {troubles}; false findings {now.false}, of them in sound logs {now.false_in_sound}",
+            ),
+        ]
+        for tried in self.logs:
+            name = tried.log.name
+            if tried.why:
+                rows.append((f"{'why it matters' if tried.told_by else 'sound'}: {name}", "; ".join(tried.why)))
+            rows += [(f"first run: {name}", before.lines[name]), (f"now: {name}", now.lines[name])]
+        return (*rows, *verbatim(self.first))
+
+
+def tried_again(logs: Sequence[Tried], first: Path) -> Trial:
+    """The trial of a set whose first run is stored in a file."""
+    told = json.loads(first.read_text(encoding="utf-8"))
+    return Trial(logs, told, scored(logs, told), scored(logs, all_said(logs)))
 
 
 def verbatim(told: dict[str, Any]) -> list[tuple[str, str]]:

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import json
 import sys
 from pathlib import Path
 
 from soak.report import Report
-from soak.trial import all_said, by_log, scored, verbatim
+from soak.trial import tried_again
 from soak.twenty import TWENTY
 
 NAME = "twenty_logs"
@@ -37,21 +36,15 @@ FIRST = Path(__file__).resolve().parent.parent / "twenty_first.json"
 
 def run() -> Report:
     """Run the proof."""
-    first = json.loads(FIRST.read_text(encoding="utf-8"))
-    before, now = scored(TWENTY, first), scored(TWENTY, all_said(TWENTY))
-    troubles = sum(len(tried.told_by) for tried in TWENTY)
-    rows = [
-        ("told in the first run, of all faults", f"{before.told} of {troubles}; false findings {before.false}"),
-        ("told now, no blind test any more", f"{now.told} of {troubles}; false findings {now.false}"),
-    ]
+    trial = tried_again(TWENTY, FIRST)
     return Report(
         title="What a log review says of twenty logs that no detector was made for",
         statement="The first run stands as it came. The review as it is now tells no fewer of the faults of these "
         "twenty logs, and no more that is false.",
         method=METHOD,
-        numbers=(*rows, *by_log(TWENTY, before, now), *verbatim(first)),
+        numbers=trial.numbers,
         seeds=tuple(tried.log.plan.seed for tried in TWENTY),
-        holds=now.told >= before.told and now.false <= before.false,
+        holds=trial.now.told >= trial.before.told and trial.now.false <= trial.before.false,
     )
 
 
