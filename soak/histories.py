@@ -8,166 +8,42 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Sequence
-from dataclasses import dataclass
-from datetime import UTC, datetime
 from pathlib import Path
 
-from onedatum.case.reading import read_case_text
 from onedatum.foundation.errors import OutputError
-from onedatum.foundation.moments import DAY_s, HOUR_s
-from onedatum.simulate.history import Hands, History, Life, Plan, Reading, Record, Trouble, history, written
-from onedatum.study.study import study
-
-EXAMPLES = Path(__file__).resolve().parents[1] / "examples"
-MINUTE_s = 60.0
-PER_HOUR = 1.0 / HOUR_s
-BARE_IN_OIL = (
-    ("rod: coated all over", "rod: bare"),
-    ("conductivity: {value: 20 S/m", "conductivity: {value: 1e-9 S/m"),
-    ("permittivity: {value: 30,", "permittivity: {value: 2.3,"),
-    ("density: 1525.3 kg/m3", "density: 905 kg/m3"),
-    ("# 50 % by mass of sodium hydroxide", "# an oil that does not conduct"),
+from onedatum.foundation.moments import HOUR_s
+from onedatum.simulate.history import Hands, Plan, Reading, Record, Trouble, written
+from soak.works import (
+    AMINE,
+    BARE_IN_OIL,
+    CAUSTIC,
+    GAS_OIL,
+    GLYCOL,
+    LYING,
+    ONE_TAP,
+    PER_HOUR,
+    RECEIVER,
+    SOLVENT,
+    Log,
+    MINUTE_s,
+    at,
+    days,
+    made,
 )
-"""The probe of the caustic tank without its coating, in an oil."""
-ONE_TAP = (
-    ("  taps_apart: 100 in\n", ""),
-    ("  high_side: lower tap\n", ""),
-    ("difference between two taps", "one tap, against the atmosphere"),
-    ("principle: differential pressure", "principle: hydrostatic pressure"),
-)
-"""The wet leg and its tap left out."""
-
-
-@dataclass(frozen=True)
-class Log:
-    """One log: its case, with lines put for others, and its plan."""
-
-    name: str
-    case: str
-    plan: Plan
-    changes: tuple[tuple[str, str], ...] = ()
-
-    @property
-    def case_text(self) -> str:
-        """The case file."""
-        text = (EXAMPLES / f"{self.case}.yaml").read_text(encoding="utf-8")
-        if self.changes == ONE_TAP:
-            text = text[: text.index("  upper_leg:")] + text[text.index("  unit: inH2O") :]
-        for old, new in self.changes:
-            if old not in text:
-                raise ValueError(f"{self.case}.yaml must have a line with {old!r}; got none.")
-            text = text.replace(old, new)
-        return text
-
-
-RECEIVER = Life(
-    start_m=1.1,
-    low_m=0.35,
-    high_m=2.6,
-    in_m3=(0.6, 1.6),
-    out_m3=(1.0, 3.8),
-    in_m3_per_s=(0.7 * PER_HOUR, 1.6 * PER_HOUR),
-    out_m3_per_s=(4.0 * PER_HOUR, 7.0 * PER_HOUR),
-    pause_s=(0.5 * HOUR_s, 30.0 * HOUR_s),
-    season_K=4.0,
-)
-CAUSTIC = Life(
-    start_m=1.4,
-    low_m=0.3,
-    high_m=2.15,
-    in_m3=(4.0, 7.0),
-    out_m3=(0.2, 0.9),
-    in_m3_per_s=(9.0 * PER_HOUR, 12.0 * PER_HOUR),
-    out_m3_per_s=(0.5 * PER_HOUR, 1.5 * PER_HOUR),
-    pause_s=(1.0 * HOUR_s, 12.0 * HOUR_s),
-    season_K=3.0,
-    day_K=0.5,
-)
-GAS_OIL = Life(
-    start_m=2.6,
-    low_m=0.5,
-    high_m=3.9,
-    in_m3=(12.0, 28.0),
-    out_m3=(1.5, 9.0),
-    in_m3_per_s=(25.0 * PER_HOUR, 40.0 * PER_HOUR),
-    out_m3_per_s=(8.0 * PER_HOUR, 20.0 * PER_HOUR),
-    pause_s=(2.0 * HOUR_s, 48.0 * HOUR_s),
-    season_K=8.0,
-    day_K=1.5,
-    weather_K=1.2,
-)
-SOLVENT = Life(
-    start_m=1.7,
-    low_m=0.3,
-    high_m=2.7,
-    in_m3=(2.0, 5.0),
-    out_m3=(0.4, 1.8),
-    in_m3_per_s=(6.0 * PER_HOUR, 10.0 * PER_HOUR),
-    out_m3_per_s=(1.0 * PER_HOUR, 3.0 * PER_HOUR),
-    pause_s=(0.5 * HOUR_s, 16.0 * HOUR_s),
-    season_K=6.0,
-    day_K=1.2,
-)
-LYING = Life(
-    start_m=0.9,
-    low_m=0.25,
-    high_m=1.75,
-    in_m3=(2.0, 6.0),
-    out_m3=(2.0, 6.0),
-    in_m3_per_s=(3.0 * PER_HOUR, 6.0 * PER_HOUR),
-    out_m3_per_s=(3.0 * PER_HOUR, 8.0 * PER_HOUR),
-    pause_s=(4.0 * HOUR_s, 72.0 * HOUR_s),
-    season_K=3.0,
-    day_K=0.3,
-)
-GLYCOL = Life(
-    start_m=0.9,
-    low_m=0.3,
-    high_m=1.6,
-    in_m3=(1.0, 4.0),
-    out_m3=(1.0, 4.0),
-    in_m3_per_s=(2.0 * PER_HOUR, 4.0 * PER_HOUR),
-    out_m3_per_s=(2.0 * PER_HOUR, 5.0 * PER_HOUR),
-    pause_s=(1.0 * HOUR_s, 10.0 * HOUR_s),
-    season_K=0.5,
-    day_K=2.0,
-    weather_K=2.0,
-    agitated_s=3.0 * HOUR_s,
-)
-AMINE = Life(
-    start_m=1.2,
-    low_m=0.3,
-    high_m=2.2,
-    in_m3=(2.0, 6.0),
-    out_m3=(1.0, 4.0),
-    in_m3_per_s=(3.0 * PER_HOUR, 6.0 * PER_HOUR),
-    out_m3_per_s=(1.0 * PER_HOUR, 4.0 * PER_HOUR),
-    pause_s=(2.0 * HOUR_s, 24.0 * HOUR_s),
-    section_m2=6.0,
-)
-
-
-def _at(month: int, day: int) -> datetime:
-    return datetime(2026, month, day, tzinfo=UTC)
-
-
-def _days(number: float) -> float:
-    return number * DAY_s
-
 
 HEALTHY = (
-    Log("sound receiver", "spirit_receiver", Plan(9101, _days(30), RECEIVER, _at(4, 7))),
+    Log("sound receiver", "spirit_receiver", Plan(9101, days(30), RECEIVER, at(2026, 4, 7))),
     Log(
         "sound probe by exception",
         "caustic_tank",
         Plan(
             9102,
-            _days(60),
+            days(60),
             CAUSTIC,
-            _at(1, 12),
+            at(2026, 1, 12),
             Reading(sensor_m=0.0012, receiver_A=2e-6, waves_m=0.006, damping_s=3.0),
             Record(60.0, "mm", 1.0, band=4.0, longest_s=2 * HOUR_s, temperature_K=None),
-            Hands(_days(3), dip_m=0.003, meter=0.003),
+            Hands(days(3), dip_m=0.003, meter=0.003),
         ),
     ),
     Log(
@@ -175,26 +51,26 @@ HEALTHY = (
         "lying_spirit_tank",
         Plan(
             9103,
-            _days(45),
+            days(45),
             LYING,
-            _at(9, 28),
+            at(2026, 9, 28),
             record=Record(30.0, "counts", 1.0, clock="legal"),
-            hands=Hands(_days(5)),
+            hands=Hands(days(5)),
         ),
     ),
     Log(
         "sound store in spring",
         "gas_oil_tank",
-        Plan(9104, _days(75), GAS_OIL, _at(3, 9), record=Record(60.0, "%", 0.01, clamped=True)),
+        Plan(9104, days(75), GAS_OIL, at(2026, 3, 9), record=Record(60.0, "%", 0.01, clamped=True)),
     ),
     Log(
         "sound under an agitator",
         "tilted_vessel",
         Plan(
             9105,
-            _days(21),
+            days(21),
             GLYCOL,
-            _at(6, 1),
+            at(2026, 6, 1),
             Reading(sensor_m=0.0005, waves_m=0.012, damping_s=5.0),
             Record(10.0, "mA", 0.004),
         ),
@@ -206,13 +82,13 @@ FAULTY = (
         "solvent_tank",
         Plan(
             9201,
-            _days(30),
+            days(30),
             SOLVENT,
-            _at(5, 4),
+            at(2026, 5, 4),
             record=Record(30.0, "mm", 1.0),
             troubles=(
-                Trouble("stuck", _days(11.4), until_s=_days(11.4) + 9.0 * HOUR_s),
-                Trouble("stuck", _days(23.1), until_s=_days(23.1) + 5.0 * HOUR_s),
+                Trouble("stuck", days(11.4), until_s=days(11.4) + 9.0 * HOUR_s),
+                Trouble("stuck", days(23.1), until_s=days(23.1) + 5.0 * HOUR_s),
             ),
         ),
     ),
@@ -221,12 +97,12 @@ FAULTY = (
         "spirit_receiver",
         Plan(
             9202,
-            _days(70),
+            days(70),
             RECEIVER,
-            _at(2, 2),
+            at(2026, 2, 2),
             record=Record(60.0, "mA", 0.001),
-            hands=Hands(_days(2), dip_m=0.001),
-            troubles=(Trouble("float_mass", _days(18.0), 0.12, grows_s=_days(45.0)),),
+            hands=Hands(days(2), dip_m=0.001),
+            troubles=(Trouble("float_mass", days(18.0), 0.12, grows_s=days(45.0)),),
         ),
     ),
     Log(
@@ -234,11 +110,11 @@ FAULTY = (
         "gas_oil_tank",
         Plan(
             9203,
-            _days(75),
+            days(75),
             GAS_OIL,
-            _at(2, 16),
+            at(2026, 2, 16),
             record=Record(60.0, "mm", 1.0),
-            troubles=(Trouble("leak", _days(27.0), 8e-4 * PER_HOUR),),
+            troubles=(Trouble("leak", days(27.0), 8e-4 * PER_HOUR),),
         ),
     ),
     Log(
@@ -246,13 +122,13 @@ FAULTY = (
         "gas_oil_tank",
         Plan(
             9204,
-            _days(90),
+            days(90),
             GAS_OIL,
-            _at(8, 3),
+            at(2026, 8, 3),
             record=Record(120.0, "%", 0.01),
             troubles=(
-                Trouble("meter_out", _days(30.0), -0.006),
-                Trouble("unbooked", _days(61.0), until_s=_days(62.0)),
+                Trouble("meter_out", days(30.0), -0.006),
+                Trouble("unbooked", days(61.0), until_s=days(62.0)),
             ),
         ),
     ),
@@ -261,13 +137,13 @@ FAULTY = (
         "caustic_tank",
         Plan(
             9205,
-            _days(60),
+            days(60),
             CAUSTIC,
-            _at(9, 7),
+            at(2026, 9, 7),
             Reading(sensor_m=0.001, waves_m=0.005, damping_s=2.0),
             Record(60.0, "mA", 0.004),
-            Hands(_days(3), dip_m=0.003, meter=0.003),
-            (Trouble("film", _days(14.0), 4e-6, until_s=_days(52.0), grows_s=_days(30.0)),),
+            Hands(days(3), dip_m=0.003, meter=0.003),
+            (Trouble("film", days(14.0), 4e-6, until_s=days(52.0), grows_s=days(30.0)),),
         ),
     ),
     Log(
@@ -275,13 +151,13 @@ FAULTY = (
         "spirit_receiver",
         Plan(
             9206,
-            _days(21),
+            days(21),
             RECEIVER,
-            _at(11, 2),
+            at(2026, 11, 2),
             record=Record(10.0, "mA", 0.001),
             troubles=(
-                Trouble("contact", _days(7.0), 0.002, until_s=_days(16.3)),
-                Trouble("break", _days(16.3), until_s=_days(16.3) + 25.0 * MINUTE_s),
+                Trouble("contact", days(7.0), 0.002, until_s=days(16.3)),
+                Trouble("break", days(16.3), until_s=days(16.3) + 25.0 * MINUTE_s),
             ),
         ),
     ),
@@ -290,11 +166,11 @@ FAULTY = (
         "spirit_receiver_isolator",
         Plan(
             9207,
-            _days(40),
+            days(40),
             RECEIVER,
-            _at(6, 15),
+            at(2026, 6, 15),
             record=Record(60.0, "mm", 1.0, clamped=True),
-            troubles=(Trouble("upper", _days(16.4), 0.015),),
+            troubles=(Trouble("upper", days(16.4), 0.015),),
         ),
     ),
     Log(
@@ -302,14 +178,14 @@ FAULTY = (
         "lying_spirit_tank",
         Plan(
             9208,
-            _days(80),
+            days(80),
             LYING,
-            _at(3, 30),
+            at(2026, 3, 30),
             record=Record(120.0, "mA", 0.002),
-            hands=Hands(_days(2)),
+            hands=Hands(days(2)),
             troubles=(
-                Trouble("zero", _days(20.0), 40e-6, grows_s=_days(60.0)),
-                Trouble("datum", _days(44.0), -0.006),
+                Trouble("zero", days(20.0), 40e-6, grows_s=days(60.0)),
+                Trouble("datum", days(44.0), -0.006),
             ),
         ),
     ),
@@ -318,13 +194,13 @@ FAULTY = (
         "wet_leg_tank",
         Plan(
             9209,
-            _days(45),
+            days(45),
             AMINE,
-            _at(4, 20),
+            at(2026, 4, 20),
             Reading(sensor_m=0.001, waves_m=0.004),
             Record(60.0, "mm", 1.0),
-            Hands(_days(1.5), dip_m=0.002),
-            (Trouble("density", _days(19.0), 0.004),),
+            Hands(days(1.5), dip_m=0.002),
+            (Trouble("density", days(19.0), 0.004),),
         ),
         ONE_TAP,
     ),
@@ -333,13 +209,13 @@ FAULTY = (
         "caustic_tank",
         Plan(
             9210,
-            _days(50),
+            days(50),
             CAUSTIC,
-            _at(5, 11),
+            at(2026, 5, 11),
             Reading(sensor_m=0.0015, waves_m=0.004),
             Record(60.0, "%", 0.05, clamped=True),
-            Hands(_days(2), dip_m=0.002),
-            (Trouble("permittivity", _days(22.0), -0.005),),
+            Hands(days(2), dip_m=0.002),
+            (Trouble("permittivity", days(22.0), -0.005),),
         ),
         BARE_IN_OIL,
     ),
@@ -348,13 +224,13 @@ FAULTY = (
         "spirit_receiver",
         Plan(
             9211,
-            _days(6),
+            days(6),
             RECEIVER,
-            _at(10, 5),
+            at(2026, 10, 5),
             Reading(sensor_m=0.0005),
             Record(1.0, "mA", 0.001),
-            Hands(_days(1)),
-            (Trouble("hum", _days(2.6), 12e-6),),
+            Hands(days(1)),
+            (Trouble("hum", days(2.6), 12e-6),),
         ),
     ),
     Log(
@@ -362,12 +238,12 @@ FAULTY = (
         "caustic_tank",
         Plan(
             9212,
-            _days(45),
+            days(45),
             CAUSTIC,
-            _at(7, 6),
+            at(2026, 7, 6),
             Reading(sensor_m=0.001, waves_m=0.005),
             Record(60.0, "mA", 0.004),
-            troubles=(Trouble("load", _days(10.0), 450.0, grows_s=_days(25.0)),),
+            troubles=(Trouble("load", days(10.0), 450.0, grows_s=days(25.0)),),
         ),
     ),
     Log(
@@ -375,13 +251,13 @@ FAULTY = (
         "lying_spirit_tank",
         Plan(
             9213,
-            _days(60),
+            days(60),
             LYING,
-            _at(5, 18),
+            at(2026, 5, 18),
             record=Record(30.0, "mm", 1.0, clock="utc"),
             troubles=(
-                Trouble("clock_drift", _days(5.0), -6e-5),
-                Trouble("clock_jump", _days(38.0), 9.0 * MINUTE_s),
+                Trouble("clock_drift", days(5.0), -6e-5),
+                Trouble("clock_jump", days(38.0), 9.0 * MINUTE_s),
             ),
         ),
     ),
@@ -390,15 +266,15 @@ FAULTY = (
         "gas_oil_tank",
         Plan(
             9214,
-            _days(50),
+            days(50),
             GAS_OIL,
-            _at(3, 2),
+            at(2026, 3, 2),
             Reading(sensor_m=0.0008),
             Record(60.0, "mm", 0.1, clock="utc"),
             troubles=(
                 Trouble("daylight", 0.0),
-                Trouble("noise", _days(24.0), 1.5, grows_s=_days(12.0)),
-                Trouble("spikes", _days(31.0), 150e-6),
+                Trouble("noise", days(24.0), 1.5, grows_s=days(12.0)),
+                Trouble("spikes", days(31.0), 150e-6),
             ),
         ),
     ),
@@ -407,25 +283,20 @@ FAULTY = (
         "tilted_vessel",
         Plan(
             9215,
-            _days(28),
+            days(28),
             GLYCOL,
-            _at(8, 10),
+            at(2026, 8, 10),
             Reading(sensor_m=0.0005, waves_m=0.012, damping_s=5.0),
             Record(30.0, "mA", 0.001),
             troubles=(
-                Trouble("frozen", _days(9.6), until_s=_days(9.6) + 3.0 * HOUR_s),
-                Trouble("gap", _days(13.2), until_s=_days(13.2) + 7.0 * HOUR_s),
-                Trouble("damping", _days(17.0), 180.0),
+                Trouble("frozen", days(9.6), until_s=days(9.6) + 3.0 * HOUR_s),
+                Trouble("gap", days(13.2), until_s=days(13.2) + 7.0 * HOUR_s),
+                Trouble("damping", days(17.0), 180.0),
             ),
         ),
     ),
 )
 LOGS = (*HEALTHY, *FAULTY)
-
-
-def made(log: Log) -> History:
-    """The history of a log."""
-    return history(study(read_case_text(log.case_text, f"{log.case}.yaml", EXAMPLES)), log.plan)
 
 
 def main(words: Sequence[str]) -> int:

@@ -7,71 +7,37 @@ Sizes, samplings and moments are what a works would meet; none of them is to be 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from datetime import UTC, datetime
-
-from onedatum.foundation.moments import DAY_s, HOUR_s
-from onedatum.simulate.history import Hands, Life, Plan, Reading, Record, Trouble
-from soak.histories import AMINE, CAUSTIC, GAS_OIL, GLYCOL, LYING, PER_HOUR, RECEIVER, SOLVENT, Log
-
-MINUTE_s = 60.0
-LITRES_A_DAY = 1e-3 / DAY_s
-
-SETTLING = Life(
-    start_m=1.3,
-    low_m=0.9,
-    high_m=2.2,
-    in_m3=(0.5, 1.5),
-    out_m3=(0.5, 2.5),
-    in_m3_per_s=(1.0 * PER_HOUR, 3.0 * PER_HOUR),
-    out_m3_per_s=(2.0 * PER_HOUR, 6.0 * PER_HOUR),
-    pause_s=(1.0 * HOUR_s, 20.0 * HOUR_s),
-    season_K=4.0,
+from onedatum.foundation.moments import HOUR_s
+from onedatum.simulate.history import Hands, Plan, Reading, Record, Trouble
+from soak.works import (
+    AMINE,
+    CAUSTIC,
+    CURRENT,
+    DRUM,
+    GAS_OIL,
+    GLYCOL,
+    LITRES_A_DAY,
+    LYING,
+    OFFSET,
+    RECEIVER,
+    SCATTER,
+    SETTLING,
+    SLOPE,
+    SOLVENT,
+    STUCK,
+    Log,
+    MINUTE_s,
+    Tried,
+    at,
+    days,
 )
-DRUM = Life(
-    start_m=0.35,
-    low_m=0.22,
-    high_m=0.46,
-    in_m3=(0.1, 0.5),
-    out_m3=(0.1, 0.5),
-    in_m3_per_s=(2.0 * PER_HOUR, 6.0 * PER_HOUR),
-    out_m3_per_s=(2.0 * PER_HOUR, 6.0 * PER_HOUR),
-    pause_s=(2.0 * MINUTE_s, 40.0 * MINUTE_s),
-    season_K=0.0,
-    day_K=0.2,
-    weather_K=0.5,
-    section_m2=4.0,
-)
-
-
-@dataclass(frozen=True)
-class Tried:
-    """A log, and for each of its troubles the signatures that tell it rightly; none for a sound one."""
-
-    log: Log
-    told_by: tuple[tuple[str, ...], ...] = ()
-
-
-def _at(month: int, day: int) -> datetime:
-    return datetime(2027, month, day, tzinfo=UTC)
-
-
-def _days(number: float) -> float:
-    return number * DAY_s
-
-
-STUCK = ("stuck",)
-OFFSET = ("step_against_dips", "bias", "drift")
-SLOPE = ("gain", "step_against_dips", "drift")
-SCATTER = ("noise_down",)
-CURRENT = ("wire_break", "failure_current")
 
 SOUND = (
     Tried(
         Log(
             "a day tank at ten seconds",
             "solvent_tank",
-            Plan(77101, _days(12), SOLVENT, _at(2, 8), record=Record(10.0, "mm", 1.0), hands=Hands(_days(1))),
+            Plan(77101, days(12), SOLVENT, at(2027, 2, 8), record=Record(10.0, "mm", 1.0), hands=Hands(days(1))),
         )
     ),
     Tried(
@@ -80,12 +46,12 @@ SOUND = (
             "oil_over_water",
             Plan(
                 77102,
-                _days(120),
+                days(120),
                 SETTLING,
-                _at(5, 3),
+                at(2027, 5, 3),
                 Reading(sensor_m=0.0006, waves_m=0.004),
                 Record(300.0, "%", 0.1, clamped=True),
-                Hands(_days(7), dip_m=0.003, meter=0.002),
+                Hands(days(7), dip_m=0.003, meter=0.002),
             ),
         )
     ),
@@ -95,11 +61,11 @@ SOUND = (
             "spirit_receiver",
             Plan(
                 77103,
-                _days(35),
+                days(35),
                 RECEIVER,
-                _at(3, 8),
+                at(2027, 3, 8),
                 record=Record(30.0, "counts", 1.0, clock="legal", temperature_K=None),
-                hands=Hands(_days(1), dip_m=0.0025),
+                hands=Hands(days(1), dip_m=0.0025),
             ),
         )
     ),
@@ -107,7 +73,7 @@ SOUND = (
         Log(
             "a store for a year at a quarter of an hour",
             "gas_oil_tank",
-            Plan(77104, _days(365), GAS_OIL, _at(1, 4), record=Record(900.0, "mm", 1.0), hands=Hands(_days(7))),
+            Plan(77104, days(365), GAS_OIL, at(2027, 1, 4), record=Record(900.0, "mm", 1.0), hands=Hands(days(7))),
         )
     ),
     Tried(
@@ -116,12 +82,12 @@ SOUND = (
             "steam_drum",
             Plan(
                 77105,
-                _days(10),
+                days(10),
                 DRUM,
-                _at(6, 6),
+                at(2027, 6, 6),
                 Reading(sensor_m=0.001, waves_m=0.008, damping_s=4.0),
                 Record(10.0, "mA", 0.002),
-                Hands(_days(400)),
+                Hands(days(400)),
             ),
         )
     ),
@@ -133,13 +99,13 @@ ONE_FAULT = (
             "solvent_tank",
             Plan(
                 77201,
-                _days(20),
+                days(20),
                 SOLVENT,
-                _at(4, 11),
+                at(2027, 4, 11),
                 record=Record(60.0, "mA", 0.002),
                 troubles=(
-                    Trouble("stuck", _days(6.2), until_s=_days(6.2) + 14.0 * HOUR_s),
-                    Trouble("stuck", _days(14.5), until_s=_days(14.5) + 3.0 * HOUR_s),
+                    Trouble("stuck", days(6.2), until_s=days(6.2) + 14.0 * HOUR_s),
+                    Trouble("stuck", days(14.5), until_s=days(14.5) + 3.0 * HOUR_s),
                 ),
             ),
         ),
@@ -151,12 +117,12 @@ ONE_FAULT = (
             "solvent_tank",
             Plan(
                 77202,
-                _days(150),
+                days(150),
                 SOLVENT,
-                _at(1, 18),
+                at(2027, 1, 18),
                 record=Record(300.0, "mm", 1.0),
-                hands=Hands(_days(3), dip_m=0.003),
-                troubles=(Trouble("zero", _days(30.0), 60e-6, grows_s=_days(90.0)),),
+                hands=Hands(days(3), dip_m=0.003),
+                troubles=(Trouble("zero", days(30.0), 60e-6, grows_s=days(90.0)),),
             ),
         ),
         (("drift", "step_against_dips"),),
@@ -167,11 +133,11 @@ ONE_FAULT = (
             "lying_spirit_tank",
             Plan(
                 77203,
-                _days(60),
+                days(60),
                 LYING,
-                _at(7, 5),
+                at(2027, 7, 5),
                 record=Record(120.0, "mm", 1.0),
-                troubles=(Trouble("leak", _days(25.0), 25.0 * LITRES_A_DAY),),
+                troubles=(Trouble("leak", days(25.0), 25.0 * LITRES_A_DAY),),
             ),
         ),
         (("leak", "loss_at_rest"),),
@@ -182,13 +148,13 @@ ONE_FAULT = (
             "caustic_tank",
             Plan(
                 77204,
-                _days(60),
+                days(60),
                 CAUSTIC,
-                _at(9, 19),
+                at(2027, 9, 19),
                 Reading(sensor_m=0.001, waves_m=0.005, damping_s=2.0),
                 Record(60.0, "mm", 1.0),
-                Hands(_days(2), dip_m=0.002),
-                (Trouble("meter_in", _days(20.0), 0.012),),
+                Hands(days(2), dip_m=0.002),
+                (Trouble("meter_in", days(20.0), 0.012),),
             ),
         ),
         (("meter",),),
@@ -199,13 +165,13 @@ ONE_FAULT = (
             "caustic_tank",
             Plan(
                 77205,
-                _days(55),
+                days(55),
                 CAUSTIC,
-                _at(3, 1),
+                at(2027, 3, 1),
                 Reading(sensor_m=0.001, waves_m=0.004, damping_s=2.0),
                 Record(60.0, "%", 0.05),
-                Hands(_days(1), dip_m=0.002),
-                (Trouble("film", _days(10.0), 6e-6, until_s=_days(40.0), grows_s=_days(20.0)),),
+                Hands(days(1), dip_m=0.002),
+                (Trouble("film", days(10.0), 6e-6, until_s=days(40.0), grows_s=days(20.0)),),
             ),
         ),
         (("film",),),
@@ -216,11 +182,11 @@ ONE_FAULT = (
             "gas_oil_tank",
             Plan(
                 77206,
-                _days(25),
+                days(25),
                 GAS_OIL,
-                _at(10, 10),
+                at(2027, 10, 10),
                 record=Record(30.0, "mA", 0.001),
-                troubles=(Trouble("contact", _days(9.5), 0.0005, until_s=_days(20.0)),),
+                troubles=(Trouble("contact", days(9.5), 0.0005, until_s=days(20.0)),),
             ),
         ),
         (CURRENT,),
@@ -231,13 +197,13 @@ ONE_FAULT = (
             "tilted_vessel",
             Plan(
                 77207,
-                _days(30),
+                days(30),
                 GLYCOL,
-                _at(5, 17),
+                at(2027, 5, 17),
                 Reading(sensor_m=0.0005, waves_m=0.01, damping_s=5.0),
                 Record(60.0, "mA", 0.001),
-                Hands(_days(1), dip_m=0.002),
-                (Trouble("gain", _days(10.0), 0.006),),
+                Hands(days(1), dip_m=0.002),
+                (Trouble("gain", days(10.0), 0.006),),
             ),
         ),
         (SLOPE,),
@@ -248,11 +214,11 @@ ONE_FAULT = (
             "gas_oil_tank",
             Plan(
                 77208,
-                _days(50),
+                days(50),
                 GAS_OIL,
-                _at(8, 22),
+                at(2027, 8, 22),
                 record=Record(60.0, "%", 0.05, clamped=True),
-                troubles=(Trouble("load", _days(10.0), 600.0, grows_s=_days(30.0)),),
+                troubles=(Trouble("load", days(10.0), 600.0, grows_s=days(30.0)),),
             ),
         ),
         (("saturation",),),
@@ -263,11 +229,11 @@ ONE_FAULT = (
             "solvent_tank",
             Plan(
                 77209,
-                _days(120),
+                days(120),
                 SOLVENT,
-                _at(4, 18),
+                at(2027, 4, 18),
                 record=Record(300.0, "mm", 1.0, clock="utc"),
-                troubles=(Trouble("clock_drift", _days(2.0), -2e-4),),
+                troubles=(Trouble("clock_drift", days(2.0), -2e-4),),
             ),
         ),
         (("clock_lag",),),
@@ -278,13 +244,13 @@ ONE_FAULT = (
             "oil_over_water",
             Plan(
                 77210,
-                _days(90),
+                days(90),
                 SETTLING,
-                _at(2, 14),
+                at(2027, 2, 14),
                 Reading(sensor_m=0.0006, waves_m=0.004),
                 Record(120.0, "mm", 0.5),
-                Hands(_days(2), dip_m=0.002),
-                (Trouble("float_mass", _days(20.0), 0.08, grows_s=_days(60.0)),),
+                Hands(days(2), dip_m=0.002),
+                (Trouble("float_mass", days(20.0), 0.08, grows_s=days(60.0)),),
             ),
         ),
         (("sinking", "drift"),),
@@ -297,13 +263,13 @@ TWO_FAULTS = (
             "gas_oil_tank",
             Plan(
                 77301,
-                _days(60),
+                days(60),
                 GAS_OIL,
-                _at(6, 27),
+                at(2027, 6, 27),
                 record=Record(60.0, "mm", 1.0, clock="utc"),
                 troubles=(
-                    Trouble("unbooked", _days(12.0), until_s=_days(13.5)),
-                    Trouble("clock_jump", _days(35.0), 25.0 * MINUTE_s),
+                    Trouble("unbooked", days(12.0), until_s=days(13.5)),
+                    Trouble("clock_jump", days(35.0), 25.0 * MINUTE_s),
                 ),
             ),
         ),
@@ -315,15 +281,15 @@ TWO_FAULTS = (
             "wet_leg_tank",
             Plan(
                 77302,
-                _days(70),
+                days(70),
                 AMINE,
-                _at(1, 25),
+                at(2027, 1, 25),
                 Reading(sensor_m=0.001, waves_m=0.004),
                 Record(60.0, "mm", 1.0),
-                Hands(_days(1.5), dip_m=0.002),
+                Hands(days(1.5), dip_m=0.002),
                 (
-                    Trouble("receiver", _days(15.0), 0.006),
-                    Trouble("leg", _days(40.0), 0.06, grows_s=_days(20.0)),
+                    Trouble("receiver", days(15.0), 0.006),
+                    Trouble("leg", days(40.0), 0.06, grows_s=days(20.0)),
                 ),
             ),
         ),
@@ -335,13 +301,13 @@ TWO_FAULTS = (
             "spirit_receiver_isolator",
             Plan(
                 77303,
-                _days(9),
+                days(9),
                 RECEIVER,
-                _at(11, 7),
+                at(2027, 11, 7),
                 Reading(sensor_m=0.0005),
                 Record(5.0, "mA", 0.001),
-                Hands(_days(1)),
-                (Trouble("hum", _days(3.0), 20e-6), Trouble("spikes", _days(5.5), 120e-6)),
+                Hands(days(1)),
+                (Trouble("hum", days(3.0), 20e-6), Trouble("spikes", days(5.5), 120e-6)),
             ),
         ),
         (("hum", "noise_up"), ("spikes",)),
@@ -352,14 +318,14 @@ TWO_FAULTS = (
             "spirit_receiver",
             Plan(
                 77304,
-                _days(20),
+                days(20),
                 RECEIVER,
-                _at(9, 5),
+                at(2027, 9, 5),
                 Reading(sensor_m=0.0006),
                 Record(10.0, "mA", 0.001),
                 troubles=(
-                    Trouble("damping", _days(9.0), 60.0),
-                    Trouble("gap", _days(14.0), until_s=_days(14.0) + 9.0 * HOUR_s),
+                    Trouble("damping", days(9.0), 60.0),
+                    Trouble("gap", days(14.0), until_s=days(14.0) + 9.0 * HOUR_s),
                 ),
             ),
         ),
@@ -371,14 +337,14 @@ TWO_FAULTS = (
             "oil_over_water",
             Plan(
                 77305,
-                _days(15),
+                days(15),
                 SETTLING,
-                _at(10, 24),
+                at(2027, 10, 24),
                 Reading(sensor_m=0.0006, waves_m=0.004),
                 Record(10.0, "mA", 0.001),
                 troubles=(
-                    Trouble("frozen", _days(5.4), until_s=_days(5.4) + 40.0 * MINUTE_s),
-                    Trouble("break", _days(11.7), until_s=_days(11.7) + 3.0 * MINUTE_s),
+                    Trouble("frozen", days(5.4), until_s=days(5.4) + 40.0 * MINUTE_s),
+                    Trouble("break", days(11.7), until_s=days(11.7) + 3.0 * MINUTE_s),
                 ),
             ),
         ),

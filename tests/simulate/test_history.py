@@ -26,11 +26,9 @@ from onedatum.simulate.history import (
     Record,
     Trouble,
     history,
-    troubles_of,
     written,
 )
 from onedatum.simulate.history.writing import log_text
-from soak.histories import FAULTY, HEALTHY, LOGS, made
 from tests.simulate.instruments import FLOAT, LEGS, PROBE, instrument, studied
 
 Where = NDArray[np.bool_]
@@ -486,21 +484,3 @@ def test_a_plan_that_cannot_be_is_refused(change: dict[str, object], words: str)
 def test_a_case_without_a_vessel_needs_a_section() -> None:
     with pytest.raises(QuantityError, match="a section of the vessel"):
         history(studied(LEGS), replace(QUIET, life=replace(LIFE, high_m=2.2)))
-
-
-# ---------------------------------------------------------------- the twenty
-
-
-def test_the_twenty_logs_are_of_known_faults_and_five_are_sound() -> None:
-    assert len({log.name for log in LOGS}) == 20 and [len(log.plan.troubles) for log in HEALTHY] == [0] * 5
-    assert min(len(log.plan.troubles) for log in FAULTY) >= 1
-    assert len({log.plan.seed for log in LOGS}) == 20
-    assert sum(len({each.kind for each in log.plan.troubles}) > 1 for log in FAULTY) >= 5
-    own = set(troubles_of(instrument(FLOAT))) | {"film", "permittivity"}
-    assert {each.kind for log in FAULTY for each in log.plan.troubles} <= own
-
-
-def test_an_altered_case_of_the_twenty_can_be_made() -> None:
-    for log in (log for log in LOGS if log.changes):
-        found = made(replace(log, plan=replace(log.plan, record=Record(3600.0))))
-        assert len(found.tank.moves) > 20 and found.received_A.min() >= 0.0038

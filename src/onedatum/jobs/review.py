@@ -13,6 +13,7 @@ import numpy as np
 
 from onedatum.case.reading import Statement
 from onedatum.foundation.errors import Fault, LogError
+from onedatum.foundation.numerics import Reals
 from onedatum.foundation.wording import counted
 from onedatum.jobs.convert.cases import study_of, study_with_level
 from onedatum.logs.converter import Converter
@@ -26,6 +27,8 @@ from onedatum.logs.review.finding import Judged
 from onedatum.logs.review.judge import judge
 from onedatum.logs.review.limits import setting
 from onedatum.logs.review.seen import Pass
+from onedatum.logs.tanks import TankTables
+from onedatum.physics.vessels import Body
 from onedatum.simulate.sensor import CHAMBER, STEM, sensor_of
 from onedatum.study.result import Study
 
@@ -33,6 +36,8 @@ Progress = Callable[[int, float], None]
 Keep = Callable[[Any], None]
 """Takes each converted batch."""
 VOLUME = "volume_m3"
+POINTS = 2001
+"""Of a table worked from the vessel: half a millimetre apart in a tank of a metre."""
 WIDE = 1200
 """Columns of the picture of a whole log."""
 
@@ -108,19 +113,31 @@ def zoomed(asked: Asked, from_us: int, to_us: int, columns: int) -> Columns:
 def tank_of(study: Study, converter: Converter) -> Tank:
     """What a review knows of the case."""
     table = converter.tanks[0]
-    volumes = table.values.get(VOLUME, np.zeros(0))
+    levels, volumes = _volumes(study, table)
     sensor = sensor_of(study)
     kind = sensor.kind if sensor is not None else ""
     return Tank(
         table.tag,
         table.lower_m,
         table.upper_m,
-        np.linspace(table.low_m, table.high_m, len(volumes)) if len(volumes) else np.zeros(0),
+        levels,
         volumes,
         kind in (STEM, CHAMBER),
         "pure_alcohol_m3" in table.values,
         kind,
     )
+
+
+def _volumes(study: Study, table: TankTables) -> tuple[Reals, Reals]:
+    """Levels and volumes: by the table of the conversion; by the vessel where the case asks for no volume."""
+    volumes = table.values.get(VOLUME, np.zeros(0))
+    if len(volumes):
+        return np.linspace(table.low_m, table.high_m, len(volumes)), volumes
+    body = study.vessel.body.whole if study.vessel is not None else None
+    if not isinstance(body, Body):
+        return np.zeros(0), np.zeros(0)
+    levels = np.linspace(float(body.low_m), float(body.high_m), POINTS)
+    return levels, np.asarray(body.volume_below_m3(levels), dtype=np.float64)
 
 
 def _made(asked: Asked) -> tuple[Study, Converter]:

@@ -19,6 +19,8 @@ LEAST_JUMP = 8.0
 """Of a jump that is kept, in standard deviations of single readings, and in steps of the readings."""
 LEAST_OF_SIDES = 4.0
 """Times the change from row to row on either side: a movement has no jump."""
+LEAST_WITHOUT = 0.6
+"""Share of a jump that is still there with either of its two rows passed over; with a spike among them it is not."""
 AT_ONCE = 4096
 GAP = 3.5
 """Of a gap that is kept, in usual times from row to row."""
@@ -131,6 +133,7 @@ class Watched:
             stays = (size * own > 0.0) & (np.abs(size) >= 0.6 * np.abs(own))
             stays &= np.abs(size) <= 1.6 * np.abs(own) + SIDE * moved
             stays &= np.abs(own) > LEAST_OF_SIDES * moved
+            stays &= _without_either(around, own) >= LEAST_WITHOUT * np.abs(own)
             kept = np.flatnonzero(stays).tolist()
             at = [(int(time_us[part[i]]), int(time_us[part[i] + 1])) for i in kept]
             found = zip(at, own[kept].tolist(), moved[kept].tolist(), strict=True)
@@ -140,6 +143,12 @@ class Watched:
 def _moved(level: Reals) -> Reals:
     """By how much levels move from row to row, in the middle of their differences."""
     return np.asarray(np.median(np.abs(np.diff(level, axis=1)), axis=1))
+
+
+def _without_either(around: Reals, own: Reals) -> Reals:
+    """The lesser of the changes over three rows, with the row before the jump passed over and with the row after."""
+    before, after = around[:, SIDE] - around[:, SIDE - 2], around[:, SIDE + 1] - around[:, SIDE - 1]
+    return np.asarray(np.minimum(before * np.sign(own), after * np.sign(own)))
 
 
 def _steep(level: Reals, off: Reals) -> NDArray[np.bool_]:

@@ -87,6 +87,12 @@ class Judged:
         doubts = [each.from_us for each in self.findings if each.kind in CLOCKS]
         return float(min(doubts, default=float("inf")))
 
+    @property
+    def clock_off_us(self) -> int:
+        """By how much a clock in doubt is off at most, as far as it is known."""
+        sizes = [abs(size.value) for each in self.findings if each.kind in CLOCKS for size in each.sizes]
+        return round(max(sizes, default=0.0) * 1e6)
+
     def cannot(self, words: str) -> None:
         """Name what could not be judged, once."""
         if words not in self.unjudged:

@@ -6,7 +6,7 @@ receiver and its record; dips and meters by hand. Each `Trouble` is put in by th
 """
 
 from onedatum.simulate.history.made import History, history
-from onedatum.simulate.history.plan import Hands, Life, Plan, Reading, Record, Trouble
+from onedatum.simulate.history.plan import Hands, Life, Order, Plan, Reading, Record, Trouble
 from onedatum.simulate.history.troubles import trouble_kind, troubles_of
 from onedatum.simulate.history.writing import written
 
@@ -14,6 +14,7 @@ __all__ = [
     "Hands",
     "History",
     "Life",
+    "Order",
     "Plan",
     "Reading",
     "Record",

@@ -48,10 +48,15 @@ def dips(tank: Lived, plan: Plan) -> tuple[Dip, ...]:
         still = np.flatnonzero(rested[first:end] >= hands.rest_s)
         if len(still):
             place = first + int(still[0])
-            level_m = round((float(tank.level_m[place]) + error_m) / DIP_STEP_m) * DIP_STEP_m
+            level_m = float(tank.level_m[place]) + error_m + _misread_m(float(tank.time_s[place]), plan)
+            level_m = round(level_m / DIP_STEP_m) * DIP_STEP_m
             if not found or tank.time_s[place] > found[-1].time_s:
                 found.append(Dip(float(tank.time_s[place]), level_m))
     return tuple(found)
+
+
+def _misread_m(time_s: float, plan: Plan) -> float:
+    return sum(float(size_at(each, np.array([time_s]))[0]) for each in of_kind(plan.troubles, "misread"))
 
 
 def rested_s(tank: Lived) -> Reals:

@@ -128,6 +128,19 @@ class Trouble:
 
 
 @dataclass(frozen=True)
+class Order:
+    """A movement that is planned, such as a wash, a fill for the season or a tank emptied before the works closes."""
+
+    start_s: float
+    """It waits until a batch that is under way has ended."""
+    to_m: float
+    """Where the level ends."""
+    rate_m3_per_s: float
+    rests_s: float = 0.0
+    """So long nothing is moved after it."""
+
+
+@dataclass(frozen=True)
 class Plan:
     """Everything that makes a history of a case."""
 
@@ -139,6 +152,8 @@ class Plan:
     record: Record = Record()
     hands: Hands = Hands()
     troubles: tuple[Trouble, ...] = ()
+    orders: tuple[Order, ...] = ()
+    """By their start."""
 
     @property
     def rows(self) -> int:
@@ -173,6 +188,7 @@ def refuse_plan(plan: Plan) -> None:
             "a record in mm or m", plan.record.unit, "a receiver scaled for another range shows in levels"
         )
     _refuse_life(plan.life)
+    _refuse_orders(plan)
     _refuse_parts(plan)
 
 
@@ -186,6 +202,19 @@ def _refuse_life(life: Life) -> None:
         raise QuantityError(f"{LEAST_s:g} s or more", f"{life.pause_s[0]:g} s", "the shortest pause of life.pause_s")
     if not life.low_m < life.high_m:
         raise QuantityError("a lowest level below the highest", f"{life.low_m:g} m and {life.high_m:g} m")
+
+
+def _refuse_orders(plan: Plan) -> None:
+    last_s = 0.0
+    for each in plan.orders:
+        if not last_s <= each.start_s < plan.duration_s:
+            raise QuantityError(
+                "within the history, each after the last", f"{each.start_s:g} s", "the start of an order"
+            )
+        _above("order.rate_m3_per_s", each.rate_m3_per_s)
+        if not 0.0 <= each.rests_s < inf:
+            raise QuantityError("0 or more", f"{each.rests_s:g}", "order.rests_s is a size")
+        last_s = each.start_s
 
 
 def _refuse_parts(plan: Plan) -> None:

@@ -12,7 +12,7 @@ from onedatum.foundation.errors import QuantityError
 from onedatum.foundation.moments import DAY_s, HOUR_s, YEAR_s
 from onedatum.foundation.numerics import Reals
 from onedatum.simulate.history.liquid import Vessel
-from onedatum.simulate.history.plan import Life, Plan, Trouble
+from onedatum.simulate.history.plan import Life, Order, Plan, Trouble
 from onedatum.simulate.history.troubles import of_kind, size_at
 
 KNOT_s = 900.0
@@ -22,6 +22,8 @@ WARMEST_DAY, WARMEST_HOUR = 200.0, 15.0
 WEATHER_s, WEATHER_STEP_s = 4.0 * DAY_s, 6.0 * HOUR_s
 TURNS = 0.1
 """How often the direction of the batches turns though the next would have fitted; common practice, no source."""
+LEAST_m3 = 1e-3
+"""An order that would move less is carried out already."""
 FREE = 0.02
 """Share of the vessel that stays free for warmth."""
 
@@ -61,7 +63,7 @@ class Lived:
 
 def lived(vessel: Vessel, plan: Plan, warm_K: float) -> Lived:
     """Follow a tank through the plan."""
-    _refuse(vessel, plan.life)
+    _refuse(vessel, plan)
     climate = Climate.of(plan, warm_K)
     follower = _Follower(vessel, plan, climate)
     moves = follower.live()
@@ -123,6 +125,8 @@ class _Follower:
         self.vessel, self.plan, self.climate = vessel, plan, climate
         self.random = np.random.default_rng([plan.seed, 0])
         self.leaks = of_kind(plan.troubles, "leak")
+        self.inflows = of_kind(plan.troubles, "inflow")
+        self.orders = list(plan.orders)
         self.comes_in = bool(self.random.uniform() < 0.5)
         self.heads_m: dict[Trouble, float] = {}
         self.time_s = [0.0]
@@ -131,15 +135,35 @@ class _Follower:
 
     def live(self) -> list[Move]:
         """Batches and pauses until the end, which may cut the last one."""
-        life, moves = self.plan.life, []
-        self._advance(self._pause_s(), 0.0)
+        life = self.plan.life
+        moves = self._rested(self._pause_s())
         while self.time_s[-1] < self.plan.duration_s:
             volume_m3 = self._batch_m3()
             if volume_m3:
                 rates = life.in_m3_per_s if volume_m3 > 0.0 else life.out_m3_per_s
                 moves.append(self._moved(volume_m3, self.random.uniform(*rates)))
-            self._advance(self._pause_s(), 0.0)
+            moves += self._rested(self._pause_s())
         return moves
+
+    def _rested(self, pause_s: float) -> list[Move]:
+        """Rest, but for what is ordered within it."""
+        end_s, moves = self.time_s[-1] + pause_s, []
+        while self.orders and self.orders[0].start_s <= end_s:
+            order = self.orders.pop(0)
+            self._advance(order.start_s - self.time_s[-1], 0.0)
+            moves += self._ordered(order)
+            self._advance(order.rests_s, 0.0)
+            end_s = max(end_s, self.time_s[-1])
+        self._advance(end_s - self.time_s[-1], 0.0)
+        return moves
+
+    def _ordered(self, order: Order) -> list[Move]:
+        warm_K = self._warm_K(self.time_s[-1])
+        wanted_kg = float(self.vessel.mass_kg(order.to_m, warm_K)) - self.mass_kg[-1]
+        volume_m3 = wanted_kg / float(self.vessel.density_kg_per_m3(warm_K))
+        if self.time_s[-1] >= self.plan.duration_s or abs(volume_m3) < LEAST_m3:
+            return []
+        return [self._moved(volume_m3, order.rate_m3_per_s)]
 
     def _moved(self, volume_m3: float, rate_m3_per_s: float) -> Move:
         start_s = self.time_s[-1]
@@ -178,14 +202,22 @@ class _Follower:
         end_s = min(self.time_s[-1] + duration_s, self.plan.duration_s)
         while self.time_s[-1] < end_s:
             at_s = self.time_s[-1]
-            next_s = min([at_s + KNOT_s, end_s, *(each.start_s for each in self.leaks if each.start_s > at_s)])
+            next_s = min([at_s + KNOT_s, end_s, *self._begins_s(at_s)])
             took_s = next_s - at_s
             lost_kg = self._leak_kg_per_s(at_s) * took_s
-            mass_kg = self.mass_kg[-1] + inflow_kg_per_s * took_s
+            mass_kg = self.mass_kg[-1] + (inflow_kg_per_s + self._passed_kg_per_s(at_s)) * took_s
             lost_kg = min(lost_kg, max(mass_kg, 0.0))
             self.time_s.append(next_s)
             self.mass_kg.append(mass_kg - lost_kg)
             self.leaked_kg.append(self.leaked_kg[-1] + lost_kg)
+
+    def _begins_s(self, after_s: float) -> list[float]:
+        return [each.start_s for each in (*self.leaks, *self.inflows) if each.start_s > after_s]
+
+    def _passed_kg_per_s(self, at_s: float) -> float:
+        """What a valve lets in that does not shut: the pressure before it makes the flow, not the level."""
+        flow_m3_per_s = sum(float(size_at(each, np.array([at_s]))[0]) for each in self.inflows)
+        return flow_m3_per_s * float(self.vessel.density_kg_per_m3(self._warm_K(at_s))) if flow_m3_per_s else 0.0
 
     def _leak_kg_per_s(self, at_s: float) -> float:
         """Torricelli's law: the flow through a hole goes with the root of the head above it."""
@@ -204,12 +236,18 @@ class _Follower:
         return float(self.climate.temperature_K(np.array([at_s]))[0])
 
 
-def _refuse(vessel: Vessel, life: Life) -> None:
+def _refuse(vessel: Vessel, plan: Plan) -> None:
+    life, ordered_m = plan.life, [each.to_m for each in plan.orders]
     low_m, high_m = float(vessel.levels_m[0]), float(vessel.levels_m[-1])
     inside = f"from {low_m:g} m to {high_m:g} m"
-    for name, level_m in (("start_m", life.start_m), ("low_m", life.low_m), ("high_m", life.high_m)):
+    for name, level_m in (
+        ("life.start_m", life.start_m),
+        ("life.low_m", life.low_m),
+        ("life.high_m", life.high_m),
+        *(("order.to_m", each_m) for each_m in ordered_m),
+    ):
         if not low_m <= level_m <= high_m:
-            raise QuantityError(inside, f"{level_m:g} m", f"life.{name} lies inside the vessel")
-    most_m = max(life.high_m, life.start_m)
+            raise QuantityError(inside, f"{level_m:g} m", f"{name} lies inside the vessel")
+    most_m = max(life.high_m, life.start_m, *ordered_m)
     if np.interp(most_m, vessel.levels_m, vessel.volumes_m3) > (1.0 - FREE) * vessel.volumes_m3[-1]:
         raise QuantityError("2 % of the vessel left free", f"{most_m:g} m", "a liquid that grows warm needs room")

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from onedatum.foundation.errors import QuantityError
 from onedatum.foundation.numerics import Reals
-from onedatum.simulate.faults import FROZEN, KINDS, SATURATED, Kind
+from onedatum.simulate.faults import FROZEN, KINDS, OFFSET, SATURATED, Kind
 from onedatum.simulate.history.plan import Trouble
 from onedatum.simulate.instrument import Instrument
 
@@ -36,6 +36,8 @@ OWN = (
         BALANCE,
         0.0,
     ),
+    Kind("inflow", "a valve into the tank does not shut", "flow", "m3_per_s", BALANCE, 0.0),
+    Kind("misread", "dips are read off or written down wrong", "told too high by", "m", OFFSET),
     Kind("meter_in", "the meter of what comes in is off", "share of the volume", "", BALANCE, -1.0),
     Kind("meter_out", "the meter of what goes out is off", "share of the volume", "", BALANCE, -1.0),
     Kind("unbooked", "movements are not written down", NO_SIZE, "", BALANCE),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
@@ -15,6 +16,7 @@ from onedatum.foundation.wording import about, counted
 from onedatum.logs.review.bench import Bench
 from onedatum.logs.review.beside import Movement
 from onedatum.logs.review.causes import Cause, fitted
+from onedatum.logs.review.detectors.ceiling import at_end
 from onedatum.logs.review.detectors.rests import mean_of, rests_of
 from onedatum.logs.review.finding import FalseAlarms, Finding, Judged, Size, Statistic, by_test
 from onedatum.logs.review.limits import LATE, kinds, setting
@@ -74,7 +76,7 @@ def balance(bench: Bench, judged: Judged) -> None:
         return
     if judged.clock_until_us < bench.seen.last_us:
         judged.cannot(f"{LATE}balances are not judged.")
-    found = _balances(bench)
+    found = _balances(bench, _cuts(bench, judged))
     found = found.kept(found.to_us <= judged.clock_until_us)
     if len(found.days) < FEWEST:
         many = counted(len(found.days), "whole balance")
@@ -184,9 +186,21 @@ def _by_rests(bench: Bench, rest: Balances, leak: Lasting, meters: list[str]) ->
     return "time" if abs(fall.value - due) < abs(fall.value) else meters[0]
 
 
-def _balances(bench: Bench) -> Balances:
+def _cuts(bench: Bench, judged: Judged) -> list[int]:
+    """The cuts at which the gauge tells the stock: not those at which its reading stands at an end of the signal."""
+    ends = [each for each in judged.findings if each.kind == "saturation" and each.sizes[0].suffix == "m"]
+    cuts = [at for at in bench.cuts_us if not any(at_end(bench, each, at, bench.level_at(at)) for each in ends)]
+    if len(cuts) < len(bench.cuts_us):
+        judged.notes.append(
+            f"Balances are not cut while the reading stands at the end of the signal: "
+            f"{counted(len(bench.cuts_us) - len(cuts), 'time')} passed over."
+        )
+    return cuts
+
+
+def _balances(bench: Bench, cuts_us: Sequence[int]) -> Balances:
     rows = []
-    for begin, end in pairwise(bench.cuts_us):
+    for begin, end in pairwise(cuts_us):
         before, after = bench.level_at(begin), bench.level_at(end)
         own = [each for each in bench.movements if begin <= each.from_us and each.to_us <= end]
         stock = bench.tank.volume_m3(np.array([before, after])) if np.isfinite(before + after) else np.full(2, np.nan)

@@ -57,6 +57,16 @@ def ended(bench: Bench, unanswered: Sequence[Finding]) -> Finding | None:
     )
 
 
+def at_end(bench: Bench, finding: Finding, at_us: int, level_m: float) -> bool:
+    """Whether a level of a time may stand at the end of the reading that a finding tells: at its lowest or beyond."""
+    if not finding.from_us <= at_us <= finding.to_us:
+        return False
+    span = bench.tank.upper_m - bench.tank.lower_m
+    sign = float(np.sign(span))
+    lowest = min(sign * size.value for size in finding.sizes)
+    return sign * level_m >= lowest - NEAR * abs(span)
+
+
 def _top_m(bench: Bench, each: Finding, sign: float) -> float:
     """The reading nearest the end within a movement; NaN without one."""
     own = _readings(bench, each.from_us, each.to_us, sign)

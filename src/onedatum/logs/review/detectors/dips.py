@@ -93,19 +93,26 @@ def against_dips(bench: Bench, judged: Judged) -> None:
 
 
 def _pairs(bench: Bench, judged: Judged) -> Pairs:
-    rows, without, moving = [], 0, 0
+    rows, without, moving, other = [], 0, 0, 0
     for dip in bench.dips:
         level, slope = bench.level_at(dip.time_us), bench.slope_at(dip.time_us)
         if not np.isfinite(level):
             without += 1
         elif abs(slope) * 60.0 > MOST_MOVING_m:
             moving += 1
+        elif dip.time_us > judged.clock_until_us and not _rests_about(bench, dip.time_us, judged.clock_off_us):
+            other += 1
         else:
             rows.append((float(dip.time_us), level - dip.level_m, dip.level_m, _emptied(bench, dip.time_us)))
     if without:
         judged.notes.append(f"Dips without a level beside them in the log, left out: {without}.")
     if moving:
         judged.notes.append(f"Dips taken while the level moved, left out: {moving}.")
+    if other:
+        judged.notes.append(
+            f"Dips left out, as the clock of the log is in doubt by then and the level moves within what it is off by: "
+            f"{other}."
+        )
     pairs = Pairs(*np.array(rows, dtype=float).reshape(-1, 4).T)
     if len(rows) < FEWEST:
         return pairs
@@ -119,6 +126,14 @@ def _pairs(bench: Bench, judged: Judged) -> Pairs:
     if strange.any():
         judged.findings.append(_far(pairs.kept(strange), len(rows), off[strange], judged.clock_until_us))
     return pairs.kept(~strange)
+
+
+def _rests_about(bench: Bench, at_us: int, off_us: int) -> bool:
+    """Whether the level is the same for so long before and after a time, so that no clock off by that matters."""
+    series = bench.seen.series
+    ends = [(at_us - off_us) // series.length_us, (at_us + off_us) // series.length_us + 1]
+    low, high = np.searchsorted(series.index, ends)
+    return not bool(np.any(bench.moving[low:high]))
 
 
 def _far(far: Pairs, count: int, apart: Reals, clock_until_us: float) -> Finding:

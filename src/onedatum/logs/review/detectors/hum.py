@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from onedatum.foundation.moments import DAY_s
 from onedatum.foundation.numerics import Reals
 from onedatum.logs.review.bench import Bench
 from onedatum.logs.review.finding import Finding, Judged, Size, Statistic, by_test
@@ -29,6 +30,8 @@ QUIET = 4.0
 """Scatter of a stretch over that of its differences: more is a movement."""
 LEAST_OF_GRAIN = 1.0
 """Steps of the readings: what is less the rounding itself makes."""
+DAILY = (1, 2)
+"""Waves in a day that warmth makes in a stretch of a day or more: they are taken off, as they are of losses at rest."""
 LEAST_RATIO = 2.0
 """Power of a line over that around it: a spectrum that only bends stays below."""
 
@@ -85,8 +88,18 @@ def _at_rest(bench: Bench) -> list[tuple[int, Reals]]:
             left = part - np.mean(part)
             left = left - places * float(places @ left) / float(places @ places)
             if 0.0 < float(np.std(left)) < QUIET * noise:
-                found.append((int(time_us[start]), left))
+                found.append((int(time_us[start]), _without_day(left, bench.seen.usual_s)))
     return found
+
+
+def _without_day(level: Reals, sampling_s: float) -> Reals:
+    """Less the wave of the day and that of its half, where the stretch is long enough to show them as lines."""
+    if LENGTH * sampling_s < DAY_s:
+        return level
+    angles = 2.0 * np.pi * sampling_s / DAY_s * np.arange(LENGTH)
+    waves = np.column_stack([wave(times * angles) for times in DAILY for wave in (np.cos, np.sin)])
+    fit, *_ = np.linalg.lstsq(waves, level, rcond=None)
+    return np.asarray(level - waves @ fit)
 
 
 def _mains(frequency_Hz: float, sampling_s: float) -> tuple[str, ...]:

@@ -41,7 +41,7 @@ class Answers:
 
 def lags(bench: Bench, judged: Judged) -> None:
     """A lag that changes on a day or grows; one that is there throughout is looked for elsewhere."""
-    if len(bench.movements) < FEWEST or judged.clock_until_us < bench.seen.last_us:
+    if not bench.tank.has_table or len(bench.movements) < FEWEST or judged.clock_until_us < bench.seen.last_us:
         return
     own = _together(answers(bench))
     if len(own.at_us) < FEWEST:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from onedatum.foundation.moments import YEAR_s
-from onedatum.foundation.wording import about
+from onedatum.foundation.wording import about, counted
 from onedatum.logs.review.bench import Bench
 from onedatum.logs.review.events import Event
 from onedatum.logs.review.finding import FalseAlarms, Finding, Judged, Size, Statistic
@@ -17,6 +17,10 @@ QUICKER = 3.0
 """Times the quickest movement of the log, from one row to the next: what is less could be a short movement."""
 HABIT, MONTH_s = 4.0, 2_629_800.0
 """Jumps that a movement could have made, in a month: more of them are movements."""
+ALONE = 1.5
+"""Times the largest jump of a habit: what is less belongs to it. Movements within a block are quicker than its slope
+tells, so a habit does not end where the slopes say.
+"""
 OF_ITS_SIDES = 6.0
 """Times the usual change from row to row on either side."""
 COARSE_m = 0.05
@@ -31,16 +35,49 @@ def steps(bench: Bench, judged: Judged) -> None:
     least = max(setting("jump_limit") * (noise if np.isfinite(noise) else 0.0), 2.0 * seen.grain_m)
     found = [event for event in seen.jumps if _stands_out(bench, event, least)]
     small = [event for event in found if abs(event.size_m) < quick]
-    if quick > COARSE_m or len(small) > HABIT * (1.0 + seen.span_s / MONTH_s):
+    habit = len(small if bench.has_movements else found) > HABIT * (1.0 + seen.span_s / MONTH_s)
+    unknown = [] if bench.has_movements else _like_movements(bench, found)
+    if quick > COARSE_m or habit:
+        below = _reach_m(found, quick) if habit else quick
         judged.cannot(
             f"The level moves up to {quick / QUICKER * 1e3:.0f} mm from row to row, and short movements are the habit "
-            f"of this log or could be: jumps below {quick * 1e3:.0f} mm cannot be told from movements."
+            f"of this log or could be: jumps below {below * 1e3:.0f} mm cannot be told from movements."
         )
-        found, least = [event for event in found if event not in small], max(least, quick)
+        found, least = [event for event in found if abs(event.size_m) >= below], max(least, below)
+    elif unknown:
+        judged.cannot(
+            f"No movements: {counted(len(unknown), 'jump')} no quicker than {QUICKER:g} times the movements that the "
+            "log shows elsewhere cannot be told from short movements."
+        )
+        found = [event for event in found if event not in unknown]
     for event in sorted(sorted(found, key=lambda each: -abs(each.size_m))[:MOST], key=lambda each: each.at_us):
         judged.findings.append(_finding(bench, event, least))
     if len(found) > MOST:
         judged.notes.append(f"{len(found)} jumps were found; the {MOST} largest are told.")
+
+
+def _reach_m(found: list[Event], quick_m: float) -> float:
+    """How large the jumps of a habit are: from those that movements make on, as long as the next is not far larger."""
+    sizes_m = sorted(abs(event.size_m) for event in found)
+    reach_m = max(quick_m, sizes_m[0])
+    for size_m in sizes_m:
+        if size_m > ALONE * reach_m:
+            break
+        reach_m = max(reach_m, size_m)
+    return ALONE * reach_m if reach_m > quick_m else quick_m
+
+
+def _like_movements(bench: Bench, found: list[Event]) -> list[Event]:
+    """Jumps that a movement of the log could have made, by its slopes outside the blocks of the jumps themselves."""
+    series = bench.seen.series
+    slope = np.abs(series.slope_m_per_s)
+    for event in found:
+        slope[(series.index >= event.at_us // series.length_us) & (series.index <= event.to_us // series.length_us)] = (
+            0.0
+        )
+    slope = slope[np.isfinite(slope) & bench.moving]
+    quickest = float(np.max(slope)) if len(slope) else 0.0
+    return [event for event in found if abs(event.size_m) < QUICKER * quickest * bench.seen.usual_s]
 
 
 def _stands_out(bench: Bench, event: Event, least: float) -> bool:
