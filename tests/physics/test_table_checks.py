@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from hypothesis import assume, given
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from onedatum.foundation.errors import ValidityError
@@ -323,6 +323,7 @@ damages = st.one_of(
 @every_step
 @every_rounding
 @given(share=st.floats(0.0, 1.0), damage=damages)
+@settings(max_examples=settings.default.max_examples // 2)
 def test_one_damaged_number_is_found_at_its_row(
     vessel: str, step_m: float, grain: float, share: float, damage: tuple[str, int, int]
 ) -> None:
