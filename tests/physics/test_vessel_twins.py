@@ -39,6 +39,7 @@ from onedatum.physics.vessels import (
     with_part,
 )
 from tests.closeness import close
+from tests.draws import LONG
 from tests.physics.vessel_draws import cylinders
 from tests.physics.vessel_kinds import CONE, DISHED, FLAT, HEMISPHERE, KLOEPPER, KORBBOGEN
 
@@ -237,7 +238,7 @@ def test_next_to_no_lean_is_none(lean: float, bottom: End) -> None:
 
 @pytest.mark.parametrize(
     ("lean", "bottom"),
-    list(product(LEANS, BOTTOMS) if settings.default.max_examples > 50 else zip(LEANS, cycle(BOTTOMS), strict=False)),
+    list(product(LEANS, BOTTOMS) if LONG else zip(LEANS, cycle(BOTTOMS), strict=False)),
 )
 def test_next_to_no_lean_is_none_by_the_curves(lean: float, bottom: End) -> None:
     """So many levels that curves are kept, which takes long: each lean and each end; in the long profile all pairs."""

@@ -1,0 +1,6 @@
+"""How much is drawn: the long profile of the draws also tries whole what the plain run tries in part."""
+
+from hypothesis import settings
+
+PLAIN = 50
+LONG = settings.default.max_examples > PLAIN
