@@ -3,4 +3,6 @@
 from hypothesis import settings
 
 PLAIN = 50
-LONG = settings.default.max_examples > PLAIN
+DRAWS = settings().max_examples
+"""For a law that does not say otherwise."""
+LONG = DRAWS > PLAIN
