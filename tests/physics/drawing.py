@@ -18,7 +18,7 @@ import numpy as np
 from hypothesis import assume
 from hypothesis import strategies as st
 
-from onedatum.foundation.working import Expression, Interval, Tag
+from onedatum.foundation.working import Expression, Interval, Tag, registry, tag_of
 from tests.physics.wholes import samples_of
 
 Arguments = dict[str, Any]
@@ -68,7 +68,7 @@ def drawn(tag: Tag, pick: Pick, fixed: Mapping[str, Any] | None = None) -> Argum
     values: dict[str, Any] = {}
     waiting = list(tag.symbols)
     while waiting:
-        symbol = next((s for s in waiting if _bounds(tag, s.symbol).issubset(values)), waiting[0])
+        symbol = next((s for s in waiting if _bounds(tag.name, s.symbol).issubset(values)), waiting[0])
         waiting.remove(symbol)
         if symbol.whole is not None:
             samples = samples_of(symbol.parameter, symbol.whole)
@@ -93,10 +93,10 @@ def holds(tag: Tag, values: Mapping[str, Any]) -> bool:
 
 
 @cache
-def _sides(tag: Tag, symbol: str) -> tuple[tuple[ast.cmpop, Expression], ...]:
+def _sides(formula: str, symbol: str) -> tuple[tuple[ast.cmpop, Expression], ...]:
     """The relations that bound a symbol: the sign and the right side, read once for all draws."""
     found = []
-    for requirement in tag.requires:
+    for requirement in tag_of(registry()[formula]).requires:
         match requirement.relation.tree:
             case ast.Compare(left=ast.Name(id=name), ops=[sign], comparators=[right]) if name == symbol:
                 found.append((sign, Expression(ast.unparse(right), requirement.relation.calls)))
@@ -104,15 +104,15 @@ def _sides(tag: Tag, symbol: str) -> tuple[tuple[ast.cmpop, Expression], ...]:
 
 
 @cache
-def _bounds(tag: Tag, symbol: str) -> frozenset[str]:
-    return frozenset(name for _, right in _sides(tag, symbol) for name in right.names)
+def _bounds(formula: str, symbol: str) -> frozenset[str]:
+    return frozenset(name for _, right in _sides(formula, symbol) for name in right.names)
 
 
 def _left(tag: Tag, symbol: str, interval: Interval | None, values: Mapping[str, Any]) -> Interval | None:
     """What the relations leave of an interval, None if nothing."""
     if interval is None:
         raise AssertionError(f"{tag.name}: {symbol} has no interval")
-    for sign, right in _sides(tag, symbol):
+    for sign, right in _sides(tag.name, symbol):
         if not set(right.names) <= set(values):
             continue
         with np.errstate(invalid="ignore"):
