@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import cycle, product
 from pathlib import Path
 
 import pytest
@@ -14,6 +15,7 @@ from onedatum.case.skeleton import skeleton
 from onedatum.foundation.units import read_quantity
 from onedatum.study.study import study
 from tests.closeness import close, exact
+from tests.draws import LONG
 from tests.study.variants import EXAMPLES, WITH_BARRIER, statement_with, text_with
 
 ROOT_THREE = 1.7320508075688772
@@ -275,10 +277,22 @@ HOSTILE = (
 )
 
 
-@pytest.mark.parametrize("value", HOSTILE, ids=repr)
-@pytest.mark.parametrize("path", ["vessel.inside_diameter", "medium.kind", "tag", "overfill.foam"])
+LEAVES = ("vessel.inside_diameter", "medium.kind", "tag", "overfill.foam")
+EACH = list(product(LEAVES, HOSTILE)) if LONG else list(zip(cycle(LEAVES), HOSTILE, strict=False))
+"""In the plain run each text in one leaf, in turn."""
+
+
+@pytest.mark.parametrize(("path", "value"), EACH, ids=repr)
 def test_hostile_text_in_a_leaf_never_breaks_reading_or_study(path: str, value: str) -> None:
     study(read_case_text(with_leaf(path, value)))
+
+
+@pytest.mark.parametrize("value", HOSTILE, ids=repr)
+def test_the_same_in_leaves_of_every_kind_at_once(value: str) -> None:
+    text = skeleton()
+    for path in LEAVES:
+        text = with_leaf(path, value, text)
+    study(read_case_text(text))
 
 
 @given(st.text(max_size=200))

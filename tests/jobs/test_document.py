@@ -93,15 +93,25 @@ def test_a_tag_that_no_font_holds_does_not_break_the_papers(tmp_path: Path) -> N
 @pytest.mark.parametrize(
     "changes",
     [
-        (("inside_diameter: 1600 mm", "inside_diameter: unknown"), ("tag: LT-201", "tag: '#evil[] <x> $ \\ @ *'")),
-        (("{value: 1850 mm, within: 0.5 mm}", "unknown"), ("kind: ethanol-water", "kind: water")),
-        (("mass: 72.0 g", "mass: 120 g"),),
-        (("20 mA: 2800 mm", "20 mA: 100 mm"),),
-        (("knuckle_radius: 160 mm", "knuckle_radius: 1700 mm"),),
-        (("4 mA: 100 mm", "4 mA: 2800 mm"), ("20 mA: 2800 mm", "20 mA: 100 mm")),
+        (
+            ("inside_diameter: 1600 mm", "inside_diameter: unknown"),
+            ("tag: LT-201", "tag: '#evil[] <x> $ \\ @ *'"),
+            ("mass: 72.0 g", "mass: 120 g"),
+        ),
+        (
+            ("{value: 1850 mm, within: 0.5 mm}", "unknown"),
+            ("kind: ethanol-water", "kind: water"),
+            ("20 mA: 2800 mm", "20 mA: 100 mm"),
+        ),
+        (
+            ("knuckle_radius: 160 mm", "knuckle_radius: 1700 mm"),
+            ("4 mA: 100 mm", "4 mA: 2800 mm"),
+            ("20 mA: 2800 mm", "20 mA: 100 mm"),
+        ),
     ],
 )
 def test_papers_are_written_whatever_is_unknown_or_wrong(changes: tuple[tuple[str, str], ...], tmp_path: Path) -> None:
+    """Vessel, float and range are set wrong together, for none touches another: a whole paper takes long."""
     case = tmp_path / "case.yaml"
     case.write_text(text_with(*changes, example=WITH_ISOLATOR), encoding="utf-8")
     found = examine(case)

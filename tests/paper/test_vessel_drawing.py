@@ -1,6 +1,7 @@
 """The drawing of a vessel: words clear of lines, dimensions clear of the vessel, and no input breaks it."""
 
 from dataclasses import replace
+from functools import cache
 from itertools import pairwise
 from math import cos, radians, sin
 from xml.etree import ElementTree as Xml
@@ -25,6 +26,12 @@ def drawn(drawing: VesselDrawing) -> str:
     return vessel_svg(drawing, WIDE, vessel_height_px(drawing, WIDE))
 
 
+@cache
+def shape(name: str) -> str:
+    """One of the shapes as the paper prints it, drawn once for all who look at it."""
+    return drawn(vessels.SHAPES[name])
+
+
 def texts(svg: str) -> list[str]:
     return [word.text for word in words(svg)]
 
@@ -40,7 +47,7 @@ def test_words_and_lines_are_read_back_as_they_are() -> None:
 
 @every_shape
 def test_no_line_runs_through_words_and_no_words_overlap(name: str) -> None:
-    svg = drawn(vessels.SHAPES[name])
+    svg = shape(name)
     assert crossed_words(svg) == []
     assert overlapping_words(svg) == []
 
@@ -62,7 +69,7 @@ def test_at_any_size_words_stay_clear_and_on_the_sheet(name: str, size: tuple[fl
 @every_shape
 def test_everything_that_was_given_is_named(name: str) -> None:
     vessel = vessels.SHAPES[name]
-    shown = texts(drawn(vessel))
+    shown = texts(shape(name))
     said = [*(d.text for d in vessel.dimensions), *(m for m, _ in vessel.marks), *(d for d, _, _ in vessel.deadwood)]
     for word in (*said, "datum", "Side elevation", *(["level"] if vessel.level_m else [])):
         assert word in shown, word
@@ -108,7 +115,7 @@ def dimension_lines(svg: str) -> list[Line]:
 
 @every_shape
 def test_dimension_lines_cross_neither_the_walls_nor_one_another(name: str) -> None:
-    svg = drawn(vessels.SHAPES[name])
+    svg = shape(name)
     lines = dimension_lines(svg)
     assert len(lines) == len(vessels.SHAPES[name].dimensions)
     assert not any(crosses(line, wall) for line in lines for wall in walls(svg))
@@ -124,19 +131,19 @@ def test_nested_dimensions_stand_in_rows_the_shortest_within() -> None:
 
 
 def test_nothing_is_red_and_the_level_is_named_and_signed() -> None:
-    for vessel in vessels.SHAPES.values():
-        svg = drawn(vessel)
+    for name, vessel in vessels.SHAPES.items():
+        svg = shape(name)
         assert PRINT.blocks not in svg
         signs = [p for p in paths(svg) if p.stroke == PRINT.accent and len(p.points) == 3 and p.closed]
         assert len(signs) <= 2
         assert bool(signs) <= (vessel.level_m is not None)
-    assert len([p for p in paths(drawn(vessels.SHAPES["sphere"])) if p.stroke == PRINT.accent and p.closed]) == 2
+    assert len([p for p in paths(shape("sphere")) if p.stroke == PRINT.accent and p.closed]) == 2
 
 
 def test_a_slope_too_small_to_be_seen_is_called_true() -> None:
-    assert "axis rises 1:100; slope drawn true to scale" in texts(drawn(vessels.SHAPES["lying 1:100"]))
-    assert "axis rises 45°" in texts(drawn(vessels.SHAPES["lying 45"]))
-    assert not any("slope" in text for text in texts(drawn(vessels.SHAPES["upright"])))
+    assert "axis rises 1:100; slope drawn true to scale" in texts(shape("lying 1:100"))
+    assert "axis rises 45°" in texts(shape("lying 45"))
+    assert not any("slope" in text for text in texts(shape("upright")))
 
 
 def slope_sign(svg: str) -> Path:
@@ -169,8 +176,8 @@ def test_extension_lines_begin_at_the_vessel_though_the_measure_is_taken_beside_
 
 
 def test_the_same_vessel_gives_the_same_bytes() -> None:
-    for vessel in list(vessels.SHAPES.values())[::4]:
-        assert drawn(vessel) == drawn(replace(vessel))
+    for name, vessel in list(vessels.SHAPES.items())[::4]:
+        assert shape(name) == drawn(replace(vessel))
 
 
 def test_the_words_for_those_who_cannot_see_it() -> None:
@@ -184,5 +191,5 @@ def test_the_words_for_those_who_cannot_see_it() -> None:
         "Axis rises 1:100.",
     ):
         assert words_said in said
-    label = Xml.fromstring(drawn(vessels.SHAPES["lying 1:100"])).attrib["aria-label"]
+    label = Xml.fromstring(shape("lying 1:100")).attrib["aria-label"]
     assert label == said

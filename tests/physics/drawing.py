@@ -10,6 +10,7 @@ import ast
 import random
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
+from functools import cache
 from itertools import islice
 from typing import Any
 
@@ -17,7 +18,7 @@ import numpy as np
 from hypothesis import assume
 from hypothesis import strategies as st
 
-from onedatum.foundation.working import Expression, Interval, Tag
+from onedatum.foundation.working import Expression, Interval, Tag, registry, tag_of
 from tests.physics.wholes import samples_of
 
 Arguments = dict[str, Any]
@@ -43,12 +44,21 @@ def arguments(draw: st.DrawFn, tag: Tag) -> Arguments:
     return found or {}
 
 
-def some(tag: Tag, count: int, fixed: Mapping[str, Any] | None = None, trials: int = 400) -> Iterator[Arguments]:
-    """Up to `count` sets of arguments within the validity, the same ones every time; `fixed` stay as they are."""
+def some(
+    tag: Tag, count: int, fixed: Mapping[str, Any] | None = None, trials: int = 400, *, ends: bool = False
+) -> Iterator[Arguments]:
+    """Up to `count` sets of arguments within the validity, the same ones every time; `fixed` stay as they are.
+
+    With `ends` every fourth number stands at an end of what is left for it, where equations part from the code first.
+    """
     chance = random.Random(tag.name)
+
+    def step() -> int:
+        return chance.choice((0, STEPS)) if ends and chance.random() < 0.25 else chance.randint(0, STEPS)
+
     tried = (
-        drawn(tag, lambda i: within(i, chance.randint(0, STEPS), chance.random() < 0.7), fixed or {})
-        for _ in range(trials)
+        drawn(tag, lambda i: within(i, step(), chance.random() < 0.7), fixed or {})
+        for _ in range(max(trials, 40 * count))
     )
     yield from islice((found for found in tried if found is not None), count)
 
@@ -58,7 +68,7 @@ def drawn(tag: Tag, pick: Pick, fixed: Mapping[str, Any] | None = None) -> Argum
     values: dict[str, Any] = {}
     waiting = list(tag.symbols)
     while waiting:
-        symbol = next((s for s in waiting if _bounds(tag, s.symbol).issubset(values)), waiting[0])
+        symbol = next((s for s in waiting if _bounds(tag.name, s.symbol).issubset(values)), waiting[0])
         waiting.remove(symbol)
         if symbol.whole is not None:
             samples = samples_of(symbol.parameter, symbol.whole)
@@ -82,23 +92,27 @@ def holds(tag: Tag, values: Mapping[str, Any]) -> bool:
     return all(bool(requirement.relation.evaluate(values)) for requirement in tag.requires)
 
 
-def _sides(tag: Tag, symbol: str) -> Iterator[tuple[ast.cmpop, Expression]]:
-    """The relations that bound a symbol: the sign and the right side."""
-    for requirement in tag.requires:
+@cache
+def _sides(formula: str, symbol: str) -> tuple[tuple[ast.cmpop, Expression], ...]:
+    """The relations that bound a symbol: the sign and the right side, read once for all draws."""
+    found = []
+    for requirement in tag_of(registry()[formula]).requires:
         match requirement.relation.tree:
             case ast.Compare(left=ast.Name(id=name), ops=[sign], comparators=[right]) if name == symbol:
-                yield sign, Expression(ast.unparse(right), requirement.relation.calls)
+                found.append((sign, Expression(ast.unparse(right), requirement.relation.calls)))
+    return tuple(found)
 
 
-def _bounds(tag: Tag, symbol: str) -> set[str]:
-    return {name for _, right in _sides(tag, symbol) for name in right.names}
+@cache
+def _bounds(formula: str, symbol: str) -> frozenset[str]:
+    return frozenset(name for _, right in _sides(formula, symbol) for name in right.names)
 
 
 def _left(tag: Tag, symbol: str, interval: Interval | None, values: Mapping[str, Any]) -> Interval | None:
     """What the relations leave of an interval, None if nothing."""
     if interval is None:
         raise AssertionError(f"{tag.name}: {symbol} has no interval")
-    for sign, right in _sides(tag, symbol):
+    for sign, right in _sides(tag.name, symbol):
         if not set(right.names) <= set(values):
             continue
         with np.errstate(invalid="ignore"):

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import ast
 from collections.abc import Mapping
+from functools import cache
 from typing import Any
 
 import numpy as np
@@ -26,6 +27,7 @@ class _Sizes:
     """One walk through the tree of an expression."""
 
     def __init__(self, expression: Expression, values: Mapping[str, Any]) -> None:
+        self.expression = expression
         self.calls = expression.calls
         self.values = values
 
@@ -75,4 +77,10 @@ class _Sizes:
 
     def at(self, node: ast.expr) -> float:
         """The value of a part without its sign."""
-        return abs(float(Expression(ast.unparse(node), self.calls).evaluate(self.values)))
+        return abs(float(_part(self.expression, node).evaluate(self.values)))
+
+
+@cache
+def _part(expression: Expression, node: ast.expr) -> Expression:
+    """A part of an expression as one of its own, read once; the whole is named for the functions that it may call."""
+    return Expression(ast.unparse(node), expression.calls)

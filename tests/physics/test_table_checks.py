@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from hypothesis import assume, given
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from onedatum.foundation.errors import ValidityError
@@ -12,6 +12,7 @@ from onedatum.foundation.numerics import Reals
 from onedatum.physics.vessels.table_checks import check_table
 from onedatum.physics.vessels.table_faults import FaultKind, TableFault
 from tests.closeness import close, exact
+from tests.draws import DRAWS
 from tests.physics.table_kinds import (
     LITRE_M3,
     ROUNDED_TO_M3,
@@ -323,6 +324,7 @@ damages = st.one_of(
 @every_step
 @every_rounding
 @given(share=st.floats(0.0, 1.0), damage=damages)
+@settings(max_examples=DRAWS // 2)
 def test_one_damaged_number_is_found_at_its_row(
     vessel: str, step_m: float, grain: float, share: float, damage: tuple[str, int, int]
 ) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
+from itertools import cycle, pairwise, product
 
 import numpy as np
 import pytest
@@ -39,6 +39,7 @@ from onedatum.physics.vessels import (
     with_part,
 )
 from tests.closeness import close
+from tests.draws import LONG
 from tests.physics.vessel_draws import cylinders
 from tests.physics.vessel_kinds import CONE, DISHED, FLAT, HEMISPHERE, KLOEPPER, KORBBOGEN
 
@@ -216,15 +217,32 @@ def test_a_lean_that_goes_to_nought() -> None:
         close(volume_m3(1.5, leaning), volume_m3(1.5, plumb) * np.hypot(1, lean), 1e-9, "a slant length on the axis")
 
 
-@pytest.mark.parametrize("lean", [0.0, 1e-12, 1e-9, 1e-8, 1e-7])
-@pytest.mark.parametrize("bottom", [FLAT, KLOEPPER, HEMISPHERE, DISHED])
-def test_next_to_no_lean_is_none(lean: float, bottom: End) -> None:
-    """A lean of 0 is within what the formula admits; few levels and so many that curves are kept."""
+LEANS = (0.0, 1e-12, 1e-9, 1e-8, 1e-7)
+BOTTOMS = (FLAT, KLOEPPER, HEMISPHERE, DISHED)
+
+
+def next_to_no_lean_is_none(lean: float, bottom: End, count: int) -> None:
+    """Against the plumb cylinder, at so many levels."""
     plumb, body = upright_cylinder(3.0, bottom, CONE), leaning_cylinder(3.0, bottom, CONE, lean, 0.0)
-    for count in (15, 300):
-        levels = np.linspace(0.02, float(plumb.high_m) * 0.97, count)
-        close(volume_m3(levels, body), volume_m3(levels, plumb), 1e-6, "next to plumb")
-        close(surface_m2(levels, body), surface_m2(levels, plumb), 1e-5, "next to plumb")
+    levels = np.linspace(0.02, float(plumb.high_m) * 0.97, count)
+    close(volume_m3(levels, body), volume_m3(levels, plumb), 1e-6, "next to plumb")
+    close(surface_m2(levels, body), surface_m2(levels, plumb), 1e-5, "next to plumb")
+
+
+@pytest.mark.parametrize("lean", LEANS)
+@pytest.mark.parametrize("bottom", BOTTOMS)
+def test_next_to_no_lean_is_none(lean: float, bottom: End) -> None:
+    """A lean of 0 is within what the formula admits."""
+    next_to_no_lean_is_none(lean, bottom, 15)
+
+
+@pytest.mark.parametrize(
+    ("lean", "bottom"),
+    list(product(LEANS, BOTTOMS) if LONG else zip(LEANS, cycle(BOTTOMS), strict=False)),
+)
+def test_next_to_no_lean_is_none_by_the_curves(lean: float, bottom: End) -> None:
+    """So many levels that curves are kept, which takes long: each lean and each end; in the long profile all pairs."""
+    next_to_no_lean_is_none(lean, bottom, 300)
 
 
 def test_a_knuckle_that_fills_the_head() -> None:

@@ -7,6 +7,7 @@ revolution by its radius alone, integrated in many digits.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from functools import cache
 from typing import Any
 
 import mpmath
@@ -81,15 +82,23 @@ def radius_of_end(name: str, before_tangent: Any) -> Any:
         return max(half * (1 - x / mpmath.mpf("0.4")), mpmath.mpf(0))
     if name == "dished":
         return half * mpmath.sqrt(max(1 - (x / mpmath.mpf("0.5")) ** 2, mpmath.mpf(0)))
+    R, r, ring, rise, joint = _crown_and_knuckle(name, mpmath.mp.prec)
+    if r != R and x > joint:
+        return mpmath.sqrt(max(R**2 - (x + rise) ** 2, mpmath.mpf(0)))
+    return ring + mpmath.sqrt(max(r**2 - x**2, mpmath.mpf(0)))
+
+
+@cache
+def _crown_and_knuckle(name: str, bits: int) -> tuple[Any, ...]:
+    """Both radii of an end, the radius and the rise to the knuckle's centre, and where they meet, in so many bits."""
     crown, knuckle = {"kloepper": ("2", "0.2"), "korbbogen": ("1.6", "0.308"), "hemisphere": ("1", "1")}.get(
         name, ("2.5", "0")
     )
-    R, r = mpmath.mpf(crown), mpmath.mpf(knuckle)
-    ring = half - r
-    rise = mpmath.sqrt((R - r) ** 2 - ring**2)
-    if r != R and x > r * rise / (R - r):
-        return mpmath.sqrt(max(R**2 - (x + rise) ** 2, mpmath.mpf(0)))
-    return ring + mpmath.sqrt(max(r**2 - x**2, mpmath.mpf(0)))
+    with mpmath.workprec(bits):
+        R, r = mpmath.mpf(crown), mpmath.mpf(knuckle)
+        ring = mpmath.mpf(1) - r
+        rise = mpmath.sqrt((R - r) ** 2 - ring**2)
+        return R, r, ring, rise, r * rise / (R - r) if r != R else mpmath.mpf(0)
 
 
 def joint_of_end(name: str) -> list[Any]:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cache, cached_property
 from itertools import pairwise
 from typing import Any
 
@@ -30,6 +30,22 @@ def depth_of_end(name: str) -> Any:
     )
     R, r = mpmath.mpf(crown), mpmath.mpf(knuckle)
     return R - mpmath.sqrt((R - r) ** 2 - (1 - r) ** 2)
+
+
+@dataclass(frozen=True)
+class Stretch:
+    """A smooth part of the wall: from, to, and its radius between them."""
+
+    low: Any
+    high: Any
+    radius: Callable[[Any], Any]
+
+    @cached_property
+    def looks(self) -> Sequence[tuple[Any, Any]]:
+        """Places along it, crowded to its ends, each with its radius."""
+        wide = self.high - self.low
+        places = [self.low + wide * (1 - mpmath.cos(mpmath.pi * n / _LOOKS)) / 2 for n in range(_LOOKS + 1)]
+        return [(x, self.radius(x)) for x in places]
 
 
 @dataclass(frozen=True)
@@ -69,29 +85,35 @@ class Truth:
             return float(self._along(level_m, _chord) * mpmath.sqrt(1 + mpmath.mpf(self.slope) ** 2))
 
     @cached_property
-    def parts(self) -> Sequence[tuple[Any, Any, Callable[[Any], Any]]]:
-        """From, to, and radius of each smooth part of the wall."""
-        found: list[tuple[Any, Any, Callable[[Any], Any]]] = []
+    def parts(self) -> Sequence[Stretch]:
+        """Each smooth part of the wall."""
+        found: list[Stretch] = []
         for name, sign, start in ((self.near, -1, mpmath.mpf(0)), (self.far, 1, mpmath.mpf(self.length))):
             stops = [mpmath.mpf(0), *joint_of_end(name), depth_of_end(name)]
             for one, other in pairwise(stops if depth_of_end(name) else []):
                 low, high = sorted((start + sign * one, start + sign * other))
-                found.append((low, high, _end(name, sign, start)))
-        return [*found, (mpmath.mpf(0), mpmath.mpf(self.length), lambda x: mpmath.mpf(1))]
+                found.append(Stretch(low, high, _end(name, sign, start)))
+        return [*found, Stretch(mpmath.mpf(0), mpmath.mpf(self.length), lambda x: mpmath.mpf(1))]
 
     def _along(self, level_m: float, section: Callable[[Any, Any], Any]) -> float:
         with mpmath.workdps(DIGITS):
-            rise = mpmath.mpf(self.slope)
-            start = (mpmath.mpf(level_m) + self.datum) * mpmath.sqrt(1 + rise**2)
-
-            def over_axis(x: Any) -> Any:
-                return start - rise * x
-
+            over_axis = self._over_axis(level_m)
             total = mpmath.mpf(0)
-            for low, high, radius in self.parts:
-                stops = [low, high, *_meetings(over_axis, radius, low, high)]
-                total += mpmath.quad(lambda x, r=radius: section(r(x), over_axis(x)), sorted(stops))
+            for part, stops in zip(self.parts, self._stops(level_m), strict=True):
+                total += mpmath.quad(lambda x, r=part.radius: section(r(x), over_axis(x)), stops)
             return float(total)
+
+    def _over_axis(self, level_m: float) -> Callable[[Any], Any]:
+        """How high the level stands over the axis, square to it."""
+        rise = mpmath.mpf(self.slope)
+        start = (mpmath.mpf(level_m) + self.datum) * mpmath.sqrt(1 + rise**2)
+        return lambda x: start - rise * x
+
+    @cache  # noqa: B019 - a few vessels, each of a few levels, which volume and surface share
+    def _stops(self, level_m: float) -> list[list[Any]]:
+        """The ends of each part, and where the level meets the wall between them."""
+        line = self._over_axis(level_m)
+        return [sorted([part.low, part.high, *_meetings(line, part)]) for part in self.parts]
 
 
 def _end(name: str, sign: int, start: Any) -> Callable[[Any], Any]:
@@ -111,14 +133,15 @@ def _chord(r: Any, v: Any) -> Any:
     return 2 * mpmath.sqrt(r**2 - v**2) if abs(v) < r else mpmath.mpf(0)
 
 
-def _meetings(line: Callable[[Any], Any], radius: Callable[[Any], Any], low: Any, high: Any) -> list[Any]:
+def _meetings(line: Callable[[Any], Any], part: Stretch) -> list[Any]:
     """Where the level meets the wall, at the bottom or at the top of it."""
     found: list[Any] = []
-    looks = [low + (high - low) * (1 - mpmath.cos(mpmath.pi * n / _LOOKS)) / 2 for n in range(_LOOKS + 1)]
+    radius = part.radius
+    heights = [line(x) for x, _ in part.looks]
     for side in (1, -1):
-        gaps = [line(x) - side * radius(x) for x in looks]
+        gaps = [height - side * r for height, (_, r) in zip(heights, part.looks, strict=True)]
         for n in range(_LOOKS):
-            one, other, gap = looks[n], looks[n + 1], gaps[n]
+            one, other, gap = part.looks[n][0], part.looks[n + 1][0], gaps[n]
             if gap * gaps[n + 1] >= 0:
                 continue
             for _ in range(_HALVINGS):

@@ -1,6 +1,7 @@
 """Whether two things on the sheet are in each other's way: upright or turned boxes, and lines."""
 
 from collections.abc import Iterable, Iterator
+from functools import lru_cache
 from itertools import pairwise
 
 from onedatum.paper.vessel.model import Point
@@ -23,11 +24,22 @@ def turned(along: Point, across: Point, reach: tuple[float, float], depth: tuple
 
 def hit(a: Corners, b: Corners) -> bool:
     """Whether two convex shapes (two corners are a line) share more than their edge, by separating axes."""
-    for i in (0, 1):
-        on_a, on_b = [p[i] for p in a], [p[i] for p in b]
-        if max(on_a) <= min(on_b) or max(on_b) <= min(on_a):
-            return False
-    return not any(apart(a, b, axis) for shape in (a, b) for axis in axes(shape))
+    left, top, right, foot = around(a)
+    other_left, other_top, other_right, other_foot = around(b)
+    if right <= other_left or other_right <= left or foot <= other_top or other_foot <= top:
+        return False
+    for shape in (a, b):
+        for axis in axes(shape):
+            if apart(a, b, axis):
+                return False
+    return True
+
+
+@lru_cache(maxsize=4096)
+def around(shape: Corners) -> tuple[float, float, float, float]:
+    """Left, top, right and foot of a shape; most are looked at many times."""
+    xs, ys = [x for x, _ in shape], [y for _, y in shape]
+    return min(xs), min(ys), max(xs), max(ys)
 
 
 def hits(shape: Corners, others: Iterable[Corners]) -> bool:

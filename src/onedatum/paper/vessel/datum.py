@@ -26,9 +26,8 @@ class Sign:
 
 def sign_at(point: Point, taken: Sequence[Corners], look: Look) -> Sign:
     """The sign below its height, else above, moved along it if need be; where all is taken, where least is."""
-    tries = list(signs(point, look))
-    free = next((s for s in tries if not hits(s.taken, taken)), None)
-    return free or min(tries, key=lambda s: sum(hit(s.taken, other) for other in taken))
+    free = next((s for s in signs(point, look) if not hits(s.taken, taken)), None)
+    return free or min(signs(point, look), key=lambda s: sum(hit(s.taken, other) for other in taken))
 
 
 def signs(point: Point, look: Look) -> Iterator[Sign]:

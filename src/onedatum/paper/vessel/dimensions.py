@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from onedatum.paper.ruler.look import Look
 from onedatum.paper.ruler.svg import Style, fit, text_width
-from onedatum.paper.vessel.boxes import Corners, hit, hits, turned
+from onedatum.paper.vessel.boxes import Corners, axes, hit, hits, turned
 from onedatum.paper.vessel.camera import Camera
 from onedatum.paper.vessel.model import Point, Segment, Side
 from onedatum.paper.vessel.shown import Measure
@@ -20,6 +20,9 @@ SHARES = (0.0, *(way * share / 4 for share in range(1, 5) for way in (-1, 1)))
 STEEP = 0.17
 """Run over length below which words read upwards, whichever way the line leans."""
 MOST_ROWS, LONGEST_WORDS_PX, FAR_PX = 36, 240.0, 20_000.0
+
+Reach = tuple[float, float]
+"""From and to along one direction."""
 
 WANTED: dict[Side, Point] = {"above": (0.0, -1.0), "below": (0.0, 1.0), "left": (-1.0, 0.0), "right": (1.0, 0.0)}
 
@@ -68,6 +71,11 @@ class Draft:
     def words_inward(self) -> bool:
         """Whether the words stand between line and vessel: words are always over their line."""
         return dot(self.up, self.out) < 0
+
+    @property
+    def rise(self) -> float:
+        """1 where the words stand outward of the line, -1 where they stand inward."""
+        return -1.0 if self.words_inward else 1.0
 
     def point(self, t: float, s: float) -> Point:
         """The point at a distance along the line and outward."""
@@ -189,15 +197,71 @@ def place(
     """The place nearest to the vessel at which nothing is in the way, neither of the dimension nor of its words."""
     first = item.clear + FIRST_PX + (look.tick_size * 0.5 if item.words_inward else 0.0)
     swept = sweep(item, first, look)
-    boxes = [box for box in (*taken, *(done.taken for done in placed)) if hit(swept, box)]
-    barred = [line for line in (*lines, *(way for done in placed for way in done.extensions)) if hit(swept, line)]
+    boxes = barriers(item, swept, (*taken, *(done.taken for done in placed)))
+    barred = barriers(item, swept, (*lines, *(way for done in placed for way in done.extensions)))
+    stalls = tuple(slots(item))
     for row in range(MOST_ROWS):
-        for slot in slots(item):
-            drawn = drawn_at(item, slot, first + row * ROW_PX, look)
-            covers = hits(drawn.taken, boxes) or hits(drawn.words, barred)
-            if not covers and not any(hits(done.words, drawn.extensions) for done in placed):
-                return drawn
+        out = first + row * ROW_PX
+        ways = extensions_at(item, out)
+        if any(hits(done.words, ways) for done in placed):
+            continue
+        deep, tall = taken_depth(item, out, look), words_depth(item, out, look)
+        for slot in stalls:
+            covers = in_the_way(taken_reach(slot), deep, boxes)
+            if not covers and not in_the_way(words_reach(item, slot), tall, barred):
+                return drawn_at(item, slot, out, look)
     return None
+
+
+class Square(NamedTuple):
+    """A direction square to a side of a shape: what it has of the line and of outward, and the shape's reach on it."""
+
+    line: float
+    out: float
+    low: float
+    high: float
+
+
+class Barrier(NamedTuple):
+    """What could be in the way of a dimension: its reach along the line, outward, and on the axes of its sides."""
+
+    along: Reach
+    outward: Reach
+    sides: tuple[Square, ...]
+
+
+def barriers(item: Draft, swept: Corners, shapes: Iterable[Corners]) -> list[Barrier]:
+    """The shapes within the sweep, each measured once for all places that are tried."""
+    return [
+        Barrier(
+            shadow(shape, item.along),
+            shadow(shape, item.out),
+            tuple(Square(dot(axis, item.along), dot(axis, item.out), *shadow(shape, axis)) for axis in axes(shape)),
+        )
+        for shape in shapes
+        if hit(swept, shape)
+    ]
+
+
+def shadow(shape: Corners, axis: Point) -> Reach:
+    """From and to of a shape along a direction."""
+    found = [dot(corner, axis) for corner in shape]
+    return min(found), max(found)
+
+
+def in_the_way(reach: Reach, depth: Reach, others: Iterable[Barrier]) -> bool:
+    """Whether any of them hits a box in this place, by separating axes."""
+    (left, right), (near, far) = reach, depth
+    for other in others:
+        if other.along[0] < right and left < other.along[1] and other.outward[0] < far and near < other.outward[1]:
+            for line, out, low, high in other.sides:
+                least = line * (left if line > 0 else right) + out * (near if out > 0 else far)
+                most = line * (right if line > 0 else left) + out * (far if out > 0 else near)
+                if most <= low or high <= least:
+                    break
+            else:
+                return True
+    return False
 
 
 def sweep(item: Draft, first: float, look: Look) -> Corners:
@@ -229,27 +293,60 @@ def slots(item: Draft) -> Iterator[Slot]:
         yield Slot(a - reach + wide / 2, a - reach - AIR_PX, ends[1], outside)
 
 
+def taken_reach(slot: Slot) -> Reach:
+    """Of what nothing else may cover, along the line."""
+    return slot.start + 1, slot.end - 1
+
+
+def taken_depth(item: Draft, out: float, look: Look) -> Reach:
+    """The same outward, the line being so far out."""
+    return in_order(out - item.rise * AIR_PX, out + item.rise * (WORDS_PX + look.tick_size))
+
+
+def words_reach(item: Draft, slot: Slot) -> Reach:
+    """Of the words along the line."""
+    half = (item.wide + AIR_PX) / 2
+    return slot.middle - half, slot.middle + half
+
+
+def words_depth(item: Draft, out: float, look: Look) -> Reach:
+    """The same outward, the line being so far out."""
+    size = look.tick_size
+    return in_order(out + item.rise * (WORDS_PX - 0.22 * size), out + item.rise * (WORDS_PX + 0.76 * size))
+
+
+def in_order(one: float, other: float) -> Reach:
+    """Two numbers, the smaller first."""
+    return (one, other) if one <= other else (other, one)
+
+
+def extensions_at(item: Draft, out: float) -> tuple[Segment, Segment]:
+    """The lines from the vessel to a little beyond a dimension line so far out."""
+    ends = item.point(item.start, out), item.point(item.end, out)
+    first, last = (
+        (
+            (foot[0] + item.out[0] * AIR_PX, foot[1] + item.out[1] * AIR_PX),
+            (end[0] + item.out[0] * BEYOND_PX, end[1] + item.out[1] * BEYOND_PX),
+        )
+        for foot, end in zip(item.feet, ends, strict=True)
+    )
+    return first, last
+
+
 def drawn_at(item: Draft, slot: Slot, out: float, look: Look) -> Drawn:
     """A dimension drawn so far out, its words in the slot."""
-    size, rise = look.tick_size, -1.0 if item.words_inward else 1.0
-    depth = sorted((out - rise * AIR_PX, out + rise * (WORDS_PX + size)))
-    tall = sorted((out + rise * (WORDS_PX - 0.22 * size), out + rise * (WORDS_PX + 0.76 * size)))
-    half = (item.wide + AIR_PX) / 2
-    base = item.point(slot.middle, out + rise * WORDS_PX)
     ends = item.point(item.start, out), item.point(item.end, out)
     way = -1.0 if slot.arrows_outside else 1.0
     heels = item.point(item.start + way, out), item.point(item.end - way, out)
-    beyond = tuple((e[0] + item.out[0] * BEYOND_PX, e[1] + item.out[1] * BEYOND_PX) for e in ends)
-    feet = tuple((f[0] + item.out[0] * AIR_PX, f[1] + item.out[1] * AIR_PX) for f in item.feet)
     return Drawn(
         line=(item.point(slot.start, out), item.point(slot.end, out)),
         arrows=((ends[0], heels[0]), (ends[1], heels[1])),
-        extensions=((feet[0], beyond[0]), (feet[1], beyond[1])),
+        extensions=extensions_at(item, out),
         text=item.text,
-        text_at=base,
+        text_at=item.point(slot.middle, out + item.rise * WORDS_PX),
         angle_deg=degrees(atan2(item.along[1], item.along[0])),
-        taken=turned(item.along, item.out, (slot.start + 1, slot.end - 1), (depth[0], depth[1])),
-        words=turned(item.along, item.out, (slot.middle - half, slot.middle + half), (tall[0], tall[1])),
+        taken=turned(item.along, item.out, taken_reach(slot), taken_depth(item, out, look)),
+        words=turned(item.along, item.out, words_reach(item, slot), words_depth(item, out, look)),
     )
 
 

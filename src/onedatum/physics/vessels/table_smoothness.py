@@ -26,12 +26,14 @@ NORMAL_JUMP = 0.05
 _INCH3_M3 = 0.0254**3
 _UNITS_M3 = (1.0, _INCH3_M3, 1728.0 * _INCH3_M3, 231.0 * _INCH3_M3, 9702.0 * _INCH3_M3, 4.54609e-3)
 """Units that tables are printed in, by their definition: cubic metre, inch and foot, US gallon, barrel, UK gallon."""
-_GRAINS_M3 = tuple(
+_GRAINS_M3 = np.array(
     sorted(
         (unit * lead * 10.0**power for unit in _UNITS_M3 for lead in (1, 2, 5) for power in range(-7, 4)), reverse=True
     )
 )
 """Last digits in which volumes are printed, coarsest first."""
+_AT_ONCE = 16
+"""So many of them are tried in one go."""
 _MOST = 0.9
 """A last digit is that of the table if this share of its rows keeps to it: a damaged row may have others."""
 _WHOLE_WITHIN = 1e-4
@@ -66,13 +68,16 @@ def grain_m3(volumes_m3: Reals, every_row: bool = False) -> float:
     if sizes_m3.size == 0:
         return 0.0
     most = 1.0 if every_row else _MOST
-    for grain in _GRAINS_M3:
-        if sizes_m3.max() < _DIGITS * grain and np.mean(_is_whole(sizes_m3, grain)) >= most:
-            return float(grain)
+    grains = _GRAINS_M3[sizes_m3.max() < _DIGITS * _GRAINS_M3]
+    for first in range(0, grains.size, _AT_ONCE):
+        tried = grains[first : first + _AT_ONCE]
+        kept = np.mean(_is_whole(sizes_m3, tried[:, None]), axis=-1) >= most
+        if kept.any():
+            return float(tried[np.argmax(kept)])
     return 0.0
 
 
-def _is_whole(volumes_m3: Reals, grain: float) -> Any:
+def _is_whole(volumes_m3: Reals, grain: Any) -> Any:
     """Whether volumes are whole numbers of last digits, and not just nearly none."""
     counts = np.abs(volumes_m3) / grain
     return (np.abs(counts - np.round(counts)) < _WHOLE_WITHIN) & ((counts > 0.5) | (counts == 0.0))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
-from functools import cached_property, lru_cache
+from functools import cache, cached_property, lru_cache
 from math import inf
 
 from onedatum.verdicts.rules.base import BOTH, HIGH, LOW
@@ -105,6 +105,13 @@ def asked(waits_for: tuple[str, ...]) -> Fact:
     return Fact(Knowledge.ASK, waits_for=waits_for)
 
 
+@cache
+def follows_from(name: str) -> frozenset[str]:
+    """The names that a fact which is not handed over is asked for by, and those that theirs are."""
+    direct = quantities()[name].asks
+    return frozenset(direct).union(*(follows_from(each) for each in direct))
+
+
 @dataclass(frozen=True)
 class Facts:
     """What is known in one state; what holds for one principle alone stands under its name."""
@@ -133,6 +140,10 @@ class Facts:
         if own is not None and name in own:
             return own[name]
         return self.stated.get(name) or self._missing(principle, name)
+
+    def lacks(self, principle: str, name: str) -> bool:
+        """Whether nothing is handed over for a name."""
+        return name not in self.stated and name not in self.of_principle.get(principle, {})
 
     def with_fact(self, name: str, fact: Fact) -> Facts:
         """The same with one quantity known otherwise, everywhere."""

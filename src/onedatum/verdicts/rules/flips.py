@@ -14,7 +14,7 @@ from itertools import islice, product
 from onedatum.verdicts.rules.base import Rule, RuleBase
 from onedatum.verdicts.rules.facts import Fact, Facts
 from onedatum.verdicts.rules.judge import judged
-from onedatum.verdicts.rules.principle import PrincipleVerdict, against, principle_verdict
+from onedatum.verdicts.rules.principle import Ground, PrincipleVerdict, against
 from onedatum.verdicts.rules.quantity import quantities
 from onedatum.verdicts.rules.sweep import limits
 from onedatum.verdicts.verdict import Verdict
@@ -76,7 +76,7 @@ class _Known:
 
 @lru_cache(maxsize=1024)
 def _flip(base: RuleBase, principle: str, verdict: Verdict, known: _Known) -> Flip | None:
-    builds = against(base, principle, known.states, verdict.gravity)
+    builds, ground = against(base, principle, known.states, verdict.gravity), Ground(base, principle, known.states)
     changes = {
         rule: tuple(_changes(base, known.states, principle, rule))
         for rule in {rule for some in builds for rule in some}
@@ -86,7 +86,7 @@ def _flip(base: RuleBase, principle: str, verdict: Verdict, known: _Known) -> Fl
         for some in builds:
             choices = [changes[rule] for rule in sorted(some, key=lambda each: each.name)]
             for names in _alternatives(choices, count):
-                best = _smaller(base, known.states, Flip(principle, verdict, verdict, ()), names, best)
+                best = _smaller(ground, Flip(principle, verdict, verdict, ()), names, best)
         if best is not None:
             return best
     return None
@@ -100,16 +100,14 @@ def changed(states: Sequence[Facts], changes: Sequence[Change]) -> list[Facts]:
     return found
 
 
-def _smaller(
-    base: RuleBase, states: Sequence[Facts], none: Flip, choices: Sequence[Sequence[Change]], best: Flip | None
-) -> Flip | None:
+def _smaller(ground: Ground, none: Flip, choices: Sequence[Sequence[Change]], best: Flip | None) -> Flip | None:
     """The smallest change of the quantities chosen from, if it turns the verdict and is smaller than the best."""
     rising = sorted(product(*choices), key=lambda each: sum(change.size for change in each))
     for changes in islice(rising, MOST_TRIALS):
         tried = replace(none, changes=changes)
         if best is not None and tried.size >= best.size:
             return best
-        then = principle_verdict(base, none.principle, changed(states, changes)).verdict
+        then = ground.verdict_after({change.name: change.to for change in changes}).verdict
         if then.gravity < none.was.gravity:
             return replace(tried, turns_to=then)
     return best

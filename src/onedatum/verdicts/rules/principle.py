@@ -12,7 +12,7 @@ from functools import cached_property, lru_cache
 from itertools import product
 
 from onedatum.verdicts.rules.base import Rule, RuleBase
-from onedatum.verdicts.rules.facts import Fact, Facts
+from onedatum.verdicts.rules.facts import Fact, Facts, follows_from
 from onedatum.verdicts.rules.judge import Judgement, Weight, judged
 from onedatum.verdicts.rules.predicate import Atom, Predicate
 from onedatum.verdicts.rules.quantity import quantities
@@ -102,6 +102,40 @@ def _known(base: RuleBase, principle: str, states: Sequence[Facts]) -> tuple[Kno
     """What is known of each name that a principle reads, state by state; and what the states are called."""
     known = tuple([tuple([state.of(principle, name) for state in states]) for name in base.names_read(principle)])
     return known, tuple([state.state for state in states])
+
+
+@dataclass(frozen=True)
+class Ground:
+    """What is known of a principle in the states of a case, from which single facts are changed and judged again."""
+
+    base: RuleBase
+    principle: str
+    states: Sequence[Facts]
+
+    @cached_property
+    def _stands(self) -> tuple[Known, Words]:
+        return _known(self.base, self.principle, self.states)
+
+    @cached_property
+    def _following(self) -> Mapping[str, frozenset[str]]:
+        """The names whose fact is not handed over in some state but follows from others, with those others."""
+        return {
+            name: follows_from(name)
+            for name in self.base.names_read(self.principle)
+            if quantities()[name].asks and any(state.lacks(self.principle, name) for state in self.states)
+        }
+
+    def verdict_after(self, changes: Mapping[str, Fact]) -> PrincipleVerdict:
+        """The verdict with these facts in every state; of the others only those that follow from them are read anew."""
+        known, called = self._stands
+        anew = {name for name, others in self._following.items() if not others.isdisjoint(changes)}
+        states = list(self.states)
+        for name, fact in changes.items() if anew else ():
+            states = [state.with_fact(name, fact) for state in states]
+        now = dict(zip(self.base.names_read(self.principle), known, strict=True))
+        now |= {name: tuple([state.of(self.principle, name) for state in states]) for name in anew}
+        now |= {name: (fact,) * len(states) for name, fact in changes.items() if name in now}
+        return _judged(self.base, self.principle, tuple(now.values()), called)
 
 
 def _tables(base: RuleBase, principle: str, known: Known, states: Words) -> tuple[dict[str, Words], list[_Table]]:

@@ -7,10 +7,10 @@ excludes the principle leave nothing undecided, and ask for nothing.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import product
+from itertools import islice, product
 from math import prod
 
 from onedatum.verdicts.rules.base import Rule
@@ -59,8 +59,22 @@ def _wanted(found: Matrix, principle: str, rule: Rule, build: Mapping[str, str])
         known = _Known(principle, state, build)
         facts = known.of(rule)
         for name in matters(rule, facts):
-            if any(not known.excluded(rules, told) for told in _open_ways(rule, facts, name)):
+            if _stays_open(rule, facts, name, lambda told, known=known: not known.excluded(rules, told)):  # type: ignore[misc]
                 yield from facts[name].waits_for or (name,)
+
+
+def _stays_open(rule: Rule, facts: Mapping[str, Fact], name: str, counts: Callable[[Mapping[str, Fact]], bool]) -> bool:
+    """Whether a rule is left undecided by some answers that count; the first that leave it so nearly always do."""
+    first = _first_open_way(rule, tuple(facts[each] for each in rule.names), name)
+    if first is None or counts(first):
+        return first is not None
+    return any(counts(told) for told in islice(_open_ways(rule, facts, name), 1, None))
+
+
+@lru_cache(maxsize=16384)
+def _first_open_way(rule: Rule, known: tuple[Fact, ...], name: str) -> Mapping[str, Fact] | None:
+    """Kept by what is known, as what matters is."""
+    return next(_open_ways(rule, dict(zip(rule.names, known, strict=True)), name), None)
 
 
 @dataclass(frozen=True)
