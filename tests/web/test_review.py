@@ -52,7 +52,7 @@ def reviewed(shared: Desk, home: Path) -> str:
     assert answer.status_code == 303
     link, until = answer.headers["location"], time.monotonic() + MOST_S
     while (answer := shared.client.get(link)).status_code == 200 and time.monotonic() < until:
-        assert read(answer.text).faults == [] and "is being made" in answer.text
+        assert read(answer.text).faults == [] and "is being made" in answer.text, read(answer.text).text
         time.sleep(0.1)
     assert (answer.status_code, answer.headers["location"]) == (303, f"{BASE}?{QUERY}")
     return str(answer.headers["location"])
