@@ -10,7 +10,7 @@ import csv
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any, BinaryIO
+from typing import Any
 
 import numpy as np
 import pyarrow as pa
@@ -37,6 +37,9 @@ MAGIC = b"PAR1"
 CELLS = "the row has another number of cells than the first line"
 CHANGED = "the columns change here: this row and all after it in the file are left out"
 RUIN = "the file cannot be read from here on: this row and all after it are left out"
+UNCLOSED = "a quote is opened before here and never closed: all after it was read as one cell"
+END = "\x04end\x04"
+"""A row put behind a file: it comes out as a row of one cell where no quote is open at the end of the file."""
 
 
 @dataclass(frozen=True)
@@ -218,24 +221,33 @@ def _csv(path: Path, mapping: LogMapping, span: Span) -> Iterator[Chunk]:
             text = head + raw.read(piece.stop - piece.start)
             yield from _CsvReader(pa.BufferReader(text), mapping, names, span, len(text)).chunks(lambda: span.done)
             return
-        source: Any = pa.PythonFile(_After(head, raw), mode="r")
+        file: Any = raw
         if path.suffix in PACKED:
-            source = pa.CompressedInputStream(source, pa.Codec.detect(str(path)).name)
+            file = pa.CompressedInputStream(pa.PythonFile(raw, mode="r"), pa.Codec.detect(str(path)).name)
+        source = _After(head, file)
         yield from _CsvReader(source, mapping, names, span, BLOCK).chunks(lambda: min(raw.tell() / size, 1.0))
 
 
 class _After:
-    """A file from some place on, with its first line before it."""
+    """A file from some place on, with its first line before it and a row behind it that tells its end."""
 
     closed = False
 
-    def __init__(self, head: bytes, file: BinaryIO) -> None:
+    def __init__(self, head: bytes, file: Any) -> None:
         self.head, self.file = head, file
+        self.behind = f"\n{END}\n".encode()
+        self.ended = False
+        """Whether the file is through."""
 
     def read(self, size: int) -> bytes:
         """The next bytes, so many of them or what is left."""
-        head, self.head = self.head[:size], self.head[size:]
-        return head + self.file.read(size - len(head))
+        text, self.head = self.head[:size], self.head[size:]
+        while len(text) < size and not self.ended:
+            more = self.file.read(size - len(text))
+            text, self.ended = text + more, not more
+        left = size - len(text)
+        text, self.behind = text + self.behind[:left], self.behind[left:]
+        return text
 
     def close(self) -> None:
         """Whoever opened the file closes it."""
@@ -249,15 +261,19 @@ class _CsvReader:
         self.wrong: list[Stray] = []
         self.passed: list[int] = []
         """Rows that were passed over, from the next row on."""
+        self.closed = not isinstance(source, _After)
+        """Whether it ends outside of quotes: of a piece that is sure."""
         self.first = self.next_row = span.first
         self.number = span.piece.number if span.piece is not None else 0
 
     def _open(self) -> Any:
         columns = list(self.mapping.columns)
         return pa_csv.open_csv(
-            self.source,
+            pa.PythonFile(self.source, mode="r") if isinstance(self.source, _After) else self.source,
             pa_csv.ReadOptions(use_threads=False, block_size=self.block),
-            pa_csv.ParseOptions(delimiter=self.mapping.separator, invalid_row_handler=self._skip),
+            pa_csv.ParseOptions(
+                delimiter=self.mapping.separator, newlines_in_values=True, invalid_row_handler=self._skip
+            ),
             pa_csv.ConvertOptions(
                 check_utf8=False,
                 column_types={name: pa.binary() for name in columns},
@@ -267,9 +283,17 @@ class _CsvReader:
         )
 
     def _skip(self, row: Any) -> str:
+        if isinstance(self.source, _After) and self.source.ended and row.text == END:
+            self.closed = True
+            return "skip"
         at = row.number - 2 + self.first if row.number else 0
         self.wrong.append(Stray(at, CELLS, str(row.text)[:WIDEST]))
         return "skip"
+
+    @property
+    def _after_all(self) -> int:
+        """The number of the row after all that were read or passed over."""
+        return max([self.next_row, *(row + 1 for row in self.passed), *(each.row + 1 for each in self.wrong)])
 
     def chunks(self, done: Any) -> Iterator[Chunk]:
         """A chunk for each block."""
@@ -281,10 +305,12 @@ class _CsvReader:
                 batch = reader.read_next_batch()
             except StopIteration:
                 batch = None
+                if not self.closed:
+                    chunk.strays.append(Stray(self._after_all, UNCLOSED))
             except (pa.ArrowException, OSError) as error:
                 if reader is None and number == 0:
                     raise
-                chunk.strays.append(Stray(self.next_row, RUIN, " ".join(str(error).split())[: 2 * WIDEST]))
+                chunk.strays.append(Stray(self._after_all, RUIN, _ruin(error)))
                 batch, chunk.ends = None, True
             chunk.strays += self.wrong
             self.passed += [each.row for each in self.wrong]
@@ -292,11 +318,11 @@ class _CsvReader:
             chunk.done = done()
             if batch is not None:
                 self._fill(chunk, _as_text(batch))
-            if batch is not None or chunk.strays:
+            if (batch is not None and (batch.num_rows or number == self.number)) or chunk.strays:
                 yield chunk
+                number += 1
             if batch is None or chunk.ends:
                 return
-            number += 1
 
     def _fill(self, chunk: Chunk, batch: Any) -> None:
         """Give a chunk its rows, up to where the columns change."""
@@ -322,6 +348,13 @@ class _CsvReader:
             if [text[row].as_py() for text in texts] != list(self.mapping.columns):
                 return int(row)
         return int(batch.num_rows)
+
+
+def _ruin(error: Exception) -> str:
+    """Why a file cannot be read on; a block that the end of a row is not in is told in our words."""
+    if "straddl" in str(error):
+        return f"a row is longer than {BLOCK >> 20} MB, or a quote in it is never closed"
+    return " ".join(str(error).split())[: 2 * WIDEST]
 
 
 def _as_text(batch: Any) -> Any:

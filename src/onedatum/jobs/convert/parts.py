@@ -21,7 +21,7 @@ from onedatum.logs.tally import Tally
 MANIFEST = "parts.jsonl"
 REJECTS, WHOLE, SUMMARY = "rejects.csv", "converted.csv", "summary.json"
 RESULTS = (REJECTS, WHOLE, SUMMARY)
-FORM = 3
+FORM = 4
 """Of a line of the manifest, and of what a part is: one of another form is worked again."""
 OURS = re.compile(r"\.?\d{4}-\d{6}\.(parquet|csv|rejects\.csv)(\.[0-9a-f]{32})?(\.new)?$")
 """Names of the files of parts."""
