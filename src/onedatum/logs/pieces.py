@@ -33,15 +33,18 @@ class Piece:
     """Number of its first row."""
 
 
-def pieces(path: Path, separator: str, block: int) -> Iterator[Piece]:
-    """The pieces of a plain CSV file, each of at most `block` bytes but the rest; none where it has no first line."""
-    size = path.stat().st_size
+def pieces(path: Path, separator: str, block: int, size: int) -> Iterator[Piece]:
+    """The pieces of the first `size` bytes of a plain CSV file, each of at most `block` bytes but the rest.
+
+    None where it has no first line.
+    """
     with path.open("rb") as file:
-        head = _first_line(file.read(block), ord(separator))
+        head = _first_line(file.read(min(block, size)), ord(separator))
         number, start, first = 0, head, 1
         while head and start < size:
             file.seek(start)
-            length, rows = _lines(file.read((number + 1) * block - start), size - start, ord(separator))
+            text = file.read(min((number + 1) * block, size) - start)
+            length, rows = _lines(text, size - start, ord(separator))
             if not length:
                 yield Piece(number, head, start, None, first)
                 return

@@ -10,7 +10,7 @@ import csv
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
+from typing import Any, BinaryIO
 
 import numpy as np
 import pyarrow as pa
@@ -80,6 +80,8 @@ class Span:
     done: float = 1.0
     """Share of the file that is done with it."""
     piece: Piece | None = None
+    end: int | None = None
+    """Bytes of a CSV file that are read: it may grow meanwhile."""
 
     @property
     def chunk(self) -> int | None:
@@ -89,10 +91,14 @@ class Span:
         return self.piece.number if self.piece is not None and self.piece.stop is not None else None
 
 
-def spans(path: Path, mapping: LogMapping) -> Iterator[Span]:
-    """What a file falls into, as it is found; raises LogError where it is no log of the mapping."""
+def spans(path: Path, mapping: LogMapping, size: int | None = None) -> Iterator[Span]:
+    """What a file falls into, as it is found; raises LogError where it is no log of the mapping.
+
+    `size`: bytes of a CSV file to which it is read, where it is not to be read whole.
+    """
     try:
-        yield from _row_groups(path, mapping) if is_parquet(path) else _pieces(path, mapping)
+        end = path.stat().st_size if size is None else size
+        yield from _row_groups(path, mapping) if is_parquet(path) else _pieces(path, mapping, end)
     except (pa.ArrowException, OSError) as error:
         raise LogError([_no_log(path, error)]) from error
 
@@ -197,22 +203,22 @@ def _names(text: bytes, separator: str) -> list[str]:
     return [name for name in row if name]
 
 
-def _pieces(path: Path, mapping: LogMapping) -> Iterator[Span]:
+def _pieces(path: Path, mapping: LogMapping, end: int) -> Iterator[Span]:
     """The pieces of a plain file; one span of a packed one, and of one that cannot be cut."""
     names = _head(path, mapping.separator)
     if not names:
         raise LogError([Fault(str(path), "a log with the names of its columns in the first line", "no such line")])
     _must_have(names, mapping, path)
-    size, cut = max(path.stat().st_size, 1), False
-    for piece in pieces(path, mapping.separator, BLOCK) if path.suffix not in PACKED else ():
+    cut = False
+    for piece in pieces(path, mapping.separator, BLOCK, end) if path.suffix not in PACKED else ():
         cut = True
-        yield Span((), piece.first, 1.0 if piece.stop is None else piece.stop / size, piece)
+        yield Span((), piece.first, 1.0 if piece.stop is None else piece.stop / end, piece, end)
     if not cut:
-        yield Span()
+        yield Span(end=end)
 
 
 def _csv(path: Path, mapping: LogMapping, span: Span) -> Iterator[Chunk]:
-    size, piece = max(path.stat().st_size, 1), span.piece
+    end, piece = path.stat().st_size if span.end is None else span.end, span.piece
     with path.open("rb") as raw:
         head = raw.read(piece.head) if piece is not None else b""
         names = _names(head, mapping.separator) if head else _head(path, mapping.separator)
@@ -221,11 +227,27 @@ def _csv(path: Path, mapping: LogMapping, span: Span) -> Iterator[Chunk]:
             text = head + raw.read(piece.stop - piece.start)
             yield from _CsvReader(pa.BufferReader(text), mapping, names, span, len(text)).chunks(lambda: span.done)
             return
-        file: Any = raw
+        file: Any = _UpTo(raw, end)
         if path.suffix in PACKED:
-            file = pa.CompressedInputStream(pa.PythonFile(raw, mode="r"), pa.Codec.detect(str(path)).name)
-        source = _After(head, file)
-        yield from _CsvReader(source, mapping, names, span, BLOCK).chunks(lambda: min(raw.tell() / size, 1.0))
+            file = pa.CompressedInputStream(pa.PythonFile(file, mode="r"), pa.Codec.detect(str(path)).name)
+        reader = _CsvReader(_After(head, file), mapping, names, span, BLOCK)
+        yield from reader.chunks(lambda: min(raw.tell() / max(end, 1), 1.0))
+
+
+class _UpTo:
+    """The first bytes of a file."""
+
+    closed = False
+
+    def __init__(self, file: BinaryIO, end: int) -> None:
+        self.file, self.end = file, end
+
+    def read(self, size: int) -> bytes:
+        """The next bytes, so many of them or what is left."""
+        return self.file.read(max(min(size, self.end - self.file.tell()), 0))
+
+    def close(self) -> None:
+        """Whoever opened the file closes it."""
 
 
 class _After:

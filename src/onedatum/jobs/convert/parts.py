@@ -90,6 +90,10 @@ class Parts:
             raise OutputError.of(self.out / MANIFEST, error) from error
         self.done[part.name] = part
 
+    def leave_out(self, names: str) -> None:
+        """Of the parts whose names begin so none is taken."""
+        self.done = {name: part for name, part in self.done.items() if not name.startswith(names)}
+
     def _tell(self, parts: list[Part]) -> None:
         """Write the manifest anew, whole or not at all."""
         made = self.out / f".{MANIFEST}.new"
