@@ -87,6 +87,12 @@ def test_what_is_no_log_is_refused(tmp_path: Path, content: str | bytes) -> None
         read(text(tmp_path, content))
 
 
+@pytest.mark.parametrize("coding", ["utf-16", "utf-16-le", "utf-16-be", "utf-32"])
+def test_another_coding_is_called_so(tmp_path: Path, coding: str) -> None:
+    with pytest.raises(LogError, match=r"log\.csv must be a log as UTF-8; got another coding.*Save it as UTF-8"):
+        read(text(tmp_path, "t,v\na,1\n".encode(coding)))
+
+
 @pytest.mark.parametrize("end", ["\n", "\r\n", "\r", ""])
 def test_a_log_without_rows_is_one(tmp_path: Path, end: str) -> None:
     assert read(text(tmp_path, "t,v" + end)) == ([], [])

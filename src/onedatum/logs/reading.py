@@ -206,6 +206,9 @@ def _names(text: bytes, separator: str) -> list[str]:
 def _pieces(path: Path, mapping: LogMapping, end: int) -> Iterator[Span]:
     """The pieces of a plain file; one span of a packed one, and of one that cannot be cut."""
     names = _head(path, mapping.separator)
+    if any("\0" in name for name in names):
+        why, remedy = "bytes of zero stand in its first line, as UTF-16 has them", "Save it as UTF-8"
+        raise LogError([Fault(str(path), "a log as UTF-8", "another coding", why, remedy=remedy)])
     if not names:
         raise LogError([Fault(str(path), "a log with the names of its columns in the first line", "no such line")])
     _must_have(names, mapping, path)
