@@ -126,6 +126,16 @@ def test_rows_behind_a_quote_that_is_never_closed_are_told(tmp_path: Path, conte
     assert read(text(tmp_path, "t,v,note\n" + content)) == expected
 
 
+@pytest.mark.parametrize("note", ["x", '"two ""words"""'], ids=["as a piece", "as the rest"])
+def test_what_a_file_gains_after_it_was_cut_is_not_read(tmp_path: Path, note: str) -> None:
+    path = text(tmp_path, f"t,v,note\na,1,{note}\nb,2,{note}\n")
+    found = list(spans(path, mapped()))
+    with path.open("a") as file:
+        file.write("c,3,x\nd,4")
+    rows = [batch["v"].to_pylist() for span in found for each in chunks(path, mapped(), span) for batch in each.batches]
+    assert rows == [["1", "2"]]
+
+
 def test_a_quote_that_no_block_closes_ends_the_file(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(reading, "BLOCK", 100)
     path = text(tmp_path, "t,v,note\n" + "a,1,\n" * 30 + 'b,2,"\n' + "c,3,\n" * 60)
