@@ -11,7 +11,7 @@ import select
 import subprocess
 import sys
 import time
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 from typing import Any
 
@@ -246,6 +246,61 @@ def test_pieces_of_one_file_in_any_order_make_the_same(
 
 
 # ---------------------------------------------------------------- the folder
+
+
+def _in_place(path: Path) -> None:
+    with path.open("r+b") as file:
+        file.write(path.read_bytes().replace(b",4\n", b",5\n"))
+
+
+def _cut_short(path: Path) -> None:
+    os.truncate(path, PIECE)
+
+
+def _another(path: Path) -> None:
+    other = path.with_name("other")
+    other.write_bytes(path.read_bytes()[::-1])
+    other.replace(path)
+
+
+@pytest.mark.parametrize("change", [_in_place, _cut_short, _another, Path.unlink])
+@pytest.mark.parametrize("early", [True, False], ids=["amid its pieces", "after all of them"])
+def test_of_a_log_that_changes_meanwhile_nothing_is_taken(
+    tmp_path: Path, out: Path, change: Callable[[Path], None], early: bool
+) -> None:
+    """Also where its size stays: rows of two states of a file side by side are of none."""
+    written(tmp_path)
+    logs, done = (tmp_path / "c.csv", parquet(tmp_path / "d.parquet", np.arange(20_000, 20_100))), list[int]()
+
+    def meanwhile(rows: int, share: float) -> None:
+        done.append(rows)
+        if len(done) == (2 if early else 4):
+            change(logs[0])
+
+    found = run(asked(logs, out), meanwhile)
+    assert len(done) >= (2 if early else 4) and found.tally.rows == 100
+    assert {path.name[:4] for path in (out / "parts").iterdir()} == {"0002"}
+    said = "must be a log that stays as it is while it is converted; got one that was changed"
+    assert [str(each) for each in found.faults if said in str(each)] and not found.remarks
+    assert run(asked(logs, out), quiet).kept_parts == 1
+
+
+def test_a_log_that_grows_is_taken_as_it_was(tmp_path: Path, out: Path) -> None:
+    written(tmp_path)
+    log, whole = tmp_path / "c.csv", tmp_path / "whole"
+    run(asked((log,), whole), quiet)
+    grown: list[int] = []
+
+    def meanwhile(rows: int, share: float) -> None:
+        with log.open("a") as file:
+            grown.append(file.write("2026-02-01T00:00:00,4\n" * 99 + "2026-02-0"))
+
+    found = run(asked((log,), out), meanwhile)
+    assert grown and not found.faults and found.tally.rows == 400
+    assert "grew while it was converted" in found.remarks[-1]
+    before, after = made(whole), made(out)
+    assert {name: after[name] for name in before} == before
+    assert run(asked((log,), out), quiet).tally.rows == 400 + 99 * len(grown) + 1
 
 
 def test_two_runs_never_write_one_folder(logs: Logs, out: Path) -> None:

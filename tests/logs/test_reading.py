@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import csv
+import gzip
+import io
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -14,7 +17,7 @@ import pytest
 from onedatum.foundation.errors import LogError
 from onedatum.logs import reading
 from onedatum.logs.mapping import LogMapping
-from onedatum.logs.reading import CELLS, CHANGED, RUIN, Chunk, chunks, columns_of, spans
+from onedatum.logs.reading import CELLS, CHANGED, RUIN, UNCLOSED, Chunk, all_chunks, chunks, columns_of, spans
 from tests.logs.rows import mapped
 
 
@@ -84,8 +87,61 @@ def test_what_is_no_log_is_refused(tmp_path: Path, content: str | bytes) -> None
         read(text(tmp_path, content))
 
 
-def test_a_log_without_rows_is_one(tmp_path: Path) -> None:
-    assert read(text(tmp_path, "t,v\n")) == ([], [])
+@pytest.mark.parametrize("coding", ["utf-16", "utf-16-le", "utf-16-be", "utf-32"])
+def test_another_coding_is_called_so(tmp_path: Path, coding: str) -> None:
+    with pytest.raises(LogError, match=r"log\.csv must be a log as UTF-8; got another coding.*Save it as UTF-8"):
+        read(text(tmp_path, "t,v\na,1\n".encode(coding)))
+
+
+@pytest.mark.parametrize("end", ["\n", "\r\n", "\r", ""])
+def test_a_log_without_rows_is_one(tmp_path: Path, end: str) -> None:
+    assert read(text(tmp_path, "t,v" + end)) == ([], [])
+
+
+@pytest.mark.parametrize("packed", [False, True])
+def test_a_quoted_end_of_line_may_stand_where_blocks_meet(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, packed: bool
+) -> None:
+    """The reference is the reader of CSV of Python's standard library."""
+    whole = "t,v,note\n" + "".join(f't{row},{row},"{"two" * (row % 7)}\r\nlines"\n' for row in range(1, 60))
+    path = text(tmp_path, gzip.compress(whole.encode()) if packed else whole, "log.csv.gz" if packed else "log.csv")
+    rows = list(csv.reader(io.StringIO(whole, newline="")))
+    for block in range(100, 120):
+        monkeypatch.setattr(reading, "BLOCK", block)
+        assert read(path) == ([(number, row[1]) for number, row in enumerate(rows) if number], [])
+
+
+@pytest.mark.parametrize(
+    ("content", "expected"),
+    [
+        ('a,1,"\nb,2,\nc,3,\n', ([(1, "1")], [(2, UNCLOSED)])),
+        ('a,1,x\nb,"2,\nc,3,\n', ([(1, "1")], [(2, CELLS), (3, UNCLOSED)])),
+        ('a,1,x\n"b\nc",2,"" \nc,3,"cut o', ([(1, "1"), (2, "2"), (3, "3")], [(4, UNCLOSED)])),
+        ('a,1,x"\nb,2,5"x\nc,3,"x"\n', ([(1, "1"), (2, "2"), (3, "3")], [])),
+    ],
+    ids=["in a column that is not read", "in one that is", "in the last row", "none: amid a cell it opens nothing"],
+)
+def test_rows_behind_a_quote_that_is_never_closed_are_told(tmp_path: Path, content: str, expected: Any) -> None:
+    """All behind it is one cell to every reader of CSV: without a word the rows would be gone."""
+    assert read(text(tmp_path, "t,v,note\n" + content)) == expected
+
+
+@pytest.mark.parametrize("note", ["x", '"two ""words"""'], ids=["as a piece", "as the rest"])
+def test_what_a_file_gains_after_it_was_cut_is_not_read(tmp_path: Path, note: str) -> None:
+    path = text(tmp_path, f"t,v,note\na,1,{note}\nb,2,{note}\n")
+    found = list(spans(path, mapped()))
+    with path.open("a") as file:
+        file.write("c,3,x\nd,4")
+    rows = [batch["v"].to_pylist() for span in found for each in chunks(path, mapped(), span) for batch in each.batches]
+    assert rows == [["1", "2"]]
+
+
+def test_a_quote_that_no_block_closes_ends_the_file(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(reading, "BLOCK", 100)
+    path = text(tmp_path, "t,v,note\n" + "a,1,\n" * 30 + 'b,2,"\n' + "c,3,\n" * 60)
+    assert read(path) == ([(row, "1") for row in range(1, 31)], [(31, RUIN)])
+    (told,) = [each.text for chunk in all_chunks(path, mapped()) for each in chunk.strays]
+    assert told.startswith("a row is longer than") and told.endswith("or a quote in it is never closed")
 
 
 def test_compressed_text_that_breaks_off(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

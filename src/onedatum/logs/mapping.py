@@ -141,6 +141,8 @@ class _Reader:
         )
         if value is not None:
             self._unit(found, value)
+            if found.value and found.value == found.time:
+                self._tell("value.column", "another column than that of time", repr(found.value), value)
         return found
 
     def _unit(self, found: LogMapping, value: Branch) -> None:

@@ -33,15 +33,18 @@ class Piece:
     """Number of its first row."""
 
 
-def pieces(path: Path, separator: str, block: int) -> Iterator[Piece]:
-    """The pieces of a plain CSV file, each of at most `block` bytes but the rest; none where it has no first line."""
-    size = path.stat().st_size
+def pieces(path: Path, separator: str, block: int, size: int) -> Iterator[Piece]:
+    """The pieces of the first `size` bytes of a plain CSV file, each of at most `block` bytes but the rest.
+
+    None where it has no first line.
+    """
     with path.open("rb") as file:
-        head = _first_line(file.read(block), ord(separator))
+        head = _first_line(file.read(min(block, size)), ord(separator))
         number, start, first = 0, head, 1
         while head and start < size:
             file.seek(start)
-            length, rows = _lines(file.read((number + 1) * block - start), size - start, ord(separator))
+            text = file.read(min((number + 1) * block, size) - start)
+            length, rows = _lines(text, size - start, ord(separator))
             if not length:
                 yield Piece(number, head, start, None, first)
                 return
@@ -73,7 +76,7 @@ def _line_ends(text: Any) -> Any:
 def _rows(text: bytes) -> int:
     """The lines that are not empty; an end of a line is LF, CR or both."""
     if b"\r" not in text and b"\n\n" not in text and not text.startswith(b"\n"):
-        return text.count(b"\n") + (not text.endswith(b"\n"))
+        return int(np.count_nonzero(np.frombuffer(text, np.uint8) == LF)) + (not text.endswith(b"\n"))
     ends = _line_ends(np.frombuffer(text, np.uint8))
     return int(not ends[0]) + int(np.count_nonzero(ends[:-1] & ~ends[1:]))
 
@@ -87,10 +90,8 @@ def _hides(text: Any, separator: int) -> bool:
         return True
     ends = _line_ends(text)
     bounds = np.concatenate([[True], ends | (text == separator), [True]])
-    opening, closing = quotes[0::2], quotes[1::2]
-    lines = np.flatnonzero(ends)
     return not (
-        np.all(bounds[opening])
-        and np.all(bounds[closing + 2])
-        and np.array_equal(np.searchsorted(lines, opening), np.searchsorted(lines, closing))
+        np.all(bounds[quotes[0::2]])
+        and np.all(bounds[quotes[1::2] + 2])
+        and not np.any(np.searchsorted(quotes, np.flatnonzero(ends)) % 2)
     )

@@ -37,6 +37,9 @@ MAGIC = b"PAR1"
 CELLS = "the row has another number of cells than the first line"
 CHANGED = "the columns change here: this row and all after it in the file are left out"
 RUIN = "the file cannot be read from here on: this row and all after it are left out"
+UNCLOSED = "a quote is opened before here and never closed: all after it was read as one cell"
+END = "\x04end\x04"
+"""A row put behind a file: it comes out as a row of one cell where no quote is open at the end of the file."""
 
 
 @dataclass(frozen=True)
@@ -77,6 +80,8 @@ class Span:
     done: float = 1.0
     """Share of the file that is done with it."""
     piece: Piece | None = None
+    end: int | None = None
+    """Bytes of a CSV file that are read: it may grow meanwhile."""
 
     @property
     def chunk(self) -> int | None:
@@ -86,10 +91,14 @@ class Span:
         return self.piece.number if self.piece is not None and self.piece.stop is not None else None
 
 
-def spans(path: Path, mapping: LogMapping) -> Iterator[Span]:
-    """What a file falls into, as it is found; raises LogError where it is no log of the mapping."""
+def spans(path: Path, mapping: LogMapping, size: int | None = None) -> Iterator[Span]:
+    """What a file falls into, as it is found; raises LogError where it is no log of the mapping.
+
+    `size`: bytes of a CSV file to which it is read, where it is not to be read whole.
+    """
     try:
-        yield from _row_groups(path, mapping) if is_parquet(path) else _pieces(path, mapping)
+        end = path.stat().st_size if size is None else size
+        yield from _row_groups(path, mapping) if is_parquet(path) else _pieces(path, mapping, end)
     except (pa.ArrowException, OSError) as error:
         raise LogError([_no_log(path, error)]) from error
 
@@ -194,22 +203,25 @@ def _names(text: bytes, separator: str) -> list[str]:
     return [name for name in row if name]
 
 
-def _pieces(path: Path, mapping: LogMapping) -> Iterator[Span]:
+def _pieces(path: Path, mapping: LogMapping, end: int) -> Iterator[Span]:
     """The pieces of a plain file; one span of a packed one, and of one that cannot be cut."""
     names = _head(path, mapping.separator)
+    if any("\0" in name for name in names):
+        why, remedy = "bytes of zero stand in its first line, as UTF-16 has them", "Save it as UTF-8"
+        raise LogError([Fault(str(path), "a log as UTF-8", "another coding", why, remedy=remedy)])
     if not names:
         raise LogError([Fault(str(path), "a log with the names of its columns in the first line", "no such line")])
     _must_have(names, mapping, path)
-    size, cut = max(path.stat().st_size, 1), False
-    for piece in pieces(path, mapping.separator, BLOCK) if path.suffix not in PACKED else ():
+    cut = False
+    for piece in pieces(path, mapping.separator, BLOCK, end) if path.suffix not in PACKED else ():
         cut = True
-        yield Span((), piece.first, 1.0 if piece.stop is None else piece.stop / size, piece)
+        yield Span((), piece.first, 1.0 if piece.stop is None else piece.stop / end, piece, end)
     if not cut:
-        yield Span()
+        yield Span(end=end)
 
 
 def _csv(path: Path, mapping: LogMapping, span: Span) -> Iterator[Chunk]:
-    size, piece = max(path.stat().st_size, 1), span.piece
+    end, piece = path.stat().st_size if span.end is None else span.end, span.piece
     with path.open("rb") as raw:
         head = raw.read(piece.head) if piece is not None else b""
         names = _names(head, mapping.separator) if head else _head(path, mapping.separator)
@@ -218,24 +230,49 @@ def _csv(path: Path, mapping: LogMapping, span: Span) -> Iterator[Chunk]:
             text = head + raw.read(piece.stop - piece.start)
             yield from _CsvReader(pa.BufferReader(text), mapping, names, span, len(text)).chunks(lambda: span.done)
             return
-        source: Any = pa.PythonFile(_After(head, raw), mode="r")
+        file: Any = _UpTo(raw, end)
         if path.suffix in PACKED:
-            source = pa.CompressedInputStream(source, pa.Codec.detect(str(path)).name)
-        yield from _CsvReader(source, mapping, names, span, BLOCK).chunks(lambda: min(raw.tell() / size, 1.0))
+            file = pa.CompressedInputStream(pa.PythonFile(file, mode="r"), pa.Codec.detect(str(path)).name)
+        reader = _CsvReader(_After(head, file), mapping, names, span, BLOCK)
+        yield from reader.chunks(lambda: min(raw.tell() / max(end, 1), 1.0))
 
 
-class _After:
-    """A file from some place on, with its first line before it."""
+class _UpTo:
+    """The first bytes of a file."""
 
     closed = False
 
-    def __init__(self, head: bytes, file: BinaryIO) -> None:
-        self.head, self.file = head, file
+    def __init__(self, file: BinaryIO, end: int) -> None:
+        self.file, self.end = file, end
 
     def read(self, size: int) -> bytes:
         """The next bytes, so many of them or what is left."""
-        head, self.head = self.head[:size], self.head[size:]
-        return head + self.file.read(size - len(head))
+        return self.file.read(max(min(size, self.end - self.file.tell()), 0))
+
+    def close(self) -> None:
+        """Whoever opened the file closes it."""
+
+
+class _After:
+    """A file from some place on, with its first line before it and a row behind it that tells its end."""
+
+    closed = False
+
+    def __init__(self, head: bytes, file: Any) -> None:
+        self.head, self.file = head, file
+        self.behind = f"\n{END}\n".encode()
+        self.ended = False
+        """Whether the file is through."""
+
+    def read(self, size: int) -> bytes:
+        """The next bytes, so many of them or what is left."""
+        text, self.head = self.head[:size], self.head[size:]
+        while len(text) < size and not self.ended:
+            more = self.file.read(size - len(text))
+            text, self.ended = text + more, not more
+        left = size - len(text)
+        text, self.behind = text + self.behind[:left], self.behind[left:]
+        return text
 
     def close(self) -> None:
         """Whoever opened the file closes it."""
@@ -249,15 +286,19 @@ class _CsvReader:
         self.wrong: list[Stray] = []
         self.passed: list[int] = []
         """Rows that were passed over, from the next row on."""
+        self.closed = not isinstance(source, _After)
+        """Whether it ends outside of quotes: of a piece that is sure."""
         self.first = self.next_row = span.first
         self.number = span.piece.number if span.piece is not None else 0
 
     def _open(self) -> Any:
         columns = list(self.mapping.columns)
         return pa_csv.open_csv(
-            self.source,
+            pa.PythonFile(self.source, mode="r") if isinstance(self.source, _After) else self.source,
             pa_csv.ReadOptions(use_threads=False, block_size=self.block),
-            pa_csv.ParseOptions(delimiter=self.mapping.separator, invalid_row_handler=self._skip),
+            pa_csv.ParseOptions(
+                delimiter=self.mapping.separator, newlines_in_values=True, invalid_row_handler=self._skip
+            ),
             pa_csv.ConvertOptions(
                 check_utf8=False,
                 column_types={name: pa.binary() for name in columns},
@@ -267,9 +308,17 @@ class _CsvReader:
         )
 
     def _skip(self, row: Any) -> str:
+        if isinstance(self.source, _After) and self.source.ended and row.text == END:
+            self.closed = True
+            return "skip"
         at = row.number - 2 + self.first if row.number else 0
         self.wrong.append(Stray(at, CELLS, str(row.text)[:WIDEST]))
         return "skip"
+
+    @property
+    def _after_all(self) -> int:
+        """The number of the row after all that were read or passed over."""
+        return max([self.next_row, *(row + 1 for row in self.passed), *(each.row + 1 for each in self.wrong)])
 
     def chunks(self, done: Any) -> Iterator[Chunk]:
         """A chunk for each block."""
@@ -281,10 +330,12 @@ class _CsvReader:
                 batch = reader.read_next_batch()
             except StopIteration:
                 batch = None
+                if not self.closed:
+                    chunk.strays.append(Stray(self._after_all, UNCLOSED))
             except (pa.ArrowException, OSError) as error:
                 if reader is None and number == 0:
                     raise
-                chunk.strays.append(Stray(self.next_row, RUIN, " ".join(str(error).split())[: 2 * WIDEST]))
+                chunk.strays.append(Stray(self._after_all, RUIN, _ruin(error)))
                 batch, chunk.ends = None, True
             chunk.strays += self.wrong
             self.passed += [each.row for each in self.wrong]
@@ -292,11 +343,11 @@ class _CsvReader:
             chunk.done = done()
             if batch is not None:
                 self._fill(chunk, _as_text(batch))
-            if batch is not None or chunk.strays:
+            if (batch is not None and (batch.num_rows or number == self.number)) or chunk.strays:
                 yield chunk
+                number += 1
             if batch is None or chunk.ends:
                 return
-            number += 1
 
     def _fill(self, chunk: Chunk, batch: Any) -> None:
         """Give a chunk its rows, up to where the columns change."""
@@ -322,6 +373,13 @@ class _CsvReader:
             if [text[row].as_py() for text in texts] != list(self.mapping.columns):
                 return int(row)
         return int(batch.num_rows)
+
+
+def _ruin(error: Exception) -> str:
+    """Why a file cannot be read on; a block that the end of a row is not in is told in our words."""
+    if "straddl" in str(error):
+        return f"a row is longer than {BLOCK >> 20} MB, or a quote in it is never closed"
+    return " ".join(str(error).split())[: 2 * WIDEST]
 
 
 def _as_text(batch: Any) -> Any:

@@ -21,7 +21,7 @@ from onedatum.logs.tally import Tally
 MANIFEST = "parts.jsonl"
 REJECTS, WHOLE, SUMMARY = "rejects.csv", "converted.csv", "summary.json"
 RESULTS = (REJECTS, WHOLE, SUMMARY)
-FORM = 3
+FORM = 4
 """Of a line of the manifest, and of what a part is: one of another form is worked again."""
 OURS = re.compile(r"\.?\d{4}-\d{6}\.(parquet|csv|rejects\.csv)(\.[0-9a-f]{32})?(\.new)?$")
 """Names of the files of parts."""
@@ -89,6 +89,10 @@ class Parts:
             remove(made.files)
             raise OutputError.of(self.out / MANIFEST, error) from error
         self.done[part.name] = part
+
+    def leave_out(self, names: str) -> None:
+        """Of the parts whose names begin so none is taken."""
+        self.done = {name: part for name, part in self.done.items() if not name.startswith(names)}
 
     def _tell(self, parts: list[Part]) -> None:
         """Write the manifest anew, whole or not at all."""

@@ -17,8 +17,8 @@ from onedatum.jobs.convert.engines import Engine
 from onedatum.jobs.convert.engines.here import Here
 from onedatum.jobs.convert.engines.processes import Processes
 from onedatum.jobs.convert.parts import REJECTS, WHOLE, Parts
-from onedatum.jobs.convert.unit import Failed, Job, Made, Order, Part, State, Unit, later, name_of, remove
-from onedatum.jobs.convert.writing import digest_of
+from onedatum.jobs.convert.unit import Failed, Job, Made, Order, Part, State, Unit, changed, later, name_of, remove
+from onedatum.jobs.convert.writing import digest_up_to
 from onedatum.jobs.keeping.lock import LOCK, locked
 from onedatum.logs.converter import Converter
 from onedatum.logs.mapping import missing_mapping, read_mapping
@@ -29,6 +29,10 @@ from onedatum.logs.texts import DAY_us
 
 Progress = Callable[[int, float], None]
 """Told after every part: rows done, share of all files done."""
+
+GREW = (
+    "it grew while it was converted: what stands behind its first %d bytes is left out, and the last row may be cut off"
+)
 
 
 @dataclass(frozen=True)
@@ -81,13 +85,15 @@ def run(asked: Asked, progress: Progress, now_s: float | None = None) -> Convert
         mapping = replace(mapping, latest_us=int((time() if now_s is None else now_s) * 1e6) + DAY_us)
     ending = ".csv" if asked.as_csv else ".parquet"
     alone = asked.workers == 1 and not asked.scheduler
-    job = Job(converter, mapping, tuple(path.name for path in asked.logs), asked.out.absolute(), ending, alone)
+    names, here = tuple(path.name for path in asked.logs), not asked.scheduler
+    job = Job(converter, mapping, names, asked.out.absolute(), ending, alone, here)
     with locked(asked.out, 0.0, LOCK):
         parts = Parts(asked.out, ending)
         work = _Work(job, asked.logs, parts, found, progress)
         engine = _engine(asked, job)
         try:
             work.all(engine)
+            work.look_again()
         finally:
             engine.cancel()
             with suppress(OSError):
@@ -125,6 +131,14 @@ class _Again:
     after: State
 
 
+@dataclass(frozen=True)
+class _Hashed:
+    """A log as it was hashed."""
+
+    stamp: tuple[int, int, int]
+    source: str
+
+
 class _Work:
     """The units of all files: handed to an engine, judged in their order, put in their place."""
 
@@ -134,6 +148,7 @@ class _Work:
         self.state: dict[str, int] = {}
         self.again: list[_Again] = []
         self.rows = 0
+        self.hashed: dict[int, _Hashed] = {}
         self.ended: set[int] = set()
         """Files of which all that comes now is left out."""
 
@@ -149,6 +164,23 @@ class _Work:
                 self._fail(outcome)
             else:
                 self._put(unit, outcome)
+
+    def look_again(self) -> None:
+        """Of a log that was changed meanwhile nothing is taken; one that grew is told."""
+        for number, was in self.hashed.items():
+            path = self.logs[number]
+            try:
+                now = _stamp(path)
+                if now == was.stamp:
+                    continue
+                same = now[0] >= was.stamp[0] and digest_up_to(path, was.stamp[0]) == was.source
+            except OSError:
+                same = False
+            if not same:
+                self.parts.leave_out(_names_of(number))
+                self._fail(Failed((changed(path),)))
+            elif now[0] > was.stamp[0]:
+                self.found.remarks.append(f"{path}: {GREW % was.stamp[0]}")
 
     def _judge(self, unit: Unit, made: Made) -> None:
         """Take a part that stands in the order it was worked after; else note that order."""
@@ -181,13 +213,15 @@ class _Work:
         seen: dict[str, Path] = {}
         for number, path in enumerate(self.logs):
             try:
-                size, source = path.stat().st_size, digest_of(path)
+                stamp = _stamp(path)
+                size, source = stamp[0], digest_up_to(path, stamp[0])
+                self.hashed[number] = _Hashed(stamp, source)
                 if source in seen:
                     why = f"it holds the same as {seen[source]}"
                     self.found.faults.append(Fault(str(path), "a log of its own", "the same again", why))
                     continue
                 seen[source] = path
-                for span in spans(path, self.job.mapping):
+                for span in spans(path, self.job.mapping, size):
                     if number in self.ended:
                         break
                     known = self._known(number, source, span)
@@ -201,7 +235,7 @@ class _Work:
     def _known(self, number: int, source: str, span: Span) -> dict[int, Part]:
         """The parts of a unit that are there and whole."""
         found: dict[int, Part] = {}
-        named = [name for name in self.parts.known if name.startswith(name_of(number, 0)[:5])]
+        named = [name for name in self.parts.known if name.startswith(_names_of(number))]
         chunks = [int(name[5:]) - 1 for name in named] if span.chunk is None else [span.chunk]
         for chunk in chunks:
             part = self.parts.whole(name_of(number, chunk), self.job.key(source, chunk))
@@ -213,6 +247,17 @@ class _Work:
         """What was worked after another order than it stands in, with the order that it stands in."""
         for unit, group in groupby(self.again, key=lambda each: each.unit):
             yield replace(unit, known={}, only={each.number: each.after for each in group})
+
+
+def _names_of(number: int) -> str:
+    """With what the names of the parts of a log begin."""
+    return name_of(number, 0).partition("-")[0] + "-"
+
+
+def _stamp(path: Path) -> tuple[int, int, int]:
+    """Size, time of the last change and number of a file."""
+    found = path.stat()
+    return found.st_size, found.st_mtime_ns, found.st_ino
 
 
 def _size(path: Path) -> int:

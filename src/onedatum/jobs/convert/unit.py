@@ -48,6 +48,8 @@ class Job:
     ending: str
     alone: bool = False
     """Whether one process has the machine to itself; else each keeps to one thread."""
+    here: bool = True
+    """Whether all who work are on the machine where the logs were hashed."""
     version: str = VERSION
 
     @property
@@ -100,7 +102,7 @@ class Unit:
     path: Path
     size: int
     source: str
-    """SHA-256 of the file."""
+    """SHA-256 of the file, up to its size."""
     span: Span
     after: State = field(default_factory=dict)
     known: Mapping[int, Part] = field(default_factory=dict)
@@ -144,9 +146,7 @@ def work(unit: Unit, job: Job) -> Iterator[Outcome]:
             raise LogError(
                 [Fault("the worker", f"onedatum {job.version}", f"onedatum {VERSION}", "numbers may differ")]
             )
-        if unit.path.stat().st_size != unit.size:
-            why = "its size is another where it is worked than where the run began"
-            raise LogError([Fault(str(unit.path), "one file, the same on every machine", "another", why)])
+        _same_size(unit, job)
         yield from _parts(unit, job)
     except LogError as error:
         yield Failed(error.faults)
@@ -155,6 +155,26 @@ def work(unit: Unit, job: Job) -> Iterator[Outcome]:
     except OSError as error:
         got, why = "one that cannot be read", error.strerror or str(error)
         yield Failed((Fault(str(unit.path), "a log as CSV or Parquet", got, why),))
+
+
+def _same_size(unit: Unit, job: Job) -> None:
+    """Raise LogError where it is another file; one of lines that grew here still begins with what was hashed."""
+    size = unit.path.stat().st_size
+    if size == unit.size or (job.here and size > unit.size and not unit.span.groups):
+        return
+    if job.here:
+        raise LogError([changed(unit.path)])
+    why = "its size is another where it is worked than where the run began"
+    raise LogError([Fault(str(unit.path), "one file, the same on every machine", "another", why)])
+
+
+def changed(path: Path) -> Fault:
+    """That a log is no longer what was hashed."""
+    remedy = "Call again when it stands still: what is done of the other logs is kept"
+    why = "rows from before and after the change would stand side by side"
+    return Fault(
+        str(path), "a log that stays as it is while it is converted", "one that was changed", why, remedy=remedy
+    )
 
 
 def _parts(unit: Unit, job: Job) -> Iterator[Made]:

@@ -24,6 +24,8 @@ LOOKED_FOR = ["row", "time", "level_m"]
 PLAIN_WORDS = ["tag", "state", "file"]
 QUICK = -3
 """Level of zstd: where levels come again, 3 % to 9 % less time than 1 for a file at most 3 % larger; half where not."""
+LOT = 1 << 20
+"""Bytes that are hashed at once."""
 Write = Callable[[Any], None]
 
 
@@ -39,6 +41,16 @@ def digest_of(*paths: Path) -> str:
         with path.open("rb") as file:
             whole.update(file_digest(file, "sha256").digest())
     return whole.hexdigest()
+
+
+def digest_up_to(path: Path, size: int) -> str:
+    """The same of the first bytes of one file."""
+    whole = sha256()
+    with path.open("rb") as file:
+        while size > 0 and (lot := file.read(min(size, LOT))):
+            whole.update(lot)
+            size -= len(lot)
+    return sha256(whole.digest()).hexdigest()
 
 
 @contextmanager
