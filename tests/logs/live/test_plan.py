@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from onedatum.foundation.errors import LogError
+from onedatum.logs.live.hart_port import timing_of
 from onedatum.logs.live.plan import HartSource, ModbusSource, OpcUaSource, WatchPlan
 from onedatum.logs.live.plan_reader import read_plan
 from tests.cli.run import ROOT
@@ -43,13 +44,14 @@ def test_three_ways_to_a_device(tmp_path: Path) -> None:
         + f'  A: {{case: a.yaml, modbus: {{tcp: "[::1]", {MODBUS}, words: low first}}}}\n'
         + '  B: {case: b.yaml, opc_ua: {url: "opc.tcp://h:4840/", node: "ns=2;s=x", unit: "%", least: -5 %,\n'
         + "      most: 105 %}}\n"
-        + "  C: {case: c.yaml, hart: {serial: /dev/ttyUSB0, address: 3}, limit: 8 s}\n"
+        + "  C: {case: c.yaml, hart: {serial: /dev/ttyUSB0, address: 3, delay: 1.5 s}, limit: 8 s}\n"
     )
     a, b, c = read(tmp_path, text).tags
     assert isinstance(a.source, ModbusSource) and isinstance(b.source, OpcUaSource) and isinstance(c.source, HartSource)
     assert (a.source.host, a.source.port, a.source.point.words) == ("::1", 502, "low first")
     close(b.source.least, -5.0, 1e-12, "a per cent of the span is 1/100 of it, rounding")
     assert (c.source.serial, c.source.address, c.limit_s, c.unit) == ("/dev/ttyUSB0", 3, 8.0, "mA")
+    assert timing_of(c.source).way_s == c.source.delay_s == 1.5
 
 
 def test_limits_are_told_in_the_unit_of_the_number(tmp_path: Path) -> None:
@@ -88,6 +90,7 @@ def node(url: str) -> str:
         (modbus().replace("case: a, ", ""), "the case file of the tag"),
         ("A: {case: a}", "exactly one of modbus, opc_ua, hart; got none"),
         ("A: {case: a, hart: {tcp: h, address: 64}}", "from 0 to 63; got '64'"),
+        ("A: {case: a, hart: {tcp: h, delay: 2}}", "The unit is missing"),
         ("A: {case: a, hart: {tcp: h}}\n  B: {case: b, hart: {tcp: h, address: 1}}", "on a line of its own"),
         (node("opc.tcp://u:p@h:1/"), "no user"),
         (node("http://h:1/"), "opc.tcp://"),

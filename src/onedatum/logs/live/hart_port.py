@@ -184,8 +184,9 @@ class HartPort:
 
 
 def timing_of(source: HartSource) -> Timing:
-    """The times of a modem at hand; over TCP each wait is longer by the way there and back."""
-    return Timing(way_s=0.0 if source.serial else time_s("way_s"))
+    """The times of a modem at hand; where a network lies between, each wait is longer by its delay there and back."""
+    usual = 0.0 if source.serial else time_s("way_s")
+    return Timing(way_s=usual if source.delay_s is None else source.delay_s)
 
 
 def reading_of(found: dict[int, Answered | Refused], output: OutputRange | None) -> Reading:

@@ -60,6 +60,8 @@ class HartSource:
     port: int
     serial: str
     address: int
+    delay_s: float | None = None
+    """Of a network to the modem and back; None where it is not stated."""
 
 
 Source = ModbusSource | OpcUaSource | HartSource

@@ -38,7 +38,7 @@ KEYS: Mapping[str, tuple[str, ...]] = {
         *(*OF_NUMBER, "unknown_if"),
     ),
     "opc_ua": ("url", "node", *OF_NUMBER),
-    "hart": (*OF_LINE, "address"),
+    "hart": (*OF_LINE, "address", "delay"),
 }
 USUAL_LIMIT_s = {"modbus": 2.0, "opc_ua": 4.0, "hart": 10.0}
 USUAL_PORT = {"modbus": 502, "hart": 5094}
@@ -142,8 +142,8 @@ class _Reader:
 
     def _source(self, way: str, part: Branch) -> tuple[Source | None, str]:
         if way == "hart":
-            line, host, port, serial = self._line(part, way)
-            return HartSource(line, host, port, serial, self._whole(part, "address", 0, 63, 0)), "mA"
+            delay = self._time(part, "delay", 0.0) if "delay" in part.items else None
+            return HartSource(*self._line(part, way), self._whole(part, "address", 0, 63, 0), delay), "mA"
         unit, worth = self._unit(part)
         least, most = self._limit(part, "least", unit, worth), self._limit(part, "most", unit, worth)
         if not least < most and not self._has_fault(part, "least", "most", "unit"):
