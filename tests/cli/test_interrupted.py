@@ -18,15 +18,21 @@ LOADED = ["click.types", "ruamel.yaml.events"]
 """The first while the command is loaded, the second when it is at work and reads the case."""
 
 
+def hears() -> None:
+    """Ctrl-C is to be heard."""
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
+
+
 def interrupted_when(module: str, *words: str) -> tuple[int, list[str]]:
     """Exit code of a command that is sent Ctrl-C once a module is loaded, and what it says beside its loading.
 
-    Python tells every module on the error stream when it is loaded: no clock is waited for.
+    Python tells every module on the error stream when it is loaded: no clock is waited for. The command hears Ctrl-C
+    again where the tests themselves were started in the background, which takes it away from all they start.
     """
     command = [sys.executable, "-X", "importtime", "-m", "onedatum", *words]
     whole = {**environ, "PYTHONPATH": str(ROOT / "src")}
     with subprocess.Popen(
-        command, cwd=ROOT, env=whole, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True
+        command, cwd=ROOT, env=whole, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, preexec_fn=hears
     ) as run:
         assert run.stderr is not None
         assert run.stdout is not None
