@@ -31,7 +31,7 @@ ROW = "row"
 AT_THE_END_A = 5e-6
 """A current this near to where it stops stands there: half of the last figure a meter shows."""
 REJECTED = pa.schema([("row", pa.int64()), ("reason", pa.string()), ("time", pa.string()), ("value", pa.string())])
-NONE_REJECTED = pa.RecordBatch.from_pylist([], schema=REJECTED)
+NONE_REJECTED = pa.RecordBatch.from_arrays([pa.nulls(0, each.type) for each in REJECTED], schema=REJECTED)
 WIDEST = 60
 """Characters of a text that are kept of a rejected row."""
 

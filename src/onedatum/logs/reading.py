@@ -28,7 +28,7 @@ BLOCK = 16 << 20
 PACKED = (".gz", ".bz2", ".zst", ".lz4")
 ROWS = 1 << 15
 """Rows worked at once: few enough to stay near the processor."""
-READ_ROWS = 1 << 17
+READ_ROWS = 1 << 16
 """Rows read at once."""
 CHUNK_ROWS = 1_000_000
 """Row groups are put together until they hold as many."""
