@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 from importlib import util
 from pathlib import Path
 from types import ModuleType
@@ -13,6 +12,7 @@ import pytest
 from onedatum.case.reading import read_case
 from onedatum.cli.main import COMMANDS
 from tests.cli.run import onedatum
+from tests.readme import commands
 
 ROOT = Path(__file__).resolve().parents[1]
 
@@ -39,15 +39,12 @@ def test_the_readme_names_every_command() -> None:
     assert missing == []
 
 
-def readme_commands() -> Iterator[list[str]]:
-    """The commands on the examples that the README shows."""
-    text = (ROOT / "README.md").read_text(encoding="utf-8")
-    for line in re.findall(r"^onedatum (.+)$", text, flags=re.MULTILINE):
-        yield [word.strip('"') for word in re.findall(r'"[^"]*"|\S+', line)]
+WRITES_PAPERS = "document"
+"""Commands of this name take seconds each: tests/jobs/test_readme_papers.py runs them and looks at what they wrote."""
 
 
-@pytest.mark.parametrize("words", list(readme_commands()), ids=" ".join)
-def test_the_commands_of_the_readme_run(words: list[str], tmp_path: Path) -> None:
+@pytest.mark.parametrize("words", [words for words in commands() if words[0] != WRITES_PAPERS], ids=" ".join)
+def test_the_commands_of_the_readme_run(words: tuple[str, ...], tmp_path: Path) -> None:
     moved = [str(tmp_path / "papers") if word == "papers" else word for word in words]
     if moved[0] == "new":
         moved[1] = str(tmp_path / moved[1])
@@ -55,7 +52,7 @@ def test_the_commands_of_the_readme_run(words: list[str], tmp_path: Path) -> Non
 
 
 def test_there_are_commands_in_the_readme() -> None:
-    assert len(list(readme_commands())) >= 5
+    assert len(list(commands())) >= 5
 
 
 @pytest.mark.parametrize("example", sorted((ROOT / "examples").glob("*.yaml")), ids=lambda path: path.stem)

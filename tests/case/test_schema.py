@@ -5,6 +5,8 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Callable, Iterator
+from copy import deepcopy
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -24,6 +26,16 @@ VALIDATOR = jsonschema.Draft202012Validator(SCHEMA)
 def plain(text: str) -> Any:
     """The text as an editor sees it: YAML 1.2, its core schema, in which a date is a text."""
     return _dates_as_text(YAML(typ="safe", pure=True).load(text))
+
+
+@cache
+def _example() -> Any:
+    return plain(WITH_BARRIER.read_text(encoding="utf-8"))
+
+
+def example() -> Any:
+    """The example as an editor sees it, to be changed."""
+    return deepcopy(_example())
 
 
 def _dates_as_text(node: Any) -> Any:
@@ -96,7 +108,7 @@ RIGHT: dict[str, Change] = {
 
 @pytest.mark.parametrize("change", WRONG.values(), ids=WRONG)
 def test_the_schema_refuses_what_the_reader_refuses(change: Change, tmp_path: Path) -> None:
-    data = plain(WITH_BARRIER.read_text(encoding="utf-8"))
+    data = example()
     change(data)
     assert complaints(data) != []
     assert read_case_text(dumped(data), folder=tmp_path).faults != ()
@@ -105,15 +117,15 @@ def test_the_schema_refuses_what_the_reader_refuses(change: Change, tmp_path: Pa
 @pytest.mark.parametrize("change", RIGHT.values(), ids=RIGHT)
 def test_the_schema_takes_what_the_reader_takes(change: Change, tmp_path: Path) -> None:
     (tmp_path / "floats.yaml").write_text("F-52: {mass: 72 g}\n", encoding="utf-8")
-    data = plain(WITH_BARRIER.read_text(encoding="utf-8"))
+    data = example()
     change(data)
     assert complaints(data) == []
     assert [str(fault) for fault in read_case_text(dumped(data), folder=tmp_path).faults] == []
 
 
 def dumped(data: Any) -> str:
-    """Plain data as a flow of YAML: JSON is YAML."""
-    return json.dumps(data, ensure_ascii=False, indent=1)
+    """Plain data as a line of YAML for each key: JSON is YAML."""
+    return "".join(f"{key}: {json.dumps(value, ensure_ascii=False)}\n" for key, value in data.items())
 
 
 def keys_of_schema(schema: dict[str, Any], path: str = "") -> Iterator[str]:

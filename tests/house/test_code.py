@@ -30,19 +30,19 @@ def long_function(module: Module) -> list[str]:
     """A function longer than one can keep in view."""
     return [
         f"{module.at(function)} {function.name}: {own_lines(function)} lines"
-        for function in functions(module.tree)
+        for function in functions(module)
         if own_lines(function) > LONGEST_FUNCTION and f"{module.name}:{function.name}" not in LONG_FUNCTIONS
     ]
 
 
 def assertion(module: Module) -> list[str]:
     """An assert: it vanishes under -O and tells the user nothing."""
-    return [f"{module.at(node)} assert" for node in ast.walk(module.tree) if isinstance(node, ast.Assert)]
+    return [f"{module.at(node)} assert" for node in module.nodes if isinstance(node, ast.Assert)]
 
 
 def bare_except(module: Module) -> list[str]:
     """An except that also takes the user's Ctrl-C."""
-    handlers = [node for node in ast.walk(module.tree) if isinstance(node, ast.ExceptHandler)]
+    handlers = [node for node in module.nodes if isinstance(node, ast.ExceptHandler)]
     return [f"{module.at(handler)} bare except" for handler in handlers if handler.type is None]
 
 
@@ -100,7 +100,7 @@ def test_exceptions_name_what_is_still_too_long() -> None:
     long_functions = {
         f"{module.name}:{function.name}"
         for module in modules()
-        for function in functions(module.tree)
+        for function in functions(module)
         if own_lines(function) > LONGEST_FUNCTION
     }
     assert set(LONG_FILES) <= long_files

@@ -37,6 +37,11 @@ class Module(Text):
     def tree(self) -> ast.Module:
         return ast.parse(self.text, filename=self.name)
 
+    @cached_property
+    def nodes(self) -> tuple[ast.AST, ...]:
+        """Every node of the tree: several rules look through them."""
+        return tuple(ast.walk(self.tree))
+
     def at(self, node: ast.stmt | ast.ExceptHandler) -> str:
         """Where a node stands, as an editor opens it."""
         return f"{self.name}:{node.lineno}"
@@ -45,7 +50,12 @@ class Module(Text):
 @cache
 def modules(folder: Path = PACKAGE) -> list[Module]:
     """All Python files below a folder, each parsed once."""
-    return [Module(within(path), path.read_text(encoding="utf-8")) for path in sorted(folder.rglob("*.py"))]
+    return [_module(path) for path in sorted(folder.rglob("*.py"))]
+
+
+@cache
+def _module(path: Path) -> Module:
+    return Module(within(path), path.read_text(encoding="utf-8"))
 
 
 def texts(*places: str) -> list[Text]:
@@ -67,9 +77,9 @@ def within(path: Path) -> str:
     return path.relative_to(ROOT).as_posix() if path.is_relative_to(ROOT) else path.as_posix()
 
 
-def functions(tree: ast.AST) -> Iterator[Function]:
+def functions(module: Module) -> Iterator[Function]:
     """Every function and method, also those inside others."""
-    for node in ast.walk(tree):
+    for node in module.nodes:
         if isinstance(node, Function):
             yield node
 

@@ -18,7 +18,7 @@ from onedatum.study.cautions import BOILER, DEFERENCE, LEGS, PRESSURE
 from tests.closeness import close
 from tests.study.test_drum import CHAMBER_MEAN, DRUM, SLOPING, drum
 from tests.study.test_legs import CASES, INTERFACE, WET, tank
-from tests.study.variants import EXAMPLES, study_with, text_with
+from tests.study.variants import study_with, text_with
 
 
 def said(sheet: TopicSheet) -> str:
@@ -130,15 +130,8 @@ def test_a_transmitter_above_its_tap_takes_its_leg_off() -> None:
     assert any(line.strip().startswith("\u2212 leg") for line in sheet.drawing.lines)
 
 
-def test_a_level_alone_makes_whole_papers_without_a_ruler(tmp_path: Path) -> None:
-    names = [file.name for file in document(EXAMPLES / "wet_leg_tank.yaml", tmp_path).files]
-    assert names == [
-        "wet_leg_tank.pdf",
-        "wet_leg_tank.json",
-        "wet_leg_tank-safety.pdf",
-        "wet_leg_tank-loop.svg",
-        "wet_leg_tank-order.pdf",
-    ]
+def test_a_level_alone_has_no_ruler() -> None:
+    """Its whole papers are those of the README."""
     assert paper_of(study_with(example=WET)).ruler is None
 
 

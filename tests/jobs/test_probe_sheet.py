@@ -2,20 +2,17 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
 
 from onedatum.cli.summary import summary
 from onedatum.foundation.units import in_print
-from onedatum.jobs.document import document
 from onedatum.jobs.paper_of_study import paper_of
 from onedatum.jobs.probe_sheet import probe_sheet
 from onedatum.jobs.statement_paper import statement_paper
 from onedatum.paper.model import TopicSheet
 from onedatum.study.cautions import CHARGE, DEFERENCE
 from onedatum.verdicts import Effect
-from tests.study.test_probe import BARE, CAUSTIC, GLAND, OIL, STAYS, STEEL, TESTED, probe
+from tests.study.test_probe import BARE, GLAND, OIL, STAYS, STEEL, TESTED, probe
 from tests.study.test_probe_media import GAS_OIL, GRAIN, LIGHT, MIXED, SPIRIT, WARM, liquid, section
 from tests.study.variants import EXAMPLES, study_with
 
@@ -138,8 +135,3 @@ def test_the_probe_is_shown_as_the_alternative_beside_another_principle() -> Non
     assert mine
     assert not [each for each in mine if each.effect is Effect.BLOCKS]
     assert all(check.remark for check in found.checks if check.key.startswith("probe-"))
-
-
-def test_whole_papers_with_an_elevation(tmp_path: Path) -> None:
-    names = {file.name for file in document(CAUSTIC, tmp_path).files}
-    assert {"caustic_tank.pdf", "caustic_tank.json", "caustic_tank-elevation.dxf"} <= names

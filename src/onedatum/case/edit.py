@@ -23,7 +23,7 @@ from onedatum.case.tree.limits import MAX_TEXT
 from onedatum.case.tree.node import Branch, Leaf, Node, Row, Tree, node_at
 from onedatum.case.tree.parse import parse_traced
 from onedatum.case.tree.source import INVISIBLE
-from onedatum.case.tree.spots import comments_of, spots_of
+from onedatum.case.tree.spots import comments_of
 from onedatum.foundation.errors import Fault
 from onedatum.foundation.units.grammar import quoted
 
@@ -108,7 +108,7 @@ def _with_group(text: str, group: Group, file_name: str) -> str:
 
 def _ground(text: str, file_name: str) -> Ground:
     traced = parse_traced(text, file_name)
-    root = spots_of(traced.events, text) if not traced.tree.broken else None
+    root = traced.root
     if root is None or root.form != "branch":
         got = "one that breaks off" if traced.tree.broken else "one without keys"
         whole = Fault(file_name, "a file of keys with values that can be read to its end", got)

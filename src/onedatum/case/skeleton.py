@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import cache
 from typing import Any, get_args
 
 from onedatum.case.kinds import Choice, Kind, Listing, Quantity
@@ -22,6 +23,7 @@ _FIRST = {"onedatum": "1", "invented": "no"}
 _COLUMN = 46
 
 
+@cache
 def skeleton() -> str:
     """The text of a new case; it reads without a fault."""
     return HEAD + "\n" + "\n".join(_section(Case, 0)) + "\n"

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from onedatum.case.tree import Tree, node_at, parse_text
 from onedatum.case.tree.limits import MAX_NODES
-from onedatum.case.tree.parse import in_one_piece
+from onedatum.case.tree.parse import in_one_piece, parse_traced, traced_in_one_piece
 from onedatum.case.tree.source import without_invisible
 
 EXAMPLES = sorted((Path(__file__).resolve().parents[3] / "examples").glob("*.yaml"))
@@ -60,6 +60,8 @@ def same(text: str) -> None:
     assert read == piece
     assert list(read.root.items) == list(piece.root.items)
     assert list(read.root.key_places) == list(piece.root.key_places)
+    clean, faults = without_invisible(text, "f.yaml")
+    assert parse_traced(text, "f.yaml") == traced_in_one_piece(text, clean, "f.yaml", faults)
 
 
 @pytest.mark.parametrize("file", EXAMPLES, ids=lambda file: file.stem)

@@ -11,7 +11,7 @@ from ruamel.yaml import YAML
 from ruamel.yaml.error import YAMLError
 
 from onedatum.case.tree import parse_text
-from onedatum.case.tree.scanner import LONGEST_KEY, QuickParser, QuickScanner
+from onedatum.case.tree.scanner import LONGEST_KEY, QuickParser, QuickReader, QuickScanner
 from tests.case.tree.test_hostile import ALPHABET
 from tests.soon import soon
 
@@ -23,12 +23,13 @@ def events(text: str, quick: bool) -> list[tuple[Any, ...]]:
     """The events of a text with their places, at last the error."""
     yaml = YAML(typ="safe", pure=True)
     if quick:
-        yaml.Scanner, yaml.Parser = QuickScanner, QuickParser
+        yaml.Reader, yaml.Scanner, yaml.Parser = QuickReader, QuickScanner, QuickParser
     found: list[tuple[Any, ...]] = []
     try:
         for event in yaml.parse(text):
             value = getattr(event, "value", None)
-            found.append((type(event).__name__, event.start_mark.index, event.end_mark.index, value))
+            marks = event.start_mark, event.end_mark
+            found.append((type(event).__name__, *((mark.index, mark.line, mark.column) for mark in marks), value))
             if len(found) > MOST:
                 break
     except (YAMLError, ValueError, LookupError, TypeError, AttributeError, AssertionError) as error:

@@ -20,7 +20,7 @@ def cited() -> list[str]:
     """Every text that the code hands over as a source."""
     found = set()
     for module in modules(PACKAGE):
-        for node in ast.walk(module.tree):
+        for node in module.nodes:
             match node:
                 case ast.keyword(arg="source", value=ast.Constant(value=str(text))) if text:
                     found.add(text)

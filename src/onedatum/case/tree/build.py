@@ -44,10 +44,8 @@ class _Open:
 class Builder:
     """Builds one tree."""
 
-    def __init__(self, file: str, faults: list[Fault], above: int = 0) -> None:
-        """`above`: how many lines of the file stand above the text."""
+    def __init__(self, file: str, faults: list[Fault]) -> None:
         self.file = file
-        self.above = above
         self.faults = list(faults)
         self.broken = False
         """Whether the text broke off."""
@@ -241,7 +239,7 @@ class Builder:
 
     def _place(self, event: Event) -> Place:
         mark = event.start_mark
-        return Place(self.file, self.above + mark.line + 1, mark.column + 1)
+        return Place(self.file, mark.line + 1, mark.column + 1)
 
     def _tell(self, path: str, allowed: str, got: str, why: str, place: Place, remedy: str = "") -> None:
         self.faults.append(Fault(path or self.file, allowed, got, why, place, remedy))

@@ -75,6 +75,26 @@ class Tree:
         return digest.hexdigest()
 
 
+def lower(branch: Branch, lines: int) -> Branch:
+    """The branch as it is with so many more lines above it."""
+    keys = {key: _further_down(at, lines) for key, at in branch.key_places.items()}
+    items = {key: _lower(item, lines) for key, item in branch.items.items()}
+    return Branch(items, _further_down(branch.place, lines), branch.path, keys)
+
+
+def _lower(node: Node, lines: int) -> Node:
+    if isinstance(node, Branch):
+        return lower(node, lines)
+    place = _further_down(node.place, lines)
+    if isinstance(node, Row):
+        return Row([_lower(item, lines) for item in node.items], place, node.path)
+    return Leaf(node.text, place, node.path, node.quoted, node.faulty)
+
+
+def _further_down(place: Place, lines: int) -> Place:
+    return Place(place.file, place.line + lines, place.column)
+
+
 def join_key(path: str, key: str) -> str:
     """The path of a key below another path: `loop` and `cable` give `loop.cable`."""
     if not _PLAIN_KEY.fullmatch(key):

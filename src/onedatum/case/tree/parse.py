@@ -7,10 +7,11 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from onedatum.case.tree.blocks import read_in_blocks
+from onedatum.case.tree.blocks import read_in_blocks, traced_in_blocks
 from onedatum.case.tree.build import Builder, Stop
 from onedatum.case.tree.node import Branch, Tree
 from onedatum.case.tree.source import Refused, check_size, decoded, display_name, read_bytes, without_invisible
+from onedatum.case.tree.spots import Spot, spots_of
 from onedatum.case.tree.syntax import syntax_fault, unreadable_fault
 from onedatum.foundation.errors import Fault, Place
 
@@ -27,10 +28,11 @@ _SCANNER_GIVES_UP = (ValueError, OverflowError, LookupError, TypeError, Attribut
 
 @dataclass(frozen=True)
 class Traced:
-    """A tree, and the events it was built of; trees are kept, so nobody writes to one."""
+    """A tree, and where its nodes stand; both are kept, so nobody writes to one."""
 
     tree: Tree
-    events: tuple[Event, ...]
+    root: Spot | None
+    """The spot of the root; None where the text breaks off or holds nothing."""
 
 
 def read_tree(path: str | os.PathLike[str]) -> Tree:
@@ -55,21 +57,31 @@ def parse_text(text: str | bytes, file_name: str = "<text>") -> Tree:
 
 
 def parse_traced(text: str | bytes, file_name: str = "<text>") -> Traced:
-    """The tree of a text with its events, whose marks count in the text without a byte order mark."""
+    """The tree of a text with its spots, which count in the text without a byte order mark."""
     try:
         plain, faults = decoded(text, file_name) if isinstance(text, bytes) else _sized(text, file_name)
     except Refused as refused:
-        return Traced(_empty(file_name, refused.fault), ())
+        return Traced(_empty(file_name, refused.fault), None)
     return _traced(plain, tuple(faults), file_name)
 
 
 @lru_cache(maxsize=TEXTS_KEPT)
 def _traced(plain: str, faults: tuple[Fault, ...], file_name: str) -> Traced:
     clean, invisible = without_invisible(plain, file_name)
-    builder = Builder(file_name, list(faults or invisible))
+    told = faults or invisible
+    read = None if told else traced_in_blocks(clean, file_name, _run)
+    if read is not None:
+        return Traced(Tree(read[0], (), file_name, plain), read[1])
+    return traced_in_one_piece(plain, clean, file_name, list(told))
+
+
+def traced_in_one_piece(plain: str, clean: str, file_name: str, faults: list[Fault]) -> Traced:
+    """The same of a text whatever it holds; `clean` is the text without what cannot be seen."""
+    builder = Builder(file_name, faults)
     events: list[Event] = []
     _run(builder, clean, events)
-    return Traced(_finished(builder, plain), tuple(events))
+    tree = _finished(builder, plain)
+    return Traced(tree, None if tree.broken else spots_of(tuple(events), plain))
 
 
 def in_one_piece(plain: str, clean: str, file_name: str, faults: list[Fault]) -> Tree:
@@ -105,10 +117,10 @@ def _events(text: str) -> Iterator[Event]:
     """The events of YAML 1.2. The pure scanner is asked for, so that places do not depend on what is installed."""
     from ruamel.yaml import YAML
 
-    from onedatum.case.tree.scanner import QuickParser, QuickScanner
+    from onedatum.case.tree.scanner import QuickParser, QuickReader, QuickScanner
 
     yaml = YAML(typ="safe", pure=True)
-    yaml.Scanner, yaml.Parser = QuickScanner, QuickParser
+    yaml.Reader, yaml.Scanner, yaml.Parser = QuickReader, QuickScanner, QuickParser
     events: Iterator[Event] = yaml.parse(text)
     return events
 

@@ -36,6 +36,15 @@ class Spot:
     items: dict[Any, Spot] = field(default_factory=dict)
     """By key or by index."""
 
+    def moved(self, by: int) -> Spot:
+        """The same so many characters further on, in lines of their own."""
+        keys = {key: (start + by, end + by) for key, (start, end) in self.keys.items()}
+        items = {key: item.moved(by) for key, item in self.items.items()}
+        start, end = self.start + by, self.end + by
+        return Spot(
+            self.form, start, end, self.column, self.flow, self.text, self.style, self.empty, self.bare_key, keys, items
+        )
+
 
 def spots_of(events: tuple[Event, ...], text: str) -> Spot | None:
     """The spot of the root; None where the text holds no node. The events are those of a whole text."""

@@ -183,10 +183,12 @@ def _rank_of_value(text: str) -> int:
 
 
 def _binary(node: ast.BinOp, style: Style, values: Mapping[str, str]) -> tuple[str, int]:
-    left, right = node.left, node.right
+    left, right = _written(node.left, style, values), _written(node.right, style, values)
 
     def sides(least_left: int, least_right: int) -> tuple[str, str]:
-        return _bracketed(left, style, values, least_left), _bracketed(right, style, values, least_right)
+        pairs = ((left, least_left), (right, least_right))
+        over, under = (text if rank >= least else style.brackets(text) for (text, rank), least in pairs)
+        return over, under
 
     match node.op:
         case ast.Add():
@@ -196,8 +198,7 @@ def _binary(node: ast.BinOp, style: Style, values: Mapping[str, str]) -> tuple[s
         case ast.Mult():
             return style.product(*sides(_PRODUCT, _PRODUCT)), _PRODUCT
         case ast.Div():
-            bare = _written(left, style, values)[0], _written(right, style, values)[0]
-            return style.quotient(*sides(_PRODUCT, _POWER), *bare), _PRODUCT
+            return style.quotient(*sides(_PRODUCT, _POWER), left[0], right[0]), _PRODUCT
         case ast.Pow():
-            return style.power(*sides(_ATOM, _ATOM), _written(right, style, values)[0]), _POWER
+            return style.power(*sides(_ATOM, _ATOM), right[0]), _POWER
     raise ExpressionError(f"{ast.unparse(node)!r} cannot be written")

@@ -72,10 +72,16 @@ def judged(rule: Rule, facts: Mapping[str, Fact]) -> Judgement:
     )
 
 
+@lru_cache(maxsize=1024)
+def _atoms(rule: Rule) -> tuple[Atom, ...]:
+    """Every comparison of a rule, each once."""
+    return tuple(dict.fromkeys(atom for band in _bands(rule) for atom in atoms(band)))
+
+
 @lru_cache(maxsize=65536)
 def _judged(rule: Rule, known: tuple[Fact, ...]) -> Judgement:
     facts = dict(zip(rule.names, known, strict=True))
-    truths = {atom: facts[atom.name].truth(atom) for band in _bands(rule) for atom in atoms(band)}
+    truths = {atom: facts[atom.name].truth(atom) for atom in _atoms(rule)}
     stands, suits, conditions = (truth_of(band, truths.__getitem__) for band in _bands(rule))
     if stands is Truth.FALSE:
         return Judgement(rule, Verdict.DOES_NOT_SUIT, _because(rule.does_not_suit, truths, facts))
