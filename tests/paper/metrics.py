@@ -3,6 +3,9 @@
 import re
 from dataclasses import dataclass
 from functools import cache
+from itertools import islice
+from math import isfinite
+from operator import attrgetter
 from pathlib import Path
 from xml.etree import ElementTree as Xml
 
@@ -38,6 +41,7 @@ def font(name: str) -> tuple[dict[int, str], dict[str, tuple[int, int]], int]:
     return read.getBestCmap(), dict(read["hmtx"].metrics), read["head"].unitsPerEm
 
 
+@cache
 def measured(text: str, size: float, bold: bool) -> float:
     """Width of a line: in the main font if it holds all characters, else in the fallback."""
     cmap, advances, unit = font(f"SofiaSansSemiCondensed-{'Bold' if bold else 'Regular'}.ttf")
@@ -65,6 +69,14 @@ def box_of(node: Xml.Element) -> Box:
 
 
 def overlapping(svg: str) -> list[tuple[str, str]]:
-    """Pairs of texts that overlap."""
-    boxes = text_boxes(svg)
-    return [(a.text, b.text) for i, a in enumerate(boxes) for b in boxes[i + 1 :] if a.overlaps(b)]
+    """Pairs of texts that overlap: each is held against those that begin before it ends."""
+    boxes = sorted(text_boxes(svg), key=attrgetter("left"))
+    assert all(isfinite(each.left) and isfinite(each.right) for each in boxes)
+    found = []
+    for number, one in enumerate(boxes, 1):
+        for other in islice(boxes, number, None):
+            if other.left >= one.right:
+                break
+            if one.overlaps(other):
+                found.append((one.text, other.text))
+    return found

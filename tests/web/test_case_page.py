@@ -6,28 +6,23 @@ What is forbidden follows from the Content Security Policy (W3C, level 3) and fr
 from __future__ import annotations
 
 import json
-import shutil
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import replace
-from pathlib import Path
 
 import pytest
-from starlette.testclient import TestClient
 
 from onedatum.case.reading import read_case_text
 from onedatum.case.skeleton import skeleton
 from onedatum.jobs.page.made import CaseText
-from onedatum.web.app import create_app
-from onedatum.web.guard import Door
 from onedatum.web.parts import Asked, Page, page
 from onedatum.web.templating import moment, of_field, templates
+from tests.web.conftest import EXAMPLES, HOST, Desk
 from tests.web.markup import Markup, read
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
 TEXT = (EXAMPLES / "spirit_receiver.yaml").read_text(encoding="utf-8")
 HOSTILE = '<script>alert(1)</script>"><img src=x onerror=alert(2)>'
 TRIED = "loop.barrier.resistance=245 ohm"
-ORIGIN = {"Origin": "http://127.0.0.1:8423"}
+ORIGIN = {"Origin": f"http://{HOST}"}
 
 CASES = {
     "scenario A": TEXT,
@@ -91,41 +86,33 @@ def test_the_papers_say_what_stops_them() -> None:
     assert "Order blocked by 1 finding and 1 input to correct" in faulty
 
 
-@pytest.fixture
-def client(tmp_path: Path) -> Iterator[TestClient]:
-    """A client of a server with one case."""
-    shutil.copy(EXAMPLES / "spirit_receiver.yaml", tmp_path / "one.yaml")
-    app = create_app(tmp_path, Door({"127.0.0.1:8423"}), workers=1)
-    with TestClient(app, base_url="http://127.0.0.1:8423", headers=ORIGIN, follow_redirects=False) as found:
-        yield found
-
-
-def test_tried_kept_and_undone_by_forms_alone(client: TestClient, tmp_path: Path) -> None:
+def test_tried_kept_and_undone_by_forms_alone(desk: Desk) -> None:
     """What the buttons of a page without scripts send: Try, Keep, Confirm, a new item, Undo."""
+    client, file = desk.client, desk.folder / "one.yaml"
     tried = client.get("/cases/one", params={"tried": TRIED})
     assert tried.status_code == 200
     assert "Back to the case as stated" in tried.text
-    assert (tmp_path / "one.yaml").read_text(encoding="utf-8") == TEXT
+    assert file.read_text(encoding="utf-8") == TEXT
 
     def send(values: Mapping[str, str]) -> None:
         version = json.loads(client.get("/api/cases/one/page").text)["version"]
-        answer = client.post("/cases/one/edit", data={"_version": version, **values})
+        answer = client.post("/cases/one/edit", data={"_version": version, **values}, headers=ORIGIN)
         assert answer.status_code == 303
 
     send({"loop.barrier.resistance": "245 ohm"})
     send({"medium.viscosity.basis": "stated"})
     send({"states[3].name": "cold", "states[3].instrument": "fitted"})
-    case = read_case_text((tmp_path / "one.yaml").read_text(encoding="utf-8"), "one.yaml", tmp_path).case
+    case = read_case_text(file.read_text(encoding="utf-8"), "one.yaml", desk.folder).case
     assert case.loop.barrier.resistance.si == 245.0
     assert case.medium.viscosity.state == "stated"
     assert [state.name.text for state in case.states][3:] == ["cold"]
 
     version = json.loads(client.get("/api/cases/one/page").text)["version"]
-    back = client.post("/api/cases/one/undo", json={"version": version}).json()
+    back = client.post("/api/cases/one/undo", json={"version": version}, headers=ORIGIN).json()
     assert back["conflict"] is None
     assert back["version"] not in ("", version)
-    assert "name: cold" not in (tmp_path / "one.yaml").read_text(encoding="utf-8")
-    stale = client.post("/api/cases/one/redo", json={"version": version}).json()
+    assert "name: cold" not in file.read_text(encoding="utf-8")
+    stale = client.post("/api/cases/one/redo", json={"version": version}, headers=ORIGIN).json()
     assert stale["conflict"] is not None
 
 

@@ -8,17 +8,16 @@ from __future__ import annotations
 
 import shutil
 import time
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from starlette.testclient import TestClient
 
-from onedatum.web.app import create_app
-from onedatum.web.guard import POLICY, Door
+from onedatum.jobs.folder import Folder
+from onedatum.web.guard import POLICY
+from tests.web.conftest import EXAMPLES, Desk
 from tests.web.markup import read
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
 PAGES = (
     "selection questions order sheets quantity table papers proving proving/enter causes compare file signal"
 ).split()
@@ -51,14 +50,19 @@ vessel:
 
 
 @pytest.fixture(scope="module")
-def client(tmp_path_factory: pytest.TempPathFactory) -> Iterator[TestClient]:
-    """A client of a server with two cases."""
+def home(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder of two cases."""
     folder = tmp_path_factory.mktemp("cases")
     shutil.copy(EXAMPLES / "spirit_receiver.yaml", folder / "one.yaml")
     (folder / "other.yaml").write_text(OTHER, encoding="utf-8")
-    app = create_app(folder, Door({"127.0.0.1:8423"}), workers=1)
-    with TestClient(app, base_url="http://127.0.0.1:8423") as found:
-        yield found
+    return folder
+
+
+@pytest.fixture
+def client(shared: Desk, home: Path) -> TestClient:
+    """A client of the server on that folder."""
+    shared.app.state.serving.folder = Folder(home)
+    return shared.client
 
 
 @pytest.mark.parametrize("page", [*PAGES, "selection?all=1", "compare?with=other", "signal?card=1&step=1%20mm"])

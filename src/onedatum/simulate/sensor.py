@@ -23,6 +23,9 @@ Factors = Mapping[str, Reals]
 """By the name of an entry: the factor on what the sheet has for it."""
 Moves = Mapping[str, Reals]
 """By the name of an entry: what is added to it."""
+KEPT, LONGEST = 16, 4096
+"""What was felt is kept of so many questions, of no more numbers each: a cause that is not felt asks the same again."""
+Question = tuple[object, ...]
 
 
 @dataclass(frozen=True)
@@ -39,9 +42,23 @@ class Sensor:
     densities: tuple[str, ...]
     _workings: dict[tuple[str, ...], Workings] = field(default_factory=dict)
     _beneath: dict[str, frozenset[str]] = field(default_factory=dict)
+    _known: dict[Question, Reals] = field(default_factory=dict)
 
     def felt(self, level_m: Reals, temperature_K: Reals, factors: Factors, moves: Moves) -> Reals:
         """What is felt; NaN where a formula of the chain does not hold, such as for a float that sinks."""
+        given = [("level", level_m), ("temperature", temperature_K), *factors.items(), ("", np.ones(0)), *moves.items()]
+        if max(np.size(numbers) for _, numbers in given) > LONGEST:
+            return self._felt(level_m, temperature_K, factors, moves)
+        asked = tuple((name, np.shape(numbers), np.asarray(numbers).tobytes()) for name, numbers in given)
+        found = self._known.get(asked)
+        if found is None:
+            found = self._felt(level_m, temperature_K, factors, moves)
+            if len(self._known) >= KEPT:
+                self._known.clear()
+            self._known[asked] = found
+        return found
+
+    def _felt(self, level_m: Reals, temperature_K: Reals, factors: Factors, moves: Moves) -> Reals:
         values: dict[str, Reals] = {"level_now": level_m}
         if self.temperature:
             values[self.temperature] = temperature_K

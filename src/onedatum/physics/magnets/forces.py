@@ -17,6 +17,10 @@ from onedatum.physics.magnets.sheets import sheet_field
 
 _MU_0 = 4e-7 * np.pi
 _NODES = 32
+_AT_ONCE = 4096
+"""Places on the second magnet that are worked together."""
+_WITHIN_M = 1e-14
+"""The slope rounds more coarsely than the spacing: without it Newton's steps go to and fro."""
 _SPACING = ("s", "distance of the middles of the magnets", "(0, 5]")
 _FIRST_INNER = ("r_i1", "inside radius of the first magnet, 0 for a full cylinder", "[0, 0.2)")
 _FIRST_OUTER = ("r_o1", "outside radius of the first magnet", "[0.001, 0.2]")
@@ -70,7 +74,7 @@ def ring_force_N(
     """
     first = (first_inner_radius_m, first_outer_radius_m, first_length_m)
     second = (second_inner_radius_m, second_outer_radius_m, second_length_m)
-    share = in_blocks(_force, spacing_m, *first, *second, size=512)
+    share = in_blocks(_force, spacing_m, *first, *second, size=_AT_ONCE // _NODES)
     return same_kind(first_remanence_T * second_remanence_T / _MU_0 * share)
 
 
@@ -103,18 +107,20 @@ def force_slope_N_per_m(
     """
     first = (first_inner_radius_m, first_outer_radius_m, first_length_m)
     second = (second_inner_radius_m, second_outer_radius_m, second_length_m)
-    share = in_blocks(_slope, spacing_m, *first, *second)
+    share = in_blocks(_slope, spacing_m, *first, *second, size=_AT_ONCE // 2)
     return same_kind(first_remanence_T * second_remanence_T / _MU_0 * share)
 
 
 def _pull(at: Any, first: tuple[Any, ...], second: tuple[Any, ...]) -> Any:
-    """Force per height on a slice of the second magnet, per 1/mu_0 and both remanences."""
-    inner, outer, length = first
-    total = 0.0
-    for radius, turn in ((second[1], -1.0), (second[0], 1.0)):
-        field = sheet_field(at, radius, outer, length / 2)[1] - sheet_field(at, radius, inner, length / 2)[1]
-        total = total + turn * 2 * np.pi * radius * field
-    return total
+    """Force per height on a slice of the second magnet, per 1/mu_0 and both remanences.
+
+    Both sheets of the first at both sheets of the second are worked at once: for few places that is much quicker.
+    """
+    at, inner, outer, length, own_inner, own_outer = np.broadcast_arrays(at, *first, *second[:2])
+    edges, sheets = np.stack([own_outer, own_inner]), np.stack([outer, inner])
+    fields = sheet_field(at, edges[:, None], sheets, length / 2)[1]
+    shares = 2 * np.pi * edges * (fields[:, 0] - fields[:, 1])
+    return shares[1] - shares[0]
 
 
 def _force(spacing: Any, *rings: Any) -> Any:
@@ -135,8 +141,10 @@ def _points() -> tuple[Any, Any]:
 
 
 def _slope(spacing: Any, *rings: Any) -> Any:
-    first, second = rings[:3], rings[3:]
-    return _pull(spacing + second[2] / 2, first, second) - _pull(spacing - second[2] / 2, first, second)
+    spacing, *parts = np.broadcast_arrays(spacing, *rings)
+    first, second = tuple(parts[:3]), tuple(parts[3:])
+    upper, lower = _pull(np.stack([spacing + second[2] / 2, spacing - second[2] / 2]), first, second)
+    return upper - lower
 
 
 def _steepest(*rings: Any) -> Any:
@@ -213,9 +221,10 @@ def snap_spacing_m(
         return force_slope_N_per_m(at, *rings)
 
     def bend(at: Any) -> Any:
-        return (slope(at * (1 + 1e-5)) - slope(at * (1 - 1e-5))) / (2e-5 * at)
+        wide, near = slope(np.stack([at * (1 + 1e-5), at * (1 - 1e-5)]))
+        return (wide - near) / (2e-5 * at)
 
-    return same_kind(np.asarray(monotone_root(slope, bend, stiffness, low, high)))
+    return same_kind(np.asarray(monotone_root(slope, bend, stiffness, low, high, within=_WITHIN_M)))
 
 
 @formula(

@@ -98,13 +98,15 @@ def _inside(offset: Any, lean: Any, inner: Any, outer: Any, length: Any) -> Any:
 
 def _strongest(reach: Any, away: Any, lean: Any, inner: Any, outer: Any, length: Any) -> Any:
     """Height of the strongest field on the stem, within a reach to either side of the middle of the magnet."""
+    reach, away, lean, inner, outer, length = np.broadcast_arrays(reach, away, lean, inner, outer, length)
     step = 1e-3 * outer
 
     def change(at: Any) -> Any:
         return _change(at, away, lean, inner, outer, length)
 
     def bend(at: Any) -> Any:
-        return (change(at + step) - change(at - step)) / (2 * step)
+        above, below = change(np.stack([at + step, at - step]))
+        return (above - below) / (2 * step)
 
     return monotone_root(change, bend, np.zeros(np.shape(reach)), -reach, reach, within=_WITHIN_M)
 
@@ -115,9 +117,10 @@ def _change(at: Any, away: Any, lean: Any, inner: Any, outer: Any, length: Any) 
     axial, across = away * sine + at * cosine, away * cosine - at * sine
     radial, side = np.abs(across), np.where(across < 0.0, -1.0, 1.0)
     half = length / 2
-    outer_slopes, inner_slopes = (sheet_slopes(axial, radial, radius, half) for radius in (outer, inner))
-    along, mixed = outer_slopes[0] - inner_slopes[0], side * (outer_slopes[1] - inner_slopes[1])
-    field = sheet_field(axial, radial, outer, half)[1] - sheet_field(axial, radial, inner, half)[1]
+    sheets = np.stack(np.broadcast_arrays(outer, inner, across)[:2])
+    slopes, fields = sheet_slopes(axial, radial, sheets, half), sheet_field(axial, radial, sheets, half)
+    along, turned = (each[0] - each[1] for each in slopes)
+    mixed, field = side * turned, fields[1][0] - fields[1][1]
     on_axis = radial < 1e-9 * outer
     spread = np.where(on_axis, -along / 2, field / np.where(on_axis, 1.0, radial))
     return cosine**2 * along - 2 * sine * cosine * mixed - sine**2 * (along + spread)

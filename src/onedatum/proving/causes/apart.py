@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from scipy.cluster.hierarchy import fcluster, linkage
@@ -32,7 +33,7 @@ class Way:
     """By size and reading, made independent."""
     lengths: Reals
 
-    @property
+    @cached_property
     def limit(self) -> float | None:
         """The detection limit; None where even the largest size stays below it."""
         beyond = np.flatnonzero(self.lengths >= TOLD_APART)
@@ -42,7 +43,7 @@ class Way:
         kept = slice(max(at - 1, 0), at + 1)
         return self.lengths[kept], self.sizes[kept]
 
-    @property
+    @cached_property
     def reach(self) -> float:
         """How long the way becomes, at most that of five times the limit."""
         return min(float(self.lengths.max(initial=0.0)), TIMES * TOLD_APART)
@@ -63,13 +64,18 @@ class Way:
 
     def nearest(self, point: Reals) -> float:
         """How near some size comes to a point."""
-        start, end = self.places[:-1], self.places[1:]
+        start, along, square = self._pieces
         if not len(start):
             return _FAR
-        along = end - start
-        length = np.maximum((along**2).sum(axis=1), 1e-300)
-        share = np.clip(((point - start) * along).sum(axis=1) / length, 0.0, 1.0)
-        return float(np.linalg.norm(start + share[:, None] * along - point, axis=1).min())
+        share = np.minimum(np.maximum(((point - start) * along).sum(axis=1) / square, 0.0), 1.0)
+        apart = start + share[:, None] * along - point
+        return float(np.sqrt((apart * apart).sum(axis=1).min()))
+
+    @cached_property
+    def _pieces(self) -> tuple[Reals, Reals, Reals]:
+        """Where each straight piece of the way starts, where it goes, and the square of its length."""
+        along = self.places[1:] - self.places[:-1]
+        return self.places[:-1], along, np.maximum((along**2).sum(axis=1), 1e-300)
 
 
 @dataclass(frozen=True)
@@ -79,7 +85,7 @@ class Pattern:
     below: Way
     above: Way
 
-    @property
+    @cached_property
     def seen(self) -> tuple[Way, ...]:
         """The sides that can be told from the sound instrument."""
         return tuple(way for way in (self.below, self.above) if way.limit is not None)
