@@ -70,8 +70,9 @@ class Served:
 
 
 def listed(columns: str) -> list[str]:
-    """The processes of this machine, as POSIX lists them."""
-    return subprocess.run(["ps", "-A", "-o", columns], capture_output=True, text=True, check=True).stdout.splitlines()
+    """The processes of this machine, their lines never cut (ps of procps)."""
+    words = ["ps", "-A", "-ww", "-o", columns]
+    return subprocess.run(words, capture_output=True, text=True, check=True).stdout.splitlines()
 
 
 def served(folder: Path, *more: str) -> Served:
