@@ -11,6 +11,11 @@ from typing import Any
 FILE = Path(__file__).with_name("recorded_hart.json")
 
 
+def count_at(frame: bytes) -> int:
+    """Place of the byte count: behind an address of five bytes or of one."""
+    return 7 if frame[0] & 0x80 else 3
+
+
 @dataclass(frozen=True)
 class Recorded:
     """One frame with what stood before and after it on the line."""
@@ -42,7 +47,7 @@ class Recorded:
     @property
     def count_at(self) -> int:
         """Place of the byte count."""
-        return 7 if self.long else 3
+        return count_at(self.frame)
 
     @property
     def command(self) -> int:

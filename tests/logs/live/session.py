@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
+from tests.logs.live.recorded import count_at
+
 FILE = Path(__file__).with_name("recorded_session.txt")
 
 
@@ -33,8 +35,8 @@ class Exchange:
 
     @property
     def command(self) -> int:
-        """By the place of the byte: behind an address of five bytes or of one."""
-        return self.request[6 if self.request[0] & 0x80 else 2]
+        """The byte before the byte count."""
+        return self.request[count_at(self.request) - 1]
 
     @property
     def stream(self) -> bytes:
@@ -49,12 +51,13 @@ class Exchange:
     @property
     def status(self) -> bytes:
         """The two status bytes."""
-        return self.answer[8:10] if self.answer[0] & 0x80 else self.answer[4:6]
+        at = count_at(self.answer)
+        return self.answer[at + 1 : at + 3]
 
     @property
     def data(self) -> bytes:
         """What stands between the status and the check byte."""
-        return self.answer[10 if self.answer[0] & 0x80 else 6 : -1]
+        return self.answer[count_at(self.answer) + 3 : -1]
 
     @property
     def wait_s(self) -> float:

@@ -44,13 +44,13 @@ def digest_of(*paths: Path) -> str:
 
 
 def digest_up_to(path: Path, size: int) -> str:
-    """The same of the first bytes of one file."""
+    """SHA-256 over the first bytes of a file."""
     whole = sha256()
     with path.open("rb") as file:
         while size > 0 and (lot := file.read(min(size, LOT))):
             whole.update(lot)
             size -= len(lot)
-    return sha256(whole.digest()).hexdigest()
+    return whole.hexdigest()
 
 
 @contextmanager
