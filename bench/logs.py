@@ -80,28 +80,25 @@ class Peers:
         self.path, self.tank = path, made.tanks[0]
         line = made.line("mm")
         self.at_0, self.per = (0.0, 0.0) if line is None else (float(line.current_at_0[0]), float(line.current_per[0]))
-        self.cells = len(self.tank.values["volume_m3"]) - 1
-        self.u_cells = len(self.tank.u["level_m"]) - 1
-        self.per_m = [cells / (self.tank.high_m - self.tank.low_m) for cells in (self.cells, self.u_cells)]
+        self.tables = {**self.tank.values, **{f"u_{key}": values for key, values in self.tank.u.items()}}
+        self.cells = len(self.tables["volume_m3"]) - 1
+        self.per_m = self.cells / (self.tank.high_m - self.tank.low_m)
 
     def polars(self) -> None:
         """By gathering rows of the tables."""
         pl: Any = import_module("polars")
         level = pl.col("level") * 1e-3
-        p, q = ((level - self.tank.low_m) * per for per in self.per_m)
+        place = (level - self.tank.low_m) * self.per_m
         frame = pl.scan_parquet(self.path).with_row_index("row", 1).with_columns(level.alias("level_m"))
-        frame = frame.with_columns(p.alias("p"), q.alias("q"), (self.at_0 + self.per * pl.col("level")).alias("I"))
-        frame = frame.with_columns(
-            pl.col("p").floor().clip(0, self.cells - 1).cast(pl.UInt32).alias("i"),
-            pl.col("q").floor().clip(0, self.u_cells - 1).cast(pl.UInt32).alias("j"),
-        )
+        frame = frame.with_columns(place.alias("p"), (self.at_0 + self.per * pl.col("level")).alias("I"))
+        frame = frame.with_columns(pl.col("p").floor().clip(0, self.cells - 1).cast(pl.UInt32).alias("i"))
         inside = (pl.col("p") >= 0) & (pl.col("p") <= self.cells)
         ends = [((pl.col("I") - end).abs() <= NEAR_A).cast(pl.UInt16) for end in self.tank.ends_A]
         flags = ends[0] + 2 * ends[1] + 8 * (~inside).cast(pl.UInt16)
 
-        def read(values: Any, row: str, place: str) -> Any:
+        def read(values: Any) -> Any:
             start, rise = pl.lit(pl.Series(values[:-1])), pl.lit(pl.Series(np.diff(values)))
-            value = start.gather(pl.col(row)) + rise.gather(pl.col(row)) * (pl.col(place) - pl.col(row))
+            value = start.gather(pl.col("i")) + rise.gather(pl.col("i")) * (pl.col("p") - pl.col("i"))
             return pl.when(inside).then(value)
 
         late = pl.col("time") <= pl.col("time").cum_max().shift(1)
@@ -113,36 +110,30 @@ class Peers:
             flags.alias("flags"),
             pl.lit(None, dtype=pl.Float64).alias("current_A"),
             pl.col("level_m"),
-            *(read(values, "i", "p").alias(key) for key, values in self.tank.values.items()),
-            *(read(values, "j", "q").alias(f"u_{key}") for key, values in self.tank.u.items()),
+            *(read(values).alias(key) for key, values in self.tables.items()),
         ).sink_parquet(self.path.parent / "polars.parquet", compression="zstd")
 
     def duckdb(self) -> None:
         """By joining rows of the tables."""
         engine: Any = import_module("duckdb").connect()
         engine.execute("set threads = 2")
-        for name, row, tables in (("t", "i", self.tank.values), ("u", "j", self._named())):
-            rises = {f"d_{key}": np.diff(values) for key, values in tables.items()}
-            starts = {key: values[:-1] for key, values in tables.items()}
-            engine.register("given", pa.table({row: np.arange(len(next(iter(rises.values())))), **starts, **rises}))
-            engine.execute(f"create table {name} as select * from given")
-            engine.unregister("given")
-        reads = [f"{key} + d_{key}*(p - i) as {key}" for key in self.tank.values]
-        reads += [f"{key} + d_{key}*(q - j) as {key}" for key in self._named()]
+        rises = {f"d_{key}": np.diff(values) for key, values in self.tables.items()}
+        starts = {key: values[:-1] for key, values in self.tables.items()}
+        engine.register("given", pa.table({"i": np.arange(self.cells), **starts, **rises}))
+        engine.execute("create table t as select * from given")
+        engine.unregister("given")
+        reads = [f"{key} + d_{key}*(p - i) as {key}" for key in self.tables]
         current = f"({self.at_0!r} + {self.per!r}*level)"
         low, high = (f"(abs({current} - {end!r}) <= {NEAR_A})::int" for end in self.tank.ends_A)
         head = f"row, time, '{self.tank.tag}' as tag, null::varchar as state"
-        p, q = (f"(level*1e-3 - {self.tank.low_m!r})*{per!r}" for per in self.per_m)
+        place = f"(level*1e-3 - {self.tank.low_m!r})*{self.per_m!r}"
         engine.execute(
             f"copy (select {head}, ({low} + 2*{high})::usmallint as flags, null::double as current_A,"
             f" level*1e-3 as level_m, {', '.join(reads)}"
-            f" from (select *, {p} as p, {q} as q, floor(p)::bigint as i, floor(q)::bigint as j, file_row_number as row"
-            f" from read_parquet('{self.path}', file_row_number = true)) join t using (i) join u using (j))"
+            f" from (select *, {place} as p, floor(p)::bigint as i, file_row_number as row"
+            f" from read_parquet('{self.path}', file_row_number = true)) join t using (i))"
             f" to '{self.path.parent / 'duckdb.parquet'}' (format parquet, compression zstd)"
         )
-
-    def _named(self) -> dict[str, Any]:
-        return {f"u_{key}": values for key, values in self.tank.u.items()}
 
 
 def quick_encoding(usual: dict[str, Any]) -> dict[str, Any]:

@@ -145,6 +145,23 @@ def test_outside_the_vessel_there_is_a_level_and_no_quantity() -> None:
     assert [row["level_m"] for row in rows] == pytest.approx([-0.001, 0.0, 3.02, 3.021])
 
 
+@pytest.mark.parametrize("names", [("spirit_receiver",), ("spirit_receiver", "gas_oil_tank"), ("tilted_vessel",)])
+def test_a_table_is_read_alike_in_its_middle_and_at_both_ends(names: tuple[str, ...]) -> None:
+    """Straight lines between the values of the table by numpy's own, whatever stands in the batch beside them."""
+    made = Converter.of([example(name) for name in names], mapped(tag="tag"))
+    for tank in made.tanks:
+        tables = {**tank.values, **{f"u_{key}": u for key, u in tank.u.items()}}
+        steps = np.linspace(tank.low_m, tank.high_m, len(tables["volume_m3"]))
+        within = steps[:-1] + 0.3 * np.diff(steps)
+        middle = within[len(within) // 3 : len(within) // 2 : 29]
+        for levels in (middle, np.concatenate([steps[:1], within[:9], middle, within[-9:], steps[-1:]])):
+            rows, rejected = worked((1e3 * levels).tolist(), mapped(tag="tag"), names, tag=[tank.tag] * len(levels))
+            assert rejected == []
+            for key, table in tables.items():
+                told, wanted = np.array(column(rows, key), dtype=float), np.interp(levels, steps, table)
+                assert np.allclose(told, wanted, rtol=1e-9, atol=1e-9, equal_nan=True), key
+
+
 # ---------------------------------------------------------------- temperature
 
 

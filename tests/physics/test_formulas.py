@@ -513,6 +513,7 @@ PLAIN: list[Callable[..., Any]] = [
     overfill.pfd_by_markov,
     uncertainty.contributions,
     uncertainty.combined_standard,
+    uncertainty.combined_standard_of_each,
     uncertainty.shares,
     uncertainty.expanded,
     uncertainty.correlation_matrix,

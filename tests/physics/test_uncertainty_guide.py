@@ -16,6 +16,7 @@ from onedatum.foundation.numerics import Reals
 from onedatum.physics.uncertainty import (
     Distribution,
     combined_standard,
+    combined_standard_of_each,
     contributions,
     correlation_matrix,
     coverage_factor,
@@ -134,7 +135,7 @@ def test_the_impedance_by_trials_of_its_correlated_means() -> None:
     points = draws(inputs, 1_000_000, np.random.default_rng(21), correlation)
     found = np.stack([IMPEDANCE[name](points) for name in "RXZ"])
     parts = [spread(IMPEDANCE[name], means, standard) for name in "RXZ"]
-    linear = np.array([combined_standard(each, correlation) for each in parts])
+    linear = combined_standard_of_each(np.transpose(parts), correlation)
     share = 4.0 / sqrt(2e6)
     close(found.std(axis=1) / linear, np.ones(3), share, "four standard errors of a standard deviation")
     together = np.asarray(np.corrcoef(found))

@@ -34,7 +34,7 @@ class Spots:
     outside: NDArray[np.bool_]
 
     def read(self, values: Reals, rises: Reals) -> Reals:
-        """A table at the spots; what is outside has no number."""
+        """A table at the spots; what is outside is told the least of it."""
         found = np.take(rises, self.row)
         found *= self.share
         found += np.take(values, self.row)
@@ -51,6 +51,7 @@ class Grids:
     base: NDArray[np.intp]
     values: Mapping[str, Reals]
     rises: Mapping[str, Reals]
+    """From each value to the next of the same tank; 0 at the last."""
 
     @classmethod
     def of(cls, keys: Sequence[str], tables: Sequence[tuple[float, float, Mapping[str, Reals]]]) -> Grids:
@@ -73,8 +74,16 @@ class Grids:
             cells,
             base,
             values,
-            {key: np.append(np.diff(each), np.nan) for key, each in values.items()},
+            {key: _rises(each, base) for key, each in values.items()},
         )
+
+    @cached_property
+    def lacking(self) -> NDArray[np.bool_]:
+        """The steps in which any table has no number."""
+        found = np.zeros(int(np.sum(self.cells + 1.0)), dtype=bool)
+        for table in (*self.values.values(), *self.rises.values()):
+            found |= ~np.isfinite(table)
+        return found
 
     def spots(self, tank: Places, x: Reals) -> Spots:
         """Where x stands in the tables of its tank."""
@@ -85,10 +94,17 @@ class Grids:
         if outside.any():
             place[outside] = 0.0
         np.clip(place, 0.0, cells, out=place)
-        row = np.minimum(place, cells - 1.0).astype(np.intp)
+        row = place.astype(np.intp)
         place -= row
         row += self.base[tank]
         return Spots(row, place, outside)
+
+
+def _rises(values: Reals, base: NDArray[np.intp]) -> Reals:
+    """What each value of tables end to end is followed by, as a difference."""
+    found = np.append(np.diff(values), 0.0)
+    found[base[1:] - 1] = 0.0
+    return found
 
 
 @dataclass(frozen=True)
@@ -141,14 +157,12 @@ class Converter:
         return tuple(key for key in ("level_m", *self.columns) if any(key in tank.u for tank in self.tanks))
 
     @cached_property
-    def amounts(self) -> Grids:
-        """The quantities over the level."""
-        return Grids.of(self.columns, [(tank.low_m, tank.high_m, tank.values) for tank in self.tanks])
-
-    @cached_property
-    def spread(self) -> Grids:
-        """Their standard uncertainties over the level."""
-        return Grids.of(self.uncertain, [(tank.low_m, tank.high_m, tank.u) for tank in self.tanks])
+    def over_level(self) -> Grids:
+        """The quantities and all standard uncertainties, these named `u_` and their column."""
+        tables = [{**tank.values, **{f"u_{key}": u for key, u in tank.u.items()}} for tank in self.tanks]
+        keys = [*self.columns, *(f"u_{key}" for key in self.uncertain)]
+        ends = [(tank.low_m, tank.high_m) for tank in self.tanks]
+        return Grids.of(keys, [(*pair, table) for pair, table in zip(ends, tables, strict=True)])
 
     @cached_property
     def warm(self) -> NDArray[np.bool_]:

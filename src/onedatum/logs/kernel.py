@@ -92,9 +92,10 @@ class _Told:
     """Level and current of rows, and what the current says of itself."""
 
     level_m: Reals
-    current_A: Reals
-    state: NDArray[np.int16]
-    """Number of the state; -1 where the row tells a level."""
+    current_A: Any
+    """As a column; nothing where it is not what was read."""
+    state: Any
+    """Number of the state as a column; nothing where the row tells a level."""
     flags: NDArray[np.uint16]
 
 
@@ -170,13 +171,11 @@ class _Rows:
         numbers_of = np.broadcast_to(np.asarray(tank, dtype=np.int16), self.count)
         columns |= {
             "row": pa.array(self._row_numbers()[self.kept]),
-            "time": pa.array(self.time_us[self.kept]).cast(pa.timestamp("us", "UTC")),
+            "time": pa.array(self.time_us[self.kept]).view(pa.timestamp("us", "UTC")),
             "tag": pa.DictionaryArray.from_arrays(pa.array(numbers_of), pa.array(names, pa.string())),
-            "state": pa.DictionaryArray.from_arrays(
-                pa.array(told.state, mask=told.state < 0), pa.array(LIMITS, pa.string())
-            ),
+            "state": pa.DictionaryArray.from_arrays(told.state, pa.array(LIMITS, pa.string())),
             "flags": pa.array(told.flags),
-            "current_A": _filled(told.current_A),
+            "current_A": told.current_A,
             "level_m": _filled(told.level_m),
         }
         schema = schema_of(self.converter)
@@ -185,20 +184,19 @@ class _Rows:
     def _told(self, tank: Places) -> _Told:
         value = self.value[self.kept]
         level, current, telling = self._lines(value, tank)
-        state = np.full(len(value), -1, dtype=np.int16)
         flags = np.zeros(len(value), dtype=np.uint16)
-        edges, ends = self.converter.edges_A[:, tank], self.converter.ends_A[:, tank]
+        read, state = pa.nulls(len(value), pa.float64()), pa.nulls(len(value), pa.int16())
         if telling is not False:
             rank = np.zeros(len(value), dtype=np.int16)
-            for edge in edges:
+            for edge in self.converter.edges_A[:, tank]:
                 rank += current >= edge
-            state = np.where(telling, rank, np.int16(-1))
-            silent = (state >= 0) & (state != LIMITS.index("measuring"))
+            silent = telling & (rank != LIMITS.index("measuring"))
             level[silent] = np.nan
             flags[silent] |= FLAGS["no_measurement"]
-        self._censor(flags, (current, ends), telling, tank)
-        current = np.where(telling, current, np.nan)
-        return _Told(level, current, state, flags)
+            read = _filled(np.where(telling, current, np.nan))
+            state = pa.array(rank, mask=None if telling is True else ~telling)
+        self._censor(flags, current, telling, tank)
+        return _Told(level, read, state, flags)
 
     def _lines(self, value: Reals, tank: Places) -> tuple[Reals, Reals, Any]:
         """Level and current of the rows, and whether the current is what was read."""
@@ -220,11 +218,15 @@ class _Rows:
             telling[here] = line.tells_state
         return level, current, telling
 
-    def _censor(self, flags: NDArray[np.uint16], at: tuple[Reals, Reals], telling: Any, tank: Places) -> None:
+    def _censor(self, flags: NDArray[np.uint16], current: Reals, telling: Any, tank: Places) -> None:
         """Mark what stands where the current stops; a level beyond that is not clamped, it comes another way."""
-        current, (low, high) = at
-        less = (current <= low + AT_THE_END_A) & (telling | (current >= low - AT_THE_END_A))
-        more = (current >= high - AT_THE_END_A) & (telling | (current <= high + AT_THE_END_A))
+        low, high = self.converter.ends_A[:, tank]
+        less, more = current <= low + AT_THE_END_A, current >= high - AT_THE_END_A
+        if telling is not True:
+            less &= telling | (current >= low - AT_THE_END_A)
+            more &= telling | (current <= high + AT_THE_END_A)
+        if not (less.any() or more.any()):
+            return
         measured = (flags & FLAGS["no_measurement"]) == 0
         rises = self.converter.rises[tank]
         flags[np.where(rises, less, more) & measured] |= FLAGS["at_or_below"]
@@ -232,27 +234,25 @@ class _Rows:
 
     def _amounts(self, told: _Told, tank: Places) -> dict[str, Any]:
         """The quantities of the rows and every uncertainty."""
-        converter = self.converter
-        spots = converter.amounts.spots(tank, told.level_m)
+        converter, grids = self.converter, self.converter.over_level
+        spots = grids.spots(tank, told.level_m)
+        found = {key: spots.read(grids.values[key], grids.rises[key]) for key in grids.values}
+        if not (self._is_warm or spots.outside.any() or grids.lacking[spots.row].any()):
+            return {key: pa.array(each) for key, each in found.items()}
         if converter.columns:
             told.flags[spots.outside & ~np.isnan(told.level_m)] |= FLAGS["outside_table"]
-        found = {
-            key: spots.read(converter.amounts.values[key], converter.amounts.rises[key]) for key in converter.columns
-        }
-        if self.mapping.temperature and converter.warm.any():
+        if self._is_warm:
             self._by_temperature(found, told, tank)
-        near = converter.spread.spots(tank, told.level_m) if converter.uncertain else spots
         _blank(found.values(), spots.outside)
-        spread = {
-            key: near.read(converter.spread.values[key], converter.spread.rises[key]) for key in converter.uncertain
-        }
-        _blank(spread.values(), near.outside)
-        for key, u in spread.items():
-            if key in found and not _whole(found[key]):
-                u[np.isnan(found[key])] = np.nan
-        return {key: _filled(value) for key, value in found.items()} | {
-            f"u_{key}": _filled(u) for key, u in spread.items()
-        }
+        for key in converter.columns:
+            if key in converter.uncertain and not _whole(found[key]):
+                found[f"u_{key}"][np.isnan(found[key])] = np.nan
+        return {key: _filled(each) for key, each in found.items()}
+
+    @property
+    def _is_warm(self) -> bool:
+        """Whether a temperature that is logged moves a quantity."""
+        return bool(self.mapping.temperature) and bool(self.converter.warm.any())
 
     def _by_temperature(self, found: dict[str, Reals], told: _Told, tank: Places) -> None:
         """Quantities at the temperature of the row in place of those at the stated one."""

@@ -16,7 +16,7 @@ from onedatum.foundation.numerics import Reals
 from onedatum.foundation.working import Entry, Uncertainty, replay
 from onedatum.logs.tanks import LIMITS, PIVOT, QUANTITIES, ByTemperature, TankTables
 from onedatum.physics.loop import Bands, level_at_current_m, signal_state
-from onedatum.physics.uncertainty import combined_standard, contributions
+from onedatum.physics.uncertainty import combined_standard_of_each, contributions
 from onedatum.physics.vessels import Body
 from onedatum.study.result import Study
 from onedatum.study.scales import worked
@@ -126,7 +126,7 @@ class _Made:
         return found
 
     def standard(self, grids: Mapping[str, Reals]) -> dict[str, Reals]:
-        """The standard uncertainty of level and quantities over the heights."""
+        """The standard uncertainty of level and quantities over the heights, in the steps of the quantities."""
         if self.reading_u_m is None:
             return {}
         surface = "level.surface" if "level.surface" in self.study.sheet else LEVEL
@@ -136,7 +136,11 @@ class _Made:
             return {}
         self.low_m, self.high_m = low, high
         levels = np.linspace(low, high, U_CELLS + 1)
-        return {key: self._standard(self.study.sheet[name], levels) for key, name in wanted.items()}
+        steps = np.linspace(low, high, max((len(each) for each in grids.values()), default=len(levels)))
+        return {
+            key: np.interp(steps, levels, self._standard(self.study.sheet[name], levels))
+            for key, name in wanted.items()
+        }
 
     def _heights(self) -> tuple[float, float]:
         """Where no vessel gives the ends, those of the range."""
@@ -153,7 +157,7 @@ class _Made:
             sides = [self._moved(target, levels, entry, way * step) for way in (1.0, -1.0)]
             parts.append(contributions(*sides))
         correlation = self._correlation([reading, *inputs])
-        return np.array([combined_standard(column, correlation) for column in np.array(parts).T])
+        return combined_standard_of_each(parts, correlation)
 
     def _moved(self, target: Entry, levels: Reals, entry: Entry, step: float) -> Reals:
         if entry.name == LEVEL:

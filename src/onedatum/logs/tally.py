@@ -63,9 +63,11 @@ class Tally:
 
     def _of_tag(self, name: str, own: Any) -> None:
         self.first_us.setdefault(name, int(own[0]))
-        whole = np.concatenate([[self.last_us.get(name, own[0])], own])
-        apart = np.diff(whole)
+        before = self.last_us.get(name, own[0])
         self.last_us[name] = int(own[-1])
+        whole = np.empty(len(own) + 1, dtype=np.int64)
+        whole[0], whole[1:] = before, own
+        apart = np.diff(whole)
         at = int(np.argmax(apart))
         foremost = int(apart[at]), int(whole[at]), name
         if len(self.gaps) == LONGEST and _place(foremost) >= _place(self.gaps[-1]):
@@ -115,5 +117,7 @@ def _place(gap: tuple[int, int, str]) -> tuple[int, int, str]:
 
 
 def _counts(column: Any) -> dict[str, int]:
+    if column.null_count == len(column):
+        return {}
     found = pc.value_counts(column)
     return {row["values"]: row["counts"] for row in found.to_pylist() if row["values"] is not None}

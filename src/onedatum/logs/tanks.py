@@ -59,6 +59,6 @@ class TankTables:
     off: Mapping[str, float] = field(default_factory=dict)
     """The largest distance of a table from the sheet, half way between its steps."""
     u: Mapping[str, Reals] = field(default_factory=dict)
-    """Standard uncertainty by column, `level_m` among them, over the same heights."""
+    """Standard uncertainty by column, `level_m` among them, in the same steps."""
     by_temperature: ByTemperature | None = None
     remarks: tuple[str, ...] = ()

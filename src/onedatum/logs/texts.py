@@ -108,7 +108,8 @@ def times(column: Any, mapping: LogMapping) -> tuple[Whole, Codes]:
     if mapping.form in SINCE_1970:
         return _since_1970(array, float(SINCE_1970[mapping.form]), codes), codes
     if pa.types.is_timestamp(array.type):
-        whole = pc.fill_null(array.cast(pa.timestamp("us", array.type.tz), safe=False).cast(pa.int64()), 0)
+        whole = array.cast(pa.timestamp("us", array.type.tz), safe=False).view(pa.int64())
+        whole = pc.fill_null(whole, 0) if whole.null_count else whole
         local, offset = np.asarray(whole.to_numpy(zero_copy_only=False)), None
         zoned = array.type.tz is not None
     elif is_text(array):

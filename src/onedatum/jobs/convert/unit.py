@@ -22,6 +22,7 @@ import pyarrow as pa
 
 from onedatum.foundation.constants import VERSION
 from onedatum.foundation.errors import Fault, LogError, OutputError
+from onedatum.jobs.convert.heap import keep_what_is_freed
 from onedatum.jobs.convert.writing import FOLDER, digest_of, ends_of, part_written
 from onedatum.logs.converter import Converter
 from onedatum.logs.kernel import converted_of, schema_of
@@ -147,6 +148,7 @@ def work(unit: Unit, job: Job) -> Iterator[Outcome]:
                 [Fault("the worker", f"onedatum {job.version}", f"onedatum {VERSION}", "numbers may differ")]
             )
         _same_size(unit, job)
+        keep_what_is_freed()
         yield from _parts(unit, job)
     except LogError as error:
         yield Failed(error.faults)

@@ -77,7 +77,7 @@ class Levelling:
         """The volume of the table at a level; None outside the vessel, or where there is no table."""
         if VOLUME not in self.columns:
             return None
-        amounts, level = self._converter.amounts, np.array([level_m])
+        amounts, level = self._converter.over_level, np.array([level_m])
         spots = amounts.spots(0, level)
         found = float(spots.read(amounts.values[VOLUME], amounts.rises[VOLUME])[0])
         return None if spots.outside[0] or not np.isfinite(found) else found

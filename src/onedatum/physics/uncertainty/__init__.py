@@ -25,7 +25,14 @@ from onedatum.physics.uncertainty.level import (
     with_column_uncertainty_m,
     with_probe_uncertainty_m,
 )
-from onedatum.physics.uncertainty.linear import combined_standard, contributions, expanded, relative, shares
+from onedatum.physics.uncertainty.linear import (
+    combined_standard,
+    combined_standard_of_each,
+    contributions,
+    expanded,
+    relative,
+    shares,
+)
 from onedatum.physics.uncertainty.margin import expanded_share, share_margin
 from onedatum.physics.uncertainty.monte_carlo import (
     Outcome,
@@ -51,6 +58,7 @@ __all__ = [
     "Validation",
     "acceptance_limits",
     "combined_standard",
+    "combined_standard_of_each",
     "conformance_probability",
     "contributions",
     "correlation_matrix",

@@ -82,8 +82,44 @@ def combined_standard(contributions: ArrayLike, correlation: ArrayLike | None = 
     >>> round(combined_standard([3.0, -4.0], [[1.0, 0.5], [0.5, 1.0]]), 4)
     3.6056
     """
+    return float(combined_standard_of_each(contributions, correlation))
+
+
+def combined_standard_of_each(contributions: ArrayLike, correlation: ArrayLike | None = None) -> Reals:
+    """Combined standard uncertainty of many results of the same inputs.
+
+    Formula
+    -------
+    u_c = sqrt(c R c) for each result, as `combined_standard` for one
+
+    Parameters
+    ----------
+    contributions : array, one row per input and one column per result
+        contributions as `contributions` gives them [unit of the result]
+    correlation : array, inputs x inputs, or None
+        R, correlation coefficients of the inputs; None: they are independent [1]
+
+    Returns
+    -------
+    array, one element per result
+        combined standard uncertainties, 0 without inputs [unit of the result]
+
+    Validity
+    --------
+    NaN where a contribution is NaN
+
+    Source
+    ------
+    JCGM 100:2008 Guide to the expression of uncertainty in measurement, 5.1.2 and 5.2.2 [from memory]
+
+    Example
+    -------
+    >>> combined_standard_of_each([[3.0, 5.0], [-4.0, 12.0]]).tolist()
+    [5.0, 13.0]
+    """
     parts = np.asarray(contributions, dtype=np.float64)
-    return float(np.sqrt(np.maximum(parts @ _with(parts, correlation), 0.0)))
+    variance = np.einsum("i...,i...->...", parts, _with(parts, correlation))
+    return np.asarray(np.sqrt(np.maximum(variance, 0.0)))
 
 
 def shares(contributions: ArrayLike, correlation: ArrayLike | None = None) -> Reals:
