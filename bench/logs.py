@@ -20,6 +20,7 @@ from typing import Any
 
 import numpy as np
 import pyarrow as pa
+import pyarrow.csv as pa_csv
 import pyarrow.parquet as pq
 
 from bench.race import Figure, Race, Work, duration_s
@@ -34,11 +35,12 @@ from soak.cluster import Cluster, cluster
 
 CASE = Path("examples/spirit_receiver.yaml")
 MAP = "mapping: 1\ntime: {column: time, form: iso, zone: in the text}\nvalue: {column: level, unit: mm}\n"
-ROWS, SMALL = 4_000_000, 100_000
+ROWS, TEXT_ROWS, SMALL = 4_000_000, 3_000_000, 100_000
 ROUNDS = 5
 NEAR_A = 5e-6
 COPIED = 512 << 20
-UNITS, UNIT_ROWS = 8, 500_000
+UNITS, UNIT_ROWS = 8, 1_500_000
+"""Logs for what begins with starting processes: long enough that this does not decide."""
 PEAK = """
 import resource, sys
 from onedatum.cli.main import cli
@@ -76,8 +78,8 @@ def ours(path: Path) -> Work:
 class Peers:
     """The same by expressions of the peers, from the same tables."""
 
-    def __init__(self, path: Path, made: Converter) -> None:
-        self.path, self.tank = path, made.tanks[0]
+    def __init__(self, paths: Sequence[Path], made: Converter) -> None:
+        self.paths, self.folder, self.tank = list(paths), paths[0].parent, made.tanks[0]
         line = made.line("mm")
         self.at_0, self.per = (0.0, 0.0) if line is None else (float(line.current_at_0[0]), float(line.current_per[0]))
         self.tables = {**self.tank.values, **{f"u_{key}": values for key, values in self.tank.u.items()}}
@@ -89,7 +91,7 @@ class Peers:
         pl: Any = import_module("polars")
         level = pl.col("level") * 1e-3
         place = (level - self.tank.low_m) * self.per_m
-        frame = pl.scan_parquet(self.path).with_row_index("row", 1).with_columns(level.alias("level_m"))
+        frame = pl.scan_parquet(self.paths).with_row_index("row", 1).with_columns(level.alias("level_m"))
         frame = frame.with_columns(place.alias("p"), (self.at_0 + self.per * pl.col("level")).alias("I"))
         frame = frame.with_columns(pl.col("p").floor().clip(0, self.cells - 1).cast(pl.UInt32).alias("i"))
         inside = (pl.col("p") >= 0) & (pl.col("p") <= self.cells)
@@ -111,7 +113,7 @@ class Peers:
             pl.lit(None, dtype=pl.Float64).alias("current_A"),
             pl.col("level_m"),
             *(read(values).alias(key) for key, values in self.tables.items()),
-        ).sink_parquet(self.path.parent / "polars.parquet", compression="zstd")
+        ).sink_parquet(self.folder / "polars.parquet", compression="zstd")
 
     def duckdb(self) -> None:
         """By joining rows of the tables."""
@@ -131,8 +133,8 @@ class Peers:
             f"copy (select {head}, ({low} + 2*{high})::usmallint as flags, null::double as current_A,"
             f" level*1e-3 as level_m, {', '.join(reads)}"
             f" from (select *, {place} as p, floor(p)::bigint as i, file_row_number as row"
-            f" from read_parquet('{self.path}', file_row_number = true)) join t using (i))"
-            f" to '{self.path.parent / 'duckdb.parquet'}' (format parquet, compression zstd)"
+            f" from read_parquet({[str(path) for path in self.paths]}, file_row_number = true)) join t using (i))"
+            f" to '{self.folder / 'duckdb.parquet'}' (format parquet, compression zstd)"
         )
 
 
@@ -174,6 +176,13 @@ def per_row(path: Path) -> float:
     ours(path)()
     peers = [(path.parent / f"{name}.parquet").stat().st_size for name in ("polars", "duckdb")]
     return sum(each.stat().st_size for each in (path.parent / "out" / "parts").iterdir()) / min(peers)
+
+
+def as_text(path: Path) -> Path:
+    """The first rows of a log as CSV, beside it."""
+    found = path.with_suffix(".csv")
+    pa_csv.write_csv(pq.read_table(path).slice(0, TEXT_ROWS), found)
+    return found
 
 
 def many(folder: Path) -> list[Path]:
@@ -225,10 +234,11 @@ def races() -> list[Race | Figure]:
     path, logs = log(folder / "log.parquet", ROWS), many(folder / "many")
     mapping = LogMapping(time="time", form="iso", zone="in the text", value="level", unit="mm")
     made = Converter.of([study(read_case(CASE))], mapping)
-    peers = Peers(path, made)
+    peers = Peers([path], made)
     level_mm = np.random.default_rng(1).uniform(100.0, 2800.0, SMALL)
     either, alike = kernel(made, level_mm), kernel(made, np.sort(level_mm))
     two, one = by_scheduler(logs, 2, stack), by_scheduler(logs, 1, stack)
+    by_two, text = f"{UNITS} logs by two processes", as_text(path)
     return [
         Race("convert a log", ours(path), "polars", peers.polars, 1 / 1.2, ROUNDS, process_time),
         Race("convert a log", ours(path), "duckdb", peers.duckdb, 1 / 1.2, ROUNDS, process_time),
@@ -237,11 +247,13 @@ def races() -> list[Race | Figure]:
             "with the quickest encoding, a larger file", quick(path), "polars", peers.polars, 1 / 1.2, 3, process_time
         ),
         Figure("convert a log, in copies of its columns", lambda: copies(path), None, "x"),
+        Race(by_two, lambda: converted(logs, workers=2), "polars", Peers(logs, made).polars, 1 / 1.2, ROUNDS),
+        Race(by_two, lambda: converted(logs, workers=2), "by one", lambda: converted(logs), 1.0, 3),
         Race(
-            f"{UNITS} logs by two processes",
-            lambda: converted(logs, workers=2),
+            "a CSV file by two processes",
+            lambda: converted([text], workers=2),
             "by one",
-            lambda: converted(logs),
+            lambda: converted([text]),
             1.0,
             3,
         ),

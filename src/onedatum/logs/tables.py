@@ -137,10 +137,8 @@ class _Made:
         self.low_m, self.high_m = low, high
         levels = np.linspace(low, high, U_CELLS + 1)
         steps = np.linspace(low, high, max((len(each) for each in grids.values()), default=len(levels)))
-        return {
-            key: np.interp(steps, levels, self._standard(self.study.sheet[name], levels))
-            for key, name in wanted.items()
-        }
+        found = self._standard_at(levels, list(wanted.values()))
+        return {key: np.interp(steps, levels, found[name]) for key, name in wanted.items()}
 
     def _heights(self) -> tuple[float, float]:
         """Where no vessel gives the ends, those of the range."""
@@ -148,23 +146,25 @@ class _Made:
         known = [0.0, *(each for each in ends if each is not None)]
         return min(known), max(known)
 
-    def _standard(self, target: Entry, levels: Reals) -> Reals:
-        reading = self.study.sheet[LEVEL]
-        inputs = [entry for entry in uncertain_under(target) if entry.name != reading.name]
-        parts = []
-        for entry in (reading, *inputs):
-            step = (self.reading_u_m or 0.0) if entry is reading else standard_of(entry)
-            sides = [self._moved(target, levels, entry, way * step) for way in (1.0, -1.0)]
-            parts.append(contributions(*sides))
-        correlation = self._correlation([reading, *inputs])
-        return combined_standard_of_each(parts, correlation)
+    def _standard_at(self, levels: Reals, names: list[str]) -> dict[str, Reals]:
+        """Of these entries; what an entry does not hang on adds nothing to it."""
+        sheet = self.study.sheet
+        inputs = {each.name: each for name in names for each in uncertain_under(sheet[name]) if each.name != LEVEL}
+        entries = [sheet[LEVEL], *inputs.values()]
+        steps = [self.reading_u_m or 0.0, *(standard_of(each) for each in inputs.values())]
+        sides = [
+            [self._moved(names, levels, entry, way * step) for way in (1.0, -1.0)]
+            for entry, step in zip(entries, steps, strict=True)
+        ]
+        correlation = self._correlation(entries)
+        return {
+            name: combined_standard_of_each([contributions(up[name], down[name]) for up, down in sides], correlation)
+            for name in names
+        }
 
-    def _moved(self, target: Entry, levels: Reals, entry: Entry, step: float) -> Reals:
-        if entry.name == LEVEL:
-            values = {LEVEL: levels + step}
-        else:
-            values = {LEVEL: levels, entry.name: np.full_like(levels, (entry.value or 0.0) + step)}
-        return replay(self.study.sheet, [target.name], values).results[target.name]
+    def _moved(self, names: list[str], levels: Reals, entry: Entry, step: float) -> Mapping[str, Reals]:
+        moved = levels + step if entry.name == LEVEL else np.full_like(levels, (entry.value or 0.0) + step)
+        return replay(self.study.sheet, names, {LEVEL: levels, entry.name: moved}).results
 
     def _correlation(self, inputs: Sequence[Entry]) -> Reals | None:
         """The correlations of the budget for these inputs; None where they are independent."""
