@@ -28,7 +28,7 @@ from onedatum.case.reading import read_case
 from onedatum.jobs.convert import writing
 from onedatum.jobs.convert.run import Asked, run
 from onedatum.logs.converter import Converter
-from onedatum.logs.kernel import convert
+from onedatum.logs.kernel import DIGITS_OF_U, convert
 from onedatum.logs.mapping import LogMapping
 from onedatum.study.study import study
 from soak.cluster import Cluster, cluster
@@ -38,6 +38,8 @@ MAP = "mapping: 1\ntime: {column: time, form: iso, zone: in the text}\nvalue: {c
 ROWS, TEXT_ROWS, SMALL = 4_000_000, 3_000_000, 100_000
 ROUNDS = 5
 NEAR_A = 5e-6
+SPLIT = 2.0 ** (53 - DIGITS_OF_U) + 1.0
+"""A number times this, less the same less the number, has the digits that are kept."""
 COPIED = 512 << 20
 UNITS, UNIT_ROWS = 8, 1_500_000
 """Logs for what begins with starting processes: long enough that this does not decide."""
@@ -103,6 +105,9 @@ class Peers:
             value = start.gather(pl.col("i")) + rise.gather(pl.col("i")) * (pl.col("p") - pl.col("i"))
             return pl.when(inside).then(value)
 
+        def short(value: Any) -> Any:
+            return value * SPLIT - (value * SPLIT - value)
+
         late = pl.col("time") <= pl.col("time").cum_max().shift(1)
         frame.filter(~late.fill_null(False)).select(
             pl.col("row"),
@@ -112,7 +117,8 @@ class Peers:
             flags.alias("flags"),
             pl.lit(None, dtype=pl.Float64).alias("current_A"),
             pl.col("level_m"),
-            *(read(values).alias(key) for key, values in self.tables.items()),
+            *(read(values).alias(key) for key, values in self.tank.values.items()),
+            *(short(read(values)).alias(f"u_{key}") for key, values in self.tank.u.items()),
         ).sink_parquet(self.folder / "polars.parquet", compression="zstd")
 
     def duckdb(self) -> None:
@@ -124,7 +130,9 @@ class Peers:
         engine.register("given", pa.table({"i": np.arange(self.cells), **starts, **rises}))
         engine.execute("create table t as select * from given")
         engine.unregister("given")
-        reads = [f"{key} + d_{key}*(p - i) as {key}" for key in self.tables]
+        reads = [f"{key} + d_{key}*(p - i) as {key}" for key in self.tank.values]
+        split = [(f"u_{key}", f"(u_{key} + d_u_{key}*(p - i))") for key in self.tank.u]
+        reads += [f"{value}*{SPLIT} - ({value}*{SPLIT} - {value}) as {key}" for key, value in split]
         current = f"({self.at_0!r} + {self.per!r}*level)"
         low, high = (f"(abs({current} - {end!r}) <= {NEAR_A})::int" for end in self.tank.ends_A)
         head = f"row, time, '{self.tank.tag}' as tag, null::varchar as state"
@@ -150,7 +158,7 @@ def quick(path: Path) -> Work:
 
     def work() -> None:
         usual = writing.encoding
-        writing.encoding = lambda: quick_encoding(usual())
+        writing.encoding = lambda names: quick_encoding(usual(names))
         try:
             ours(path)()
         finally:

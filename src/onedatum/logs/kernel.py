@@ -16,7 +16,7 @@ import pyarrow.compute as pc
 from numpy.typing import NDArray
 
 from onedatum.foundation.errors import Fault, LogError
-from onedatum.foundation.numerics import Reals
+from onedatum.foundation.numerics import Reals, shortened
 from onedatum.foundation.units import in_unit
 from onedatum.logs.converter import Converter, Line, Places
 from onedatum.logs.mapping import LogMapping
@@ -32,6 +32,11 @@ AT_THE_END_A = 5e-6
 """A current this near to where it stops stands there: half of the last figure a meter shows."""
 REJECTED = pa.schema([("row", pa.int64()), ("reason", pa.string()), ("time", pa.string()), ("value", pa.string())])
 NONE_REJECTED = pa.RecordBatch.from_arrays([pa.nulls(0, each.type) for each in REJECTED], schema=REJECTED)
+DIGITS_OF_U = 10
+"""Binary digits of an uncertainty that are kept: it is off by a thousandth of itself at most.
+
+Two decimal ones are told of it (JCGM 100:2008, 7.2.6 [from memory]). All of them would take more than a third of a file.
+"""
 WIDEST = 60
 """Characters of a text that are kept of a rejected row."""
 
@@ -237,6 +242,7 @@ class _Rows:
         converter, grids = self.converter, self.converter.over_level
         spots = grids.spots(tank, told.level_m)
         found = {key: spots.read(grids.values[key], grids.rises[key]) for key in grids.values}
+        found |= {key: shortened(found[key], DIGITS_OF_U) for key in (f"u_{each}" for each in converter.uncertain)}
         if not (self._is_warm or spots.outside.any() or grids.lacking[spots.row].any()):
             return {key: pa.array(each) for key, each in found.items()}
         if converter.columns:

@@ -6,6 +6,7 @@ from onedatum.foundation.numerics.even_table import EvenTable
 from onedatum.foundation.numerics.hermite import Hermite, fit_hermite, sample_points
 from onedatum.foundation.numerics.kinds import Real, Reals, is_scalar, same_kind
 from onedatum.foundation.numerics.roots import monotone_root
+from onedatum.foundation.numerics.short import shortened
 from onedatum.foundation.numerics.surface import Surface
 from onedatum.foundation.numerics.table import polynomial
 
@@ -23,4 +24,5 @@ __all__ = [
     "polynomial",
     "same_kind",
     "sample_points",
+    "shortened",
 ]
