@@ -10,7 +10,7 @@ import pyarrow as pa
 import pytest
 
 from onedatum.logs.reasons import BAD_TIME, IN_FOLD, IN_GAP, NO_TIME, REASONS
-from onedatum.logs.texts import times
+from onedatum.logs.texts import numbers, times
 from tests.logs.rows import mapped
 
 BERLIN = "Europe/Berlin"
@@ -114,3 +114,75 @@ def test_counted_times_and_typed_ones() -> None:
     aware = stamps.cast(pa.timestamp("ns", "Asia/Kathmandu"))
     assert times(aware, mapped())[0].tolist() == [micro("2026-07-01T10:00:00+00:00")]
     assert REASONS[times(stamps, mapped())[1][0]] == BAD_TIME, "no zone is guessed"
+
+
+def some_text(random: np.random.Generator) -> str:
+    """A time much like ISO 8601, now and then out of bounds or cut."""
+    year, month = random.choice(["1677", "1678", "1969", "2024", "2026", "2262"]), random.integers(0, 14)
+    text = f"{year}-{month:02}-{random.integers(0, 33):02}{random.choice([' ', 'T'])}{random.integers(0, 26):02}"
+    text += f":{random.integers(0, 62):02}" * int(random.integers(0, 3))
+    text += f".{random.integers(0, 10**9):09}"[: int(random.integers(0, 10))]
+    return text + str(random.choice(["", "", "Z", "+01:00", "-0330", "+25:00", "+00:99", "+01", "z", " Z"]))
+
+
+@pytest.mark.parametrize("zone", ["in the text", BERLIN])
+def test_a_time_is_read_alike_alone_and_beside_one_that_must_be_read_part_by_part(zone: str) -> None:
+    """Times that are all written plainly are read at once, by the reader of the library of columns."""
+    random = np.random.default_rng(20261127)
+    texts = [some_text(random) for _ in range(600)]
+    found, why = read([*texts, " 2026-01-01T00:00:00Z "], zone=zone)
+    for text, us, reason in zip(texts, found, why, strict=False):
+        alone = read([text], zone=zone)
+        assert alone[1] == [reason], text
+        assert reason or alone[0] == [us], text
+    assert why.count("") > 50
+
+
+FORMS = [
+    "%d.%m.%Y %H:%M:%S",
+    "%Y%m%d%H%M",
+    "%m/%d/%Y %H.%M.%S,%f",
+    "am %d.%m.%Y um %H Uhr %M",
+    "%H:%M:%S %Y-%m-%d",
+    "%Y-%m-%d",
+]
+
+
+@pytest.mark.parametrize("form", FORMS)
+def test_a_stated_form_is_read_alike_alone_and_beside_one_that_must_be_trimmed(form: str) -> None:
+    """Against `strptime` of Python where it is a time; each alone, two of one length, and all together."""
+    random = np.random.default_rng(20261127)
+    texts, names = [], {"Y": 4, "m": 2, "d": 2, "H": 2, "M": 2, "S": 2}
+    for _ in range(300):
+        text = form.replace("%f", f"{random.integers(0, 10**6):06}"[: int(random.integers(0, 8))])
+        tops = {"Y": 2261, "m": 13, "d": 31, "H": 25, "M": 60, "S": 60}
+        for letter, width in names.items():
+            least = 1677 if letter == "Y" else 0
+            text = text.replace(f"%{letter}", f"{random.integers(least, tops[letter] + 1):0{width}}")
+        spoiled = int(random.integers(0, len(text)))
+        texts.append(
+            text if random.random() < 0.8 else text[:spoiled] + "é"[: int(random.integers(0, 2))] + text[spoiled + 1 :]
+        )
+    moment = "2026-01-31T22:58:59.25Z"
+    aside = f" {datetime.fromisoformat(moment):{form}} "
+    found, why = read([*texts, aside], form, "UTC")
+    for text, us, reason in zip(texts, found, why, strict=False):
+        for alone in (read([text], form, "UTC"), read([text, text], form, "UTC")):
+            assert alone[1][0] == reason, text
+            assert reason or alone[0][0] == us, text
+        if not reason:
+            wanted = datetime.strptime(text, form).replace(tzinfo=UTC) - datetime(1970, 1, 1, tzinfo=UTC)
+            assert us == wanted // timedelta(microseconds=1)
+    assert why.count("") > 50 and why.count(BAD_TIME) > 20
+
+
+def test_a_number_is_read_alike_alone_and_beside_one_that_must_be_trimmed() -> None:
+    random = np.random.default_rng(20261127)
+    signs = "0123456789+-.eE,_ infxa"
+    texts = ["".join(random.choice(list(signs), int(random.integers(1, 6)))) for _ in range(600)]
+    texts += ["1e0005", "1e999", "-1E-400", "9" * 400, "1.", ".5", "-.5e3", "infinity"]
+    found, codes = numbers(pa.array([*texts, " 7 "]))
+    for text, value, code in zip(texts, found, codes, strict=False):
+        alone, its = numbers(pa.array([text]))
+        assert its[0] == code and (code or alone[0] == value), text
+    assert 50 < np.count_nonzero(codes == 0) < 500

@@ -35,7 +35,7 @@ NONE_REJECTED = pa.RecordBatch.from_arrays([pa.nulls(0, each.type) for each in R
 DIGITS_OF_U = 10
 """Binary digits of an uncertainty that are kept: it is off by a thousandth of itself at most.
 
-Two decimal ones are told of it (JCGM 100:2008, 7.2.6 [from memory]). All of them would take more than a third of a file.
+Two decimal ones are told of it (JCGM 100:2008, 7.2.6 [from memory]). All of them would take a third of a file.
 """
 WIDEST = 60
 """Characters of a text that are kept of a rejected row."""

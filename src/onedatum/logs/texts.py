@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from contextlib import suppress
 from typing import Any
 
 import numpy as np
@@ -11,6 +12,7 @@ import pyarrow.compute as pc
 from numpy.typing import NDArray
 
 from onedatum.foundation.numerics import Reals
+from onedatum.logs.in_iso import in_iso
 from onedatum.logs.mapping import IN_TEXT, ISO, SINCE_1970, LogMapping
 from onedatum.logs.reasons import BAD_TIME, CODE, IN_FOLD, IN_GAP, NO_NUMBER, NO_TIME, NO_VALUE, NOT_FINITE
 from onedatum.logs.zones import Whole, to_utc
@@ -22,6 +24,7 @@ ISO_FORM = (
     r"^\s*(?P<Y>\d{4})-(?P<m>\d\d)-(?P<d>\d\d)[T ](?P<H>\d\d):(?P<M>\d\d)(?::(?P<S>\d\d)(?:[.,](?P<f>\d{1,6}))?\d*)?"
     r"\s*(?P<z>Z|[+-]\d\d:?\d\d)?\s*$"
 )
+PLAIN_ISO = r"^\d{4}-\d\d-\d\d[T ]\d\d:\d\d(:\d\d(\.\d{1,6})?)?(Z|[+-]\d\d:?\d\d)?$"
 PARTS = {
     "Y": r"\d{4}",
     "m": r"\d{1,2}",
@@ -32,7 +35,7 @@ PARTS = {
     "f": r"\d{1,6}",
     "z": r"Z|[+-]\d\d:?\d\d",
 }
-LATEST_us = 9e18
+LATEST_us, EARLIEST_us = 9e18, -9.2e15
 DAY_us, MINUTE_us, SECOND_us = 86_400_000_000, 60_000_000, 1_000_000
 
 
@@ -61,6 +64,8 @@ def numbers(column: Any, decimal_comma: bool = False) -> tuple[Reals, Codes]:
     if decimal_comma and is_text(array):
         array = pc.replace_substring(pc.replace_substring(array, ".", "?"), ",", ".")
     codes = np.zeros(len(array), dtype=np.uint8)
+    if (plainly := _plain_numbers(array)) is not None:
+        return plainly, codes
     if is_number(array):
         found = _floats(array)
         _mark(codes, _nothing(array), NO_VALUE)
@@ -76,6 +81,17 @@ def numbers(column: Any, decimal_comma: bool = False) -> tuple[Reals, Codes]:
         _mark(codes, np.ones(len(array), dtype=bool), NO_NUMBER)
     _mark(codes, ~np.isfinite(found), NOT_FINITE)
     return found, codes
+
+
+def _plain_numbers(array: Any) -> Reals | None:
+    """Texts that are all plain numbers, read at once; None where any is not."""
+    if array.null_count or not is_text(array) or not pc.all(pc.match_substring_regex(array, NUMBER)).as_py():
+        return None
+    try:
+        found = _floats(array)
+    except pa.ArrowException:
+        return None
+    return found if np.isfinite(found).all() else None
 
 
 def _floats(array: Any) -> Reals:
@@ -112,6 +128,9 @@ def times(column: Any, mapping: LogMapping) -> tuple[Whole, Codes]:
         whole = pc.fill_null(whole, 0) if whole.null_count else whole
         local, offset = np.asarray(whole.to_numpy(zero_copy_only=False)), None
         zoned = array.type.tz is not None
+    elif (plainly := _plain_times(array, mapping.form)) is not None:
+        local, offset = np.asarray(plainly.view(pa.int64())), None
+        zoned = plainly.type.tz is not None
     elif is_text(array):
         local, offset = _texts(array, mapping.form, codes)
         zoned = False
@@ -119,6 +138,20 @@ def times(column: Any, mapping: LogMapping) -> tuple[Whole, Codes]:
         _mark(codes, np.ones(len(array), dtype=bool), BAD_TIME)
         return np.zeros(len(array), dtype=np.int64), codes
     return (local if zoned else _in_utc(local, offset, mapping.zone, codes)), codes
+
+
+def _plain_times(array: Any, form: str) -> Any | None:
+    """Times that all state their offset, or none of them, read at once; None where any is written otherwise."""
+    if array.null_count or not is_text(array) or not len(array):
+        return None
+    texts = array if form == ISO else in_iso(array, form)
+    if texts is None or not pc.all(pc.match_substring_regex(texts, PLAIN_ISO)).as_py():
+        return None
+    for zone in ("UTC", None):
+        with suppress(pa.ArrowException):
+            found = texts.cast(pa.timestamp("us", zone))
+            return found if pc.min(found.view(pa.int64())).as_py() > EARLIEST_us else None
+    return None
 
 
 def _since_1970(array: Any, micro: float, codes: Codes) -> Whole:
