@@ -15,9 +15,12 @@ import pyarrow.parquet as pq
 import pytest
 
 from onedatum.foundation.errors import LogError
-from onedatum.logs import reading
+from onedatum.logs import chunk as log_chunk
+from onedatum.logs import csv_blocks, row_groups
+from onedatum.logs.chunk import Chunk
+from onedatum.logs.csv_blocks import CELLS, CHANGED, RUIN, UNCLOSED
 from onedatum.logs.mapping import LogMapping
-from onedatum.logs.reading import CELLS, CHANGED, RUIN, UNCLOSED, Chunk, all_chunks, chunks, columns_of, spans
+from onedatum.logs.reading import all_chunks, chunks, columns_of, spans
 from tests.logs.rows import mapped
 
 
@@ -44,7 +47,7 @@ def text(folder: Path, content: str | bytes, name: str = "log.csv") -> Path:
 
 
 def test_rows_keep_their_numbers_over_blocks_and_strays(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(reading, "BLOCK", 200)
+    monkeypatch.setattr(csv_blocks, "BLOCK", 200)
     lines, expected, strays = ["t,v"], [], []
     for row in range(1, 301):
         if row % 7 == 3:
@@ -107,7 +110,7 @@ def test_a_quoted_end_of_line_may_stand_where_blocks_meet(
     path = text(tmp_path, gzip.compress(whole.encode()) if packed else whole, "log.csv.gz" if packed else "log.csv")
     rows = list(csv.reader(io.StringIO(whole, newline="")))
     for block in range(100, 120):
-        monkeypatch.setattr(reading, "BLOCK", block)
+        monkeypatch.setattr(csv_blocks, "BLOCK", block)
         assert read(path) == ([(number, row[1]) for number, row in enumerate(rows) if number], [])
 
 
@@ -137,7 +140,7 @@ def test_what_a_file_gains_after_it_was_cut_is_not_read(tmp_path: Path, note: st
 
 
 def test_a_quote_that_no_block_closes_ends_the_file(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(reading, "BLOCK", 100)
+    monkeypatch.setattr(csv_blocks, "BLOCK", 100)
     path = text(tmp_path, "t,v,note\n" + "a,1,\n" * 30 + 'b,2,"\n' + "c,3,\n" * 60)
     assert read(path) == ([(row, "1") for row in range(1, 31)], [(31, RUIN)])
     (told,) = [each.text for chunk in all_chunks(path, mapped()) for each in chunk.strays]
@@ -154,8 +157,8 @@ def test_compressed_text_that_breaks_off(tmp_path: Path, monkeypatch: pytest.Mon
     path.write_bytes(path.read_bytes()[:-20_000])
     with pytest.raises(LogError, match=r"log\.csv\.gz must be a log as CSV or Parquet, whole"):
         read(path)
-    monkeypatch.setattr(reading, "HEAD", 1000)
-    monkeypatch.setattr(reading, "BLOCK", 10_000)
+    monkeypatch.setattr(csv_blocks, "HEAD", 1000)
+    monkeypatch.setattr(csv_blocks, "BLOCK", 10_000)
     rows, strays = read(path)
     assert 0 < len(rows) < 20_000
     assert strays == [(len(rows) + 1, RUIN)]
@@ -168,8 +171,8 @@ def parquet(path: Path, rows: int = 100, groups: int = 10, **changed: Any) -> Pa
 
 
 def test_row_groups_are_put_together(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(reading, "CHUNK_ROWS", 25)
-    monkeypatch.setattr(reading, "ROWS", 7)
+    monkeypatch.setattr(row_groups, "CHUNK_ROWS", 25)
+    monkeypatch.setattr(log_chunk, "ROWS", 7)
     path = parquet(tmp_path / "log.parquet")
     assert read(path) == ([(row + 1, float(row)) for row in range(100)], [])
     done = [chunk.done for chunk in chunks_of(path, mapped())]
@@ -180,7 +183,7 @@ def test_row_groups_are_put_together(tmp_path: Path, monkeypatch: pytest.MonkeyP
 def test_a_truncated_file_is_refused_and_a_ruined_group_is_a_stray(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(reading, "CHUNK_ROWS", 10)
+    monkeypatch.setattr(row_groups, "CHUNK_ROWS", 10)
     path = parquet(tmp_path / "log.parquet", 3000, 1000)
     whole = path.read_bytes()
     path.write_bytes(whole[:-100])
