@@ -164,6 +164,37 @@ def test_compressed_text_that_breaks_off(tmp_path: Path, monkeypatch: pytest.Mon
     assert strays == [(len(rows) + 1, RUIN)]
 
 
+@pytest.mark.parametrize("lot", [5, 1 << 16])
+def test_chunks_of_a_stream_hold_rows_and_strays_that_follow_each_other(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, lot: int
+) -> None:
+    """Blocks are looked at ahead: what was found there still waits for its rows. The reference is the list of lines."""
+    monkeypatch.setattr(csv_blocks, "BLOCK", 60)
+    monkeypatch.setattr(csv_blocks, "LOT", lot)
+    lines = [f"t{row},{row}" if row % 9 and not 200 <= row < 300 else f"{row},x,y" for row in range(1, 500)]
+    path = text(tmp_path, gzip.compress("\n".join(["t,v", *lines]).encode()), "log.csv.gz")
+    told: list[int] = []
+    for number, chunk in enumerate(all_chunks(path, mapped())):
+        rows = [row for batch in chunk.batches for row in batch["row"].to_pylist()]
+        strays = [each.row for each in chunk.strays]
+        assert chunk.number == number and (rows or len(strays) <= lot)
+        told += sorted(rows + strays)
+        assert not rows or max(strays, default=0) < rows[-1]
+        assert all(lines[row - 1].endswith("y") for row in strays)
+    assert told == list(range(1, 500))
+
+
+def test_nothing_is_told_of_what_stands_behind_a_change_of_columns(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The rows right behind it are strays of the next blocks, which are looked at before the change is seen."""
+    monkeypatch.setattr(csv_blocks, "BLOCK", 60)
+    lines = ["t,v", *(f"t{row},{row}" for row in range(1, 31)), "v,t", *["x"] * 90]
+    path = text(tmp_path, gzip.compress("\n".join(lines).encode()), "log.csv.gz")
+    rows, strays = read(path)
+    assert [row for row, _ in rows] == list(range(1, 31)) and strays == [(31, CHANGED)]
+
+
 def parquet(path: Path, rows: int = 100, groups: int = 10, **changed: Any) -> Path:
     table = {"t": [f"t{row}" for row in range(rows)], "v": np.arange(rows, dtype=np.float64), **changed}
     pq.write_table(pa.table(table), path, row_group_size=groups)

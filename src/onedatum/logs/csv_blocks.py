@@ -7,6 +7,7 @@ it is kept.
 from __future__ import annotations
 
 import csv
+from collections import deque
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any, BinaryIO
@@ -31,6 +32,8 @@ CELLS = "the row has another number of cells than the first line"
 CHANGED = "the columns change here: this row and all after it in the file are left out"
 RUIN = "the file cannot be read from here on: this row and all after it are left out"
 UNCLOSED = "a quote is opened before here and never closed: all after it was read as one cell"
+LOT = 1 << 16
+"""So many strays without a row between them make a chunk of their own."""
 END = "\x04end\x04"
 """A row put behind a file: it comes out as a row of one cell where no quote is open at the end of the file."""
 
@@ -129,25 +132,31 @@ class _After:
 
 
 class _Blocks:
-    """One CSV file or a piece of one, block by block."""
+    """One CSV file or a piece of one, block by block.
+
+    Blocks are looked at ahead, on other threads, so that strays may be known before the rows that stand before them.
+    Each is told with the rows that it stands among, whatever was known when: a run that is taken up again, or done by
+    others, falls into the same chunks.
+    """
 
     def __init__(self, source: Any, mapping: LogMapping, names: list[str], span: Span) -> None:
         self.source, self.mapping, self.names, self.span = source, mapping, names, span
-        self.wrong: list[Stray] = []
-        self.passed: list[int] = []
-        """Rows that were passed over, from the next row on."""
-        self.closed = not isinstance(source, _After)
+        self.is_piece = not isinstance(source, _After)
+        """Whether it is one block, known as a whole with its rows, and one chunk."""
+        self.closed = self.is_piece
         """Whether it ends outside of quotes: of a piece that is sure."""
-        self.first = self.next_row = span.first
-        self.number = span.piece.number if span.piece is not None else 0
+        self.found = deque[Stray]()
+        """Put in from other threads."""
+        self.waiting: list[Stray] = []
+        """From the next row on."""
+        self.is_ruined = False
+        self.next_row = span.first
 
     def _open(self) -> Any:
         columns = list(self.mapping.columns)
         return pa_csv.open_csv(
-            pa.PythonFile(self.source, mode="r") if isinstance(self.source, _After) else self.source,
-            pa_csv.ReadOptions(
-                use_threads=False, block_size=BLOCK if isinstance(self.source, _After) else self.source.size()
-            ),
+            self.source if self.is_piece else pa.PythonFile(self.source, mode="r"),
+            pa_csv.ReadOptions(use_threads=False, block_size=self.source.size() if self.is_piece else BLOCK),
             pa_csv.ParseOptions(
                 delimiter=self.mapping.separator, newlines_in_values=True, invalid_row_handler=self._skip
             ),
@@ -160,72 +169,92 @@ class _Blocks:
         )
 
     def _skip(self, row: Any) -> str:
-        if isinstance(self.source, _After) and self.source.ended and row.text == END:
+        if not self.is_piece and self.source.ended and row.text == END:
             self.closed = True
             return "skip"
-        at = row.number - 2 + self.first if row.number else 0
-        self.wrong.append(Stray(at, CELLS, str(row.text)[:WIDEST]))
+        at = row.number - 2 + self.span.first if row.number else 0
+        self.found.append(Stray(at, CELLS, str(row.text)[:WIDEST]))
         return "skip"
 
     @property
-    def _after_all(self) -> int:
-        """The number of the row after all that were read or passed over."""
-        return max([self.next_row, *(row + 1 for row in self.passed), *(each.row + 1 for each in self.wrong)])
-
-    @property
     def _done(self) -> float:
-        return self.source.counted.done if isinstance(self.source, _After) else self.span.done
+        return self.span.done if self.is_piece else self.source.counted.done
 
     def chunks(self) -> Iterator[Chunk]:
-        """A chunk for each block."""
-        number, reader = self.number, None
-        while True:
-            chunk = Chunk(number, iter(()))
-            try:
-                reader = reader or self._open()
-                batch = reader.read_next_batch()
-            except StopIteration:
-                batch = None
-                if not self.closed:
-                    chunk.strays.append(Stray(self._after_all, UNCLOSED))
-            except (pa.ArrowException, OSError) as error:
-                if reader is None and number == 0:
-                    raise
-                chunk.strays.append(Stray(self._after_all, RUIN, _ruin(error)))
-                batch, chunk.ends = None, True
-            chunk.strays += self.wrong
-            self.passed += [each.row for each in self.wrong]
-            self.wrong.clear()
-            chunk.done = self._done
-            if batch is not None:
-                self._fill(chunk, _as_text(batch))
-            if (batch is not None and (batch.num_rows or number == self.number)) or chunk.strays:
+        """A chunk for each block with rows, and for strays without any; one without both where there is nothing."""
+        first = number = self.span.piece.number if self.span.piece is not None else 0
+        for batch in self._batches(first):
+            for strays in self._lots():
+                yield Chunk(number, iter(()), strays, self._done)
+                number += 1
+            if batch is not None and batch.num_rows:
+                chunk = self._filled(number, _as_text(batch))
                 yield chunk
                 number += 1
-            if batch is None or chunk.ends:
-                return
+                if chunk.ends:
+                    return
+        if self.waiting or number == first:
+            yield Chunk(number, iter(()), self.waiting, self._done, self.is_ruined)
 
-    def _fill(self, chunk: Chunk, batch: Any) -> None:
-        """Give a chunk its rows, up to where the columns change."""
+    def _batches(self, number: int) -> Iterator[Any]:
+        """The batches, and at last None; what ends the reading is a stray after all others."""
+        reader = None
+        try:
+            reader = self._open()
+            while True:
+                batch = reader.read_next_batch()
+                self._gather()
+                yield batch
+        except StopIteration:
+            self._gather("" if self.closed else UNCLOSED)
+        except (pa.ArrowException, OSError) as error:
+            if reader is None and number == 0:
+                raise
+            self._gather(RUIN, _ruin(error))
+            self.is_ruined = True
+        yield None
+
+    def _gather(self, reason: str = "", text: str = "") -> None:
+        """Let strays that were found wait for their rows; with a reason, put a last one after all of them."""
+        while self.found:
+            self.waiting.append(self.found.popleft())
+        if reason:
+            row = max([self.next_row, *(each.row + 1 for each in self.waiting)])
+            self.waiting.append(Stray(row, reason, text))
+
+    def _lots(self) -> Iterator[list[Stray]]:
+        """Strays in lots, where so many stand before the next row that they are not kept until it comes."""
+        while not self.is_piece and len(self.waiting) > LOT and self.waiting[LOT - 1].row == self.next_row + LOT - 1:
+            self.next_row += LOT
+            yield self._taken()
+
+    def _taken(self) -> list[Stray]:
+        """The strays before the next row; of a piece all, since no rows come after."""
+        taken = [each for each in self.waiting if self.is_piece or each.row < self.next_row]
+        self.waiting = self.waiting[len(taken) :]
+        return taken
+
+    def _filled(self, number: int, batch: Any) -> Chunk:
+        """The chunk of a batch, up to where the columns change."""
         rows, cut = self._rows(batch.num_rows), self._change(batch)
-        chunk.batches = sliced(batch.slice(0, cut), rows[:cut])
+        chunk = Chunk(number, sliced(batch.slice(0, cut), rows[:cut]), self._taken(), self._done)
         if cut < batch.num_rows:
             before = [each for each in chunk.strays if each.row < rows[cut]]
             chunk.strays, chunk.ends = [*before, Stray(int(rows[cut]), CHANGED)], True
+        return chunk
 
     def _rows(self, count: int) -> Any:
-        """The numbers of so many rows, those passed over left out."""
-        passed = np.array(self.passed, dtype=np.int64)
+        """The numbers of so many rows, strays left out."""
+        passed = np.array([each.row for each in self.waiting], dtype=np.int64)
         rows = np.setdiff1d(np.arange(self.next_row, self.next_row + count + len(passed)), passed)[:count]
-        self.next_row = int(rows[-1]) + 1 if len(rows) else self.next_row
-        self.passed = [row for row in self.passed if row >= self.next_row]
+        self.next_row = int(rows[-1]) + 1
         return rows
 
     def _change(self, batch: Any) -> int:
         """The first row that names the columns in another order; the count of rows where there is none."""
         texts = [batch.column(name) for name in self.mapping.columns]
         named = pc.index_in(texts[0], pa.array(self.names))
-        for row in np.flatnonzero(~np.asarray(named.is_null())).tolist():
+        for row in pc.indices_nonzero(named.is_valid()).to_pylist():
             if [text[row].as_py() for text in texts] != list(self.mapping.columns):
                 return int(row)
         return int(batch.num_rows)
