@@ -135,7 +135,7 @@ def scored(logs: Sequence[Tried], told: dict[str, Any]) -> Score:
 
 @dataclass(frozen=True)
 class Trial:
-    """The first run over a set, as it is stored, and the run of today."""
+    """The first run over a set as it is stored, a record; and the run of today, by which a statement can fail."""
 
     logs: Sequence[Tried]
     first: dict[str, Any]
@@ -143,12 +143,22 @@ class Trial:
     now: Score
 
     @property
+    def seeds(self) -> tuple[int, ...]:
+        """Of every log."""
+        return tuple(tried.log.plan.seed for tried in self.logs)
+
+    @property
+    def no_worse(self) -> bool:
+        """Whether the run of today tells no fewer faults than the first, and no more that is false."""
+        return self.now.told >= self.before.told and self.now.false <= self.before.false
+
+    @property
     def numbers(self) -> tuple[tuple[str, str], ...]:
         """What was found: in all, of each log, and every word of the first run."""
         before, now, troubles = self.before, self.now, sum(len(tried.told_by) for tried in self.logs)
         rows = [
             (
-                "told in the first run, of all faults",
+                "told in the first run, of all faults; a record",
                 f"{before.told} of {troubles}; false findings {before.false}, of them in sound logs "
                 f"{before.false_in_sound}",
             ),

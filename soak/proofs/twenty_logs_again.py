@@ -6,7 +6,7 @@ import sys
 from pathlib import Path
 
 from soak.report import Report
-from soak.trial import tried_again
+from soak.trial import Trial, tried_again
 from soak.twenty_more import FLOOR_TOLD, MOST_FALSE_IN_SOUND, TWENTY
 
 NAME = "twenty_logs_again"
@@ -45,22 +45,24 @@ METHOD = (
 FIRST = Path(__file__).resolve().parent.parent / "twenty_more_first.json"
 
 
+def holds(trial: Trial) -> bool:
+    """Whether the review of now reaches the bar of the first run, and does no worse than that run."""
+    return trial.now.told >= FLOOR_TOLD and trial.now.false_in_sound <= MOST_FALSE_IN_SOUND and trial.no_worse
+
+
 def run() -> Report:
     """Run the proof."""
     trial = tried_again(TWENTY, FIRST)
-    before, now = trial.before, trial.now
     return Report(
         title="What a log review says of twenty more logs that no detector was made for",
-        statement=f"At the first run {FLOOR_TOLD} of the 25 faults or more were told, and {MOST_FALSE_IN_SOUND} "
-        "finding at most was false in the sound logs; both were written down before it. The review as it is now tells "
-        "no fewer, and keeps the same bar in the sound logs.",
+        statement=f"The review as it is now tells {FLOOR_TOLD} of the 25 faults or more, with {MOST_FALSE_IN_SOUND} "
+        "false finding at most in the sound logs: the bar written down before the first run. It tells no fewer than "
+        "that run did, and no more that is false. The first run is a record and stands as it came: it is not run "
+        "again, and only the review of now can make this statement fail.",
         method=METHOD,
         numbers=trial.numbers,
-        seeds=tuple(tried.log.plan.seed for tried in TWENTY),
-        holds=before.told >= FLOOR_TOLD
-        and before.false_in_sound <= MOST_FALSE_IN_SOUND
-        and now.told >= before.told
-        and now.false_in_sound <= MOST_FALSE_IN_SOUND,
+        seeds=trial.seeds,
+        holds=holds(trial),
     )
 
 

@@ -13,7 +13,7 @@ import pytest
 from onedatum.cli.convert import progress_line
 from onedatum.jobs import convert as room
 from onedatum.jobs.convert.run import Asked, Converted, run
-from onedatum.logs import reading
+from onedatum.logs import csv_blocks
 from tests.cli.run import ROOT, onedatum
 
 CASE = ROOT / "examples" / "spirit_receiver.yaml"
@@ -71,7 +71,7 @@ def test_a_log_becomes_a_folder_with_rejects_and_summary(tmp_path: Path, mapping
 
 
 def test_csv_is_one_file_of_the_same_rows(tmp_path: Path, mapping: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(reading, "BLOCK", 4000)
+    monkeypatch.setattr(csv_blocks, "BLOCK", 4000)
     path = log(tmp_path / "log.csv")
     run(Asked((path,), CASE, None, mapping, tmp_path / "a"), quiet)
     run(Asked((path,), CASE, None, mapping, tmp_path / "b", as_csv=True), quiet)
@@ -101,7 +101,7 @@ def made(out: Path) -> dict[str, bytes]:
 
 @pytest.fixture
 def in_blocks(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(reading, "BLOCK", 4000)
+    monkeypatch.setattr(csv_blocks, "BLOCK", 4000)
 
 
 @pytest.mark.usefixtures("in_blocks")

@@ -26,7 +26,7 @@ from onedatum.jobs.convert.engines import processes, scheduler
 from onedatum.jobs.convert.run import Asked, run
 from onedatum.jobs.convert.unit import Job, Outcome, Unit, work
 from onedatum.jobs.keeping.lock import LOCK, locked
-from onedatum.logs import reading
+from onedatum.logs import csv_blocks, row_groups
 from tests.cli.run import ROOT, onedatum
 
 CASE = ROOT / "examples" / "spirit_receiver.yaml"
@@ -45,7 +45,7 @@ import sys
 from pathlib import Path
 from onedatum.jobs.convert.engines.processes import Processes
 from onedatum.jobs.convert.unit import Order, Unit
-from onedatum.logs.reading import Span
+from onedatum.logs.chunk import Span
 next(Processes(Order(Path(sys.argv[1]), ""), 1).map([Unit(0, Path("log"), 0, "", Span((0,)))]))
 """
 """A run of one unit by one process, whose job is no file but a pipe."""
@@ -68,8 +68,8 @@ def parquet(path: Path, minutes: Any, ahead: dict[int, int] | None = None) -> Pa
 @pytest.fixture(autouse=True)
 def in_groups(monkeypatch: pytest.MonkeyPatch) -> None:
     """Small units."""
-    monkeypatch.setattr(reading, "CHUNK_ROWS", GROUP)
-    monkeypatch.setattr(reading, "BLOCK", PIECE)
+    monkeypatch.setattr(row_groups, "CHUNK_ROWS", GROUP)
+    monkeypatch.setattr(csv_blocks, "BLOCK", PIECE)
 
 
 def written(folder: Path) -> Logs:
@@ -92,8 +92,8 @@ def whole(tmp_path_factory: pytest.TempPathFactory) -> tuple[Logs, dict[str, byt
     """The logs and what one process makes of them."""
     logs = written(tmp_path_factory.mktemp("logs"))
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(reading, "CHUNK_ROWS", GROUP)
-        patch.setattr(reading, "BLOCK", PIECE)
+        patch.setattr(row_groups, "CHUNK_ROWS", GROUP)
+        patch.setattr(csv_blocks, "BLOCK", PIECE)
         found = run(asked(logs, logs[0].parent / "reference"), quiet)
     late = found.tally.rejected["out of order: a later time of this tag stands before it"]
     assert found.tally.rows == 6100 and 1000 < late < 5000

@@ -13,9 +13,11 @@ from pathlib import Path
 
 import pytest
 
-from onedatum.logs import reading
+from onedatum.logs import csv_blocks
+from onedatum.logs.chunk import Span
+from onedatum.logs.csv_blocks import CHANGED, RUIN
 from onedatum.logs.pieces import MARK, Piece, pieces
-from onedatum.logs.reading import CHANGED, RUIN, Span, all_chunks, spans
+from onedatum.logs.reading import all_chunks, spans
 from tests.logs.rows import mapped
 
 BLOCK = 100
@@ -81,7 +83,7 @@ def test_where_files_are_cut(tmp_path: Path, data: bytes, expected: list[tuple[i
 
 
 def test_rows_and_what_is_none_are_those_of_the_whole(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(reading, "BLOCK", BLOCK)
+    monkeypatch.setattr(csv_blocks, "BLOCK", BLOCK)
     draw, read = random.Random(20261127), 0
     path, mapping = tmp_path / "log.csv", mapped()
     for _ in range(25):
@@ -104,7 +106,7 @@ def test_rows_and_what_is_none_are_those_of_the_whole(tmp_path: Path, monkeypatc
 
 
 def test_what_ends_a_file_ends_it_over_all_its_pieces(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(reading, "BLOCK", BLOCK)
+    monkeypatch.setattr(csv_blocks, "BLOCK", BLOCK)
     path, rows = tmp_path / "log.csv", [f"t{number},{number}" for number in range(60)]
     for wrong, reason in (("v,t", CHANGED), ('"' + "x\n" * BLOCK + '",1', RUIN)):
         path.write_text("\n".join(["t,v", *rows[:30], wrong, *rows[30:], "a,b,c"]), encoding="utf-8")

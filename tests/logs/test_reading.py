@@ -15,9 +15,12 @@ import pyarrow.parquet as pq
 import pytest
 
 from onedatum.foundation.errors import LogError
-from onedatum.logs import reading
+from onedatum.logs import chunk as log_chunk
+from onedatum.logs import csv_blocks, row_groups
+from onedatum.logs.chunk import Chunk
+from onedatum.logs.csv_blocks import CELLS, CHANGED, RUIN, UNCLOSED
 from onedatum.logs.mapping import LogMapping
-from onedatum.logs.reading import CELLS, CHANGED, RUIN, UNCLOSED, Chunk, all_chunks, chunks, columns_of, spans
+from onedatum.logs.reading import all_chunks, chunks, columns_of, spans
 from tests.logs.rows import mapped
 
 
@@ -44,7 +47,7 @@ def text(folder: Path, content: str | bytes, name: str = "log.csv") -> Path:
 
 
 def test_rows_keep_their_numbers_over_blocks_and_strays(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(reading, "BLOCK", 200)
+    monkeypatch.setattr(csv_blocks, "BLOCK", 200)
     lines, expected, strays = ["t,v"], [], []
     for row in range(1, 301):
         if row % 7 == 3:
@@ -107,7 +110,7 @@ def test_a_quoted_end_of_line_may_stand_where_blocks_meet(
     path = text(tmp_path, gzip.compress(whole.encode()) if packed else whole, "log.csv.gz" if packed else "log.csv")
     rows = list(csv.reader(io.StringIO(whole, newline="")))
     for block in range(100, 120):
-        monkeypatch.setattr(reading, "BLOCK", block)
+        monkeypatch.setattr(csv_blocks, "BLOCK", block)
         assert read(path) == ([(number, row[1]) for number, row in enumerate(rows) if number], [])
 
 
@@ -137,7 +140,7 @@ def test_what_a_file_gains_after_it_was_cut_is_not_read(tmp_path: Path, note: st
 
 
 def test_a_quote_that_no_block_closes_ends_the_file(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(reading, "BLOCK", 100)
+    monkeypatch.setattr(csv_blocks, "BLOCK", 100)
     path = text(tmp_path, "t,v,note\n" + "a,1,\n" * 30 + 'b,2,"\n' + "c,3,\n" * 60)
     assert read(path) == ([(row, "1") for row in range(1, 31)], [(31, RUIN)])
     (told,) = [each.text for chunk in all_chunks(path, mapped()) for each in chunk.strays]
@@ -154,11 +157,42 @@ def test_compressed_text_that_breaks_off(tmp_path: Path, monkeypatch: pytest.Mon
     path.write_bytes(path.read_bytes()[:-20_000])
     with pytest.raises(LogError, match=r"log\.csv\.gz must be a log as CSV or Parquet, whole"):
         read(path)
-    monkeypatch.setattr(reading, "HEAD", 1000)
-    monkeypatch.setattr(reading, "BLOCK", 10_000)
+    monkeypatch.setattr(csv_blocks, "HEAD", 1000)
+    monkeypatch.setattr(csv_blocks, "BLOCK", 10_000)
     rows, strays = read(path)
     assert 0 < len(rows) < 20_000
     assert strays == [(len(rows) + 1, RUIN)]
+
+
+@pytest.mark.parametrize("lot", [5, 1 << 16])
+def test_chunks_of_a_stream_hold_rows_and_strays_that_follow_each_other(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, lot: int
+) -> None:
+    """Blocks are looked at ahead: what was found there still waits for its rows. The reference is the list of lines."""
+    monkeypatch.setattr(csv_blocks, "BLOCK", 60)
+    monkeypatch.setattr(csv_blocks, "LOT", lot)
+    lines = [f"t{row},{row}" if row % 9 and not 200 <= row < 300 else f"{row},x,y" for row in range(1, 500)]
+    path = text(tmp_path, gzip.compress("\n".join(["t,v", *lines]).encode()), "log.csv.gz")
+    told: list[int] = []
+    for number, chunk in enumerate(all_chunks(path, mapped())):
+        rows = [row for batch in chunk.batches for row in batch["row"].to_pylist()]
+        strays = [each.row for each in chunk.strays]
+        assert chunk.number == number and (rows or len(strays) <= lot)
+        told += sorted(rows + strays)
+        assert not rows or max(strays, default=0) < rows[-1]
+        assert all(lines[row - 1].endswith("y") for row in strays)
+    assert told == list(range(1, 500))
+
+
+def test_nothing_is_told_of_what_stands_behind_a_change_of_columns(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The rows right behind it are strays of the next blocks, which are looked at before the change is seen."""
+    monkeypatch.setattr(csv_blocks, "BLOCK", 60)
+    lines = ["t,v", *(f"t{row},{row}" for row in range(1, 31)), "v,t", *["x"] * 90]
+    path = text(tmp_path, gzip.compress("\n".join(lines).encode()), "log.csv.gz")
+    rows, strays = read(path)
+    assert [row for row, _ in rows] == list(range(1, 31)) and strays == [(31, CHANGED)]
 
 
 def parquet(path: Path, rows: int = 100, groups: int = 10, **changed: Any) -> Path:
@@ -168,8 +202,8 @@ def parquet(path: Path, rows: int = 100, groups: int = 10, **changed: Any) -> Pa
 
 
 def test_row_groups_are_put_together(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(reading, "CHUNK_ROWS", 25)
-    monkeypatch.setattr(reading, "ROWS", 7)
+    monkeypatch.setattr(row_groups, "CHUNK_ROWS", 25)
+    monkeypatch.setattr(log_chunk, "ROWS", 7)
     path = parquet(tmp_path / "log.parquet")
     assert read(path) == ([(row + 1, float(row)) for row in range(100)], [])
     done = [chunk.done for chunk in chunks_of(path, mapped())]
@@ -180,7 +214,7 @@ def test_row_groups_are_put_together(tmp_path: Path, monkeypatch: pytest.MonkeyP
 def test_a_truncated_file_is_refused_and_a_ruined_group_is_a_stray(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(reading, "CHUNK_ROWS", 10)
+    monkeypatch.setattr(row_groups, "CHUNK_ROWS", 10)
     path = parquet(tmp_path / "log.parquet", 3000, 1000)
     whole = path.read_bytes()
     path.write_bytes(whole[:-100])

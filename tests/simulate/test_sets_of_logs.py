@@ -8,8 +8,9 @@ from onedatum.foundation.moments import DAY_s, HOUR_s
 from onedatum.logs.review.limits import kinds
 from onedatum.simulate.history import Record, troubles_of
 from soak.histories import FAULTY, HEALTHY, LOGS
-from soak.trial import score
-from soak.twenty_more import FLOOR_TOLD, TWENTY
+from soak.proofs.twenty_logs_again import holds
+from soak.trial import Score, Trial, score
+from soak.twenty_more import FLOOR_TOLD, MOST_FALSE_IN_SOUND, TWENTY
 from soak.works import made
 from tests.simulate.instruments import FLOAT, instrument
 
@@ -60,3 +61,20 @@ def test_the_new_tanks_of_the_second_set_can_be_made() -> None:
         tried = next(each for each in TWENTY if (each.log.case, each.log.changes) == (case, changes))
         found = made(replace(tried.log, plan=replace(tried.log.plan, record=Record(3600.0))))
         assert len(found.booked) > 20 and found.received_A.min() >= 0.0038
+
+
+def trial(now: tuple[int, int, int], before: tuple[int, int, int]) -> Trial:
+    """Faults told, false findings, and of them those in sound logs."""
+    return Trial(TWENTY, {}, Score(*before, {}), Score(*now, {}))
+
+
+def test_the_proof_of_the_second_blind_set_fails_by_the_run_of_now_whatever_the_first_was() -> None:
+    """By the statement of its page: so many told at least, so few false in sound logs, and no worse than before."""
+    bar = (FLOOR_TOLD, 4, MOST_FALSE_IN_SOUND)
+    poor = (0, 9, 9)
+    assert holds(trial(bar, bar)) and holds(trial(bar, poor))
+    assert not holds(trial((FLOOR_TOLD - 1, 4, MOST_FALSE_IN_SOUND), poor))
+    assert not holds(trial((FLOOR_TOLD, 4, MOST_FALSE_IN_SOUND + 1), poor))
+    better = (FLOOR_TOLD + 1, 4, MOST_FALSE_IN_SOUND)
+    assert not holds(trial(bar, better))
+    assert not holds(trial((FLOOR_TOLD, 5, MOST_FALSE_IN_SOUND), bar))

@@ -10,7 +10,7 @@ from typing import Any
 import numpy as np
 import pyarrow.compute as pc
 
-from onedatum.logs.reading import Stray
+from onedatum.logs.chunk import Stray
 from onedatum.logs.reasons import FLAGS
 
 LONGEST = 5

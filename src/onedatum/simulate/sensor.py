@@ -6,6 +6,7 @@ the straight line through the two points that the instrument is set at.
 
 from __future__ import annotations
 
+from collections import OrderedDict
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
@@ -24,7 +25,7 @@ Factors = Mapping[str, Reals]
 Moves = Mapping[str, Reals]
 """By the name of an entry: what is added to it."""
 KEPT, LONGEST = 16, 4096
-"""What was felt is kept of so many questions, of no more numbers each: a cause that is not felt asks the same again."""
+"""What was felt is kept of the last so many questions, of no more numbers each: causes not felt ask the same again."""
 Question = tuple[object, ...]
 
 
@@ -42,7 +43,7 @@ class Sensor:
     densities: tuple[str, ...]
     _workings: dict[tuple[str, ...], Workings] = field(default_factory=dict)
     _beneath: dict[str, frozenset[str]] = field(default_factory=dict)
-    _known: dict[Question, Reals] = field(default_factory=dict)
+    _known: OrderedDict[Question, Reals] = field(default_factory=OrderedDict)
 
     def felt(self, level_m: Reals, temperature_K: Reals, factors: Factors, moves: Moves) -> Reals:
         """What is felt; NaN where a formula of the chain does not hold, such as for a float that sinks."""
@@ -50,12 +51,12 @@ class Sensor:
         if max(np.size(numbers) for _, numbers in given) > LONGEST:
             return self._felt(level_m, temperature_K, factors, moves)
         asked = tuple((name, np.shape(numbers), np.asarray(numbers).tobytes()) for name, numbers in given)
-        found = self._known.get(asked)
+        found = self._known.pop(asked, None)
         if found is None:
             found = self._felt(level_m, temperature_K, factors, moves)
-            if len(self._known) >= KEPT:
-                self._known.clear()
-            self._known[asked] = found
+        self._known[asked] = found
+        if len(self._known) > KEPT:
+            self._known.popitem(last=False)
         return found
 
     def _felt(self, level_m: Reals, temperature_K: Reals, factors: Factors, moves: Moves) -> Reals:

@@ -20,9 +20,10 @@ from onedatum.jobs.convert.parts import REJECTS, WHOLE, Parts
 from onedatum.jobs.convert.unit import Failed, Job, Made, Order, Part, State, Unit, changed, later, name_of, remove
 from onedatum.jobs.convert.writing import digest_up_to
 from onedatum.jobs.keeping.lock import LOCK, locked
+from onedatum.logs.chunk import Span
 from onedatum.logs.converter import Converter
 from onedatum.logs.mapping import missing_mapping, read_mapping
-from onedatum.logs.reading import Span, columns_of, spans
+from onedatum.logs.reading import columns_of, spans
 from onedatum.logs.reasons import BEYOND
 from onedatum.logs.tally import Tally
 from onedatum.logs.texts import DAY_us

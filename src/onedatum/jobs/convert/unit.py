@@ -24,10 +24,11 @@ from onedatum.foundation.constants import VERSION
 from onedatum.foundation.errors import Fault, LogError, OutputError
 from onedatum.jobs.convert.heap import keep_what_is_freed
 from onedatum.jobs.convert.writing import FOLDER, digest_of, ends_of, part_written
+from onedatum.logs.chunk import Chunk, Span
 from onedatum.logs.converter import Converter
 from onedatum.logs.kernel import converted_of, schema_of
 from onedatum.logs.mapping import LogMapping
-from onedatum.logs.reading import Chunk, Span, chunks
+from onedatum.logs.reading import chunks
 from onedatum.logs.tally import Tally
 
 FILE = pa.field("file", pa.dictionary(pa.int16(), pa.string()), nullable=False)

@@ -13,8 +13,8 @@ import pyarrow as pa
 import pyarrow.csv as pa_csv
 import pyarrow.parquet as pq
 
+from onedatum.logs.chunk import Stray
 from onedatum.logs.kernel import REJECTED
-from onedatum.logs.reading import Stray
 
 FOLDER = "parts"
 GROUP_ROWS = 1 << 17

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property, lru_cache
+from functools import cached_property, lru_cache, partial
 from itertools import product
 from math import prod
 from typing import NamedTuple
@@ -144,9 +144,13 @@ def _could_fail(rule: Rule, facts: Mapping[str, Fact], unsure: Sequence[Atom]) -
         return True
     for chosen in product(*choices):
         tried = {**facts, **dict(zip(names, chosen, strict=True))}
-        if truth_of(rule.may_stand, lambda atom, tried=tried: tried[atom.name].truth(atom)) is Truth.FALSE:  # type: ignore[misc]
+        if truth_of(rule.may_stand, partial(_truth_by, tried)) is Truth.FALSE:
             return True
     return False
+
+
+def _truth_by(facts: Mapping[str, Fact], atom: Atom) -> Truth:
+    return facts[atom.name].truth(atom)
 
 
 def _answers(rule: Rule, name: str, fact: Fact) -> Iterator[Fact]:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import lru_cache, partial
 from itertools import islice, product
 from math import prod
 
@@ -59,7 +59,7 @@ def _wanted(found: Matrix, principle: str, rule: Rule, build: Mapping[str, str])
         known = _Known(principle, state, build)
         facts = known.of(rule)
         for name in matters(rule, facts):
-            if _stays_open(rule, facts, name, lambda told, known=known: not known.excluded(rules, told)):  # type: ignore[misc]
+            if _stays_open(rule, facts, name, partial(known.stands, rules)):
                 yield from facts[name].waits_for or (name,)
 
 
@@ -90,9 +90,9 @@ class _Known:
         words = {name: Fact(word=self.build[name], text=self.build[name]) for name in rule.names if name in self.build}
         return {name: self.state.of(self.principle, name) for name in rule.names} | words
 
-    def excluded(self, rules: Sequence[Rule], told: Mapping[str, Fact]) -> bool:
-        """Whether, with some answers more, one of the rules excludes for sure."""
-        return any(self._excludes(rule, told) for rule in rules if not told.keys().isdisjoint(rule.names))
+    def stands(self, rules: Sequence[Rule], told: Mapping[str, Fact]) -> bool:
+        """Whether, with some answers more, none of the rules excludes for sure."""
+        return not any(self._excludes(rule, told) for rule in rules if not told.keys().isdisjoint(rule.names))
 
     def _excludes(self, rule: Rule, told: Mapping[str, Fact]) -> bool:
         facts = self.of(rule)
