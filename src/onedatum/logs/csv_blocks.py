@@ -246,7 +246,8 @@ class _Blocks:
     def _rows(self, count: int) -> Any:
         """The numbers of so many rows, strays left out."""
         passed = np.array([each.row for each in self.waiting], dtype=np.int64)
-        rows = np.setdiff1d(np.arange(self.next_row, self.next_row + count + len(passed)), passed)[:count]
+        rows = np.arange(self.next_row, self.next_row + count + len(passed))
+        rows = rows[~np.isin(rows, passed)][:count] if len(passed) else rows
         self.next_row = int(rows[-1]) + 1
         return rows
 
