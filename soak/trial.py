@@ -175,9 +175,9 @@ class Trial:
         return (*rows, *verbatim(self.first))
 
 
-def tried_again(logs: Sequence[Tried], first: Path) -> Trial:
-    """The trial of a set whose first run is stored in a file."""
-    told = json.loads(first.read_text(encoding="utf-8"))
+def tried_again(logs: Sequence[Tried], first: str) -> Trial:
+    """The trial of a set whose first run is stored in a file beside this one."""
+    told = json.loads(Path(__file__).with_name(first).read_text(encoding="utf-8"))
     return Trial(logs, told, scored(logs, told), scored(logs, all_said(logs)))
 
 

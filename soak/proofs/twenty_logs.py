@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-import sys
-from pathlib import Path
-
 from soak.report import Report
 from soak.trial import tried_again
 from soak.twenty import TWENTY
@@ -31,7 +28,7 @@ METHOD = (
     "of the slope under a later drift of the leg; and the nine hours without rows are told as a clock set forward "
     "by nine hours, with missing rows among the explanations."
 )
-FIRST = Path(__file__).resolve().parent.parent / "twenty_first.json"
+FIRST = "twenty_first.json"
 
 
 def run() -> Report:
@@ -47,7 +44,3 @@ def run() -> Report:
         seeds=trial.seeds,
         holds=trial.no_worse,
     )
-
-
-if __name__ == "__main__":
-    sys.exit("the first run is stored and stays as it is; run it by: python3 dev.py soak twenty_logs")

@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-import sys
-from pathlib import Path
-
 from soak.report import Report
 from soak.trial import Trial, tried_again
 from soak.twenty_more import FLOOR_TOLD, MOST_FALSE_IN_SOUND, TWENTY
@@ -42,7 +39,7 @@ METHOD = (
     "stands at its end, balances under a clock in doubt, and the chamber, of whose 8 mm five dips before the "
     "clock went wrong were too few."
 )
-FIRST = Path(__file__).resolve().parent.parent / "twenty_more_first.json"
+FIRST = "twenty_more_first.json"
 
 
 def holds(trial: Trial) -> bool:
@@ -64,7 +61,3 @@ def run() -> Report:
         seeds=trial.seeds,
         holds=holds(trial),
     )
-
-
-if __name__ == "__main__":
-    sys.exit("the first run is stored and stays as it is; run it by: python3 dev.py soak twenty_logs_again")

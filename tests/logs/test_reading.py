@@ -184,6 +184,30 @@ def test_chunks_of_a_stream_hold_rows_and_strays_that_follow_each_other(
     assert told == list(range(1, 500))
 
 
+@pytest.mark.parametrize("name", ["log.csv", "log.csv.gz"])
+def test_a_row_of_too_few_cells_in_another_coding_is_one_stray(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, name: str
+) -> None:
+    """The reference is what the codec of Python's standard library makes of the bytes: a mark for each that is none."""
+    lines = [*(f"t{row},{row}" for row in range(1, 40)), "Gerät 7: Ende", "té,40", "t\u20ac,41", "t42,42"]
+    content = ("\n".join(["t,v", *lines[:-2]]) + "\n").encode("latin-1") + "\n".join(lines[-2:]).encode()
+    path = text(tmp_path, gzip.compress(content) if name.endswith("gz") else content, name)
+    marked = content.decode("utf-8", "replace").splitlines()[1:]
+    for block in (16 << 20, *range(60, 75)):
+        monkeypatch.setattr(csv_blocks, "BLOCK", block)
+        found = list(all_chunks(path, mapped()))
+        cells = [
+            (t, v)
+            for chunk in found
+            for batch in chunk.batches
+            for t, v in zip(batch["t"].to_pylist(), batch["v"].to_pylist(), strict=True)
+        ]
+        assert [",".join(each) for each in cells] == [line for line in marked if "," in line]
+        assert [(each.row, each.reason, each.text) for chunk in found for each in chunk.strays] == [
+            (40, CELLS, marked[39])
+        ]
+
+
 def test_nothing_is_told_of_what_stands_behind_a_change_of_columns(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from datetime import UTC, datetime, timedelta
 
+MICRO = 1_000_000
+"""Microseconds in a second."""
 HOUR_s, DAY_s = 3600.0, 86_400.0
 YEAR_s = 365.25 * DAY_s
 EPOCH = datetime(1970, 1, 1, tzinfo=UTC)

@@ -7,6 +7,7 @@ it is kept.
 from __future__ import annotations
 
 import csv
+from codecs import getincrementaldecoder
 from collections import deque
 from collections.abc import Iterator
 from pathlib import Path
@@ -75,7 +76,7 @@ def chunks(path: Path, mapping: LogMapping, span: Span) -> Iterator[Chunk]:
         names = _names(head, mapping.separator) if head else names_of(path, mapping.separator)
         raw.seek(piece.start if piece is not None else 0)
         if piece is not None and piece.stop is not None:
-            text = head + raw.read(piece.stop - piece.start)
+            text = _Clean().text(head + raw.read(piece.stop - piece.start), True)
             yield from _Blocks(pa.BufferReader(text), mapping, names, span).chunks()
             return
         counted = _UpTo(raw, end)
@@ -106,23 +107,40 @@ class _UpTo:
         """Whoever opened the file closes it."""
 
 
+class _Clean:
+    """Bytes in lots as UTF-8, a mark in place of what is none: no row that has it could be told as a stray."""
+
+    def __init__(self) -> None:
+        self.decoder = getincrementaldecoder("utf-8")("replace")
+
+    def text(self, lot: bytes, is_last: bool) -> bytes:
+        """The next lot; a sign that the lots part is held back until it is whole."""
+        if lot.isascii() and not self.decoder.getstate()[0]:
+            return lot
+        return self.decoder.decode(lot, is_last).encode()
+
+
 class _After:
     """A file from some place on, with its first line before it and a row behind it that tells its end."""
 
     closed = False
 
     def __init__(self, head: bytes, file: Any, counted: _UpTo) -> None:
-        self.head, self.file, self.counted = head, file, counted
+        self.file, self.counted = file, counted
+        self.clean = _Clean()
+        self.ready = self.clean.text(head, False)
+        """Read, and not handed over yet."""
         self.behind = f"\n{END}\n".encode()
         self.ended = False
         """Whether the file is through."""
 
     def read(self, size: int) -> bytes:
         """The next bytes, so many of them or what is left."""
-        text, self.head = self.head[:size], self.head[size:]
-        while len(text) < size and not self.ended:
-            more = self.file.read(size - len(text))
-            text, self.ended = text + more, not more
+        while len(self.ready) < size and not self.ended:
+            more = self.file.read(size - len(self.ready))
+            self.ended = not more
+            self.ready += self.clean.text(more, self.ended)
+        text, self.ready = self.ready[:size], self.ready[size:]
         left = size - len(text)
         text, self.behind = text + self.behind[:left], self.behind[left:]
         return text
@@ -162,7 +180,7 @@ class _Blocks:
             ),
             pa_csv.ConvertOptions(
                 check_utf8=False,
-                column_types={name: pa.binary() for name in columns},
+                column_types={name: pa.string() for name in columns},
                 include_columns=columns,
                 strings_can_be_null=False,
             ),
@@ -188,7 +206,7 @@ class _Blocks:
                 yield Chunk(number, iter(()), strays, self._done)
                 number += 1
             if batch is not None and batch.num_rows:
-                chunk = self._filled(number, _as_text(batch))
+                chunk = self._filled(number, batch)
                 yield chunk
                 number += 1
                 if chunk.ends:
@@ -266,14 +284,3 @@ def _ruin(error: Exception) -> str:
     if "straddl" in str(error):
         return f"a row is longer than {BLOCK >> 20} MB, or a quote in it is never closed"
     return on_one_line(error)
-
-
-def _as_text(batch: Any) -> Any:
-    """Bytes as texts; what is no UTF-8 gets a mark in place of it."""
-    columns = []
-    for column in batch.columns:
-        try:
-            columns.append(column.cast(pa.string()))
-        except pa.ArrowInvalid:
-            columns.append(pa.array([each.decode("utf-8", "replace") for each in column.to_pylist()], pa.string()))
-    return pa.RecordBatch.from_arrays(columns, names=batch.schema.names)

@@ -64,6 +64,19 @@ class EchoRecord:
         return tuple(delay * self.speed_m_per_s for delay in self.found.delays_s)
 
 
+@dataclass(frozen=True)
+class _Wire:
+    """The wire, the pulse on it and how it is sampled."""
+
+    length_m: float
+    speed_m_per_s: float
+    width_s: float
+    """Of the pulse."""
+    rate_Hz: float
+    noise: float
+    """As a share of the height of an echo at the head."""
+
+
 def echo_now(study: Study) -> EchoRecord | None:
     """The record at the level now; None while the stem, the float or the level is unknown."""
     floats = _floats(study)
@@ -73,7 +86,7 @@ def echo_now(study: Study) -> EchoRecord | None:
         return None
     if min(length, speed, width, rate) <= 0.0:
         return None
-    return _record(study, floats, length, speed, width, rate, noise)
+    return _record(study, floats, _Wire(length, speed, width, rate, noise))
 
 
 def _floats(study: Study) -> tuple[tuple[str, float], ...]:
@@ -90,25 +103,18 @@ def _floats(study: Study) -> tuple[tuple[str, float], ...]:
     return ("float", upper), ("interface float", face - plane)
 
 
-def _record(
-    study: Study,
-    floats: tuple[tuple[str, float], ...],
-    length_m: float,
-    speed_m_per_s: float,
-    width_s: float,
-    rate_Hz: float,
-    noise: float,
-) -> EchoRecord | None:
-    count = round(1.2 * length_m / speed_m_per_s * rate_Hz) + round(2 * GATE_WIDTHS * width_s * rate_Hz)
+def _record(study: Study, floats: tuple[tuple[str, float], ...], wire: _Wire) -> EchoRecord | None:
+    width_s, rate_Hz = wire.width_s, wire.rate_Hz
+    count = round(1.2 * wire.length_m / wire.speed_m_per_s * rate_Hz) + round(2 * GATE_WIDTHS * width_s * rate_Hz)
     if not 16 <= count <= MOST_SAMPLES:
         return None
     sampling = Sampling(rate_Hz, count)
     pulse: Pulse = Doublet(width_s) if study.statement.case.instrument.echo.form.word == DOUBLET else Ricker(width_s)
-    line = _line(study, length_m, speed_m_per_s, width_s)
+    line = _line(study, wire)
     targets = [Target(distance_m, HEIGHT_V) for _, distance_m in floats]
     clean = received_V(line, targets, pulse, sampling, _ring_down(study, width_s))
-    record = noisy_V(clean, noise * HEIGHT_V, 1, np.random.default_rng(SEED))
-    windows = _windows(floats, sampling, speed_m_per_s, width_s)
+    record = noisy_V(clean, wire.noise * HEIGHT_V, 1, np.random.default_rng(SEED))
+    windows = _windows(floats, sampling, wire)
     taken = by_matched_filter(record, pulse, sampling, windows, THRESHOLD * HEIGHT_V)
     names = tuple(name for name, _ in floats)
     found = identified(
@@ -116,28 +122,26 @@ def _record(
         taken.heights_V[0],
         tuple(Expected(name, THRESHOLD * HEIGHT_V, 2 * HEIGHT_V) for name in names),
         _duration_s(study, width_s),
-        _energy_to_noise(line, floats, pulse, noise, 1 / rate_Hz),
+        _energy_to_noise(line, floats, pulse, wire),
     )
     filtered = filtered_V(record[0], pulse, sampling)
-    return EchoRecord(sampling, record[0], filtered, THRESHOLD * HEIGHT_V, names, windows, found, speed_m_per_s)
+    return EchoRecord(sampling, record[0], filtered, THRESHOLD * HEIGHT_V, names, windows, found, wire.speed_m_per_s)
 
 
-def _energy_to_noise(
-    line: Line, floats: tuple[tuple[str, float], ...], pulse: Pulse, noise: float, interval_s: float
-) -> float:
+def _energy_to_noise(line: Line, floats: tuple[tuple[str, float], ...], pulse: Pulse, wire: _Wire) -> float:
     """Of the weakest echo: that of the float farthest from the head."""
     farthest_m = max(distance_m for _, distance_m in floats)
     height_V = HEIGHT_V * float(np.exp(-line.attenuation_per_m * farthest_m))
-    return float(energy_to_noise(height_V, max(noise * HEIGHT_V, LEAST_NOISE_V), pulse.energy_s, interval_s))
+    return float(energy_to_noise(height_V, max(wire.noise * HEIGHT_V, LEAST_NOISE_V), pulse.energy_s, 1 / wire.rate_Hz))
 
 
-def _line(study: Study, length_m: float, speed_m_per_s: float, width_s: float) -> Line:
+def _line(study: Study, wire: _Wire) -> Line:
     """The wire with the loss and the reflections stated; what is not stated is none."""
     echo = study.statement.case.instrument.echo
     quality = echo.quality.si
-    frequency_Hz = 1 / (PULSES_PER_CYCLE * width_s)
-    loss = 0.0 if quality is None else float(attenuation_per_m(frequency_Hz, quality, speed_m_per_s))
-    return Line(length_m, speed_m_per_s, loss, echo.end_reflection.si or 0.0, echo.head_reflection.si or 0.0)
+    frequency_Hz = 1 / (PULSES_PER_CYCLE * wire.width_s)
+    loss = 0.0 if quality is None else float(attenuation_per_m(frequency_Hz, quality, wire.speed_m_per_s))
+    return Line(wire.length_m, wire.speed_m_per_s, loss, echo.end_reflection.si or 0.0, echo.head_reflection.si or 0.0)
 
 
 def _ring_down(study: Study, width_s: float) -> RingDown | None:
@@ -153,12 +157,10 @@ def _duration_s(study: Study, width_s: float) -> float:
     return PULSES_PER_CYCLE * width_s if stated is None else stated
 
 
-def _windows(
-    floats: tuple[tuple[str, float], ...], sampling: Sampling, speed_m_per_s: float, width_s: float
-) -> tuple[Window, ...]:
+def _windows(floats: tuple[tuple[str, float], ...], sampling: Sampling, wire: _Wire) -> tuple[Window, ...]:
     """About each expected arrival; two that overlap are parted in the middle."""
-    middles = [round(distance_m / speed_m_per_s * sampling.rate_Hz) for _, distance_m in floats]
-    half = max(round(GATE_WIDTHS * width_s * sampling.rate_Hz), 4)
+    middles = [round(distance_m / wire.speed_m_per_s * sampling.rate_Hz) for _, distance_m in floats]
+    half = max(round(GATE_WIDTHS * wire.width_s * sampling.rate_Hz), 4)
     lows, highs = [middle - half for middle in middles], [middle + half for middle in middles]
     for i in range(len(middles) - 1):
         if highs[i] > lows[i + 1]:

@@ -14,7 +14,7 @@ from onedatum.study.result import Study
 
 COATING, CONDUCTIVITY = "probe.coating", "medium.conductivity"
 NAMES = ("probe.coating_radius", COATING, CONDUCTIVITY, "probe.frequency")
-LEAST_M = 1e-9
+LEAST_m = 1e-9
 """A thinner film is none."""
 
 
@@ -32,12 +32,12 @@ class Film:
         """What the film seems to add to a level that has fallen by a length; a level that rises meets none."""
         one = np.ones(1)
         conductivity_S_per_m = self.conductivity_S_per_m * of.get(CONDUCTIVITY, one)
-        least_m = np.maximum(thickness_m, LEAST_M)
+        least_m = np.maximum(thickness_m, LEAST_m)
         resistance_ohm_per_m = film_resistance_ohm_per_m(self.radius_m, least_m, conductivity_S_per_m)
         depth_m = film_depth_m(self.frequency_Hz, resistance_ohm_per_m, self.coating_F_per_m * of.get(COATING, one))
         adds = film_left_m if self.takes_off_loss else film_extra_m
         added_m = adds(np.maximum(length_m, 0.0), depth_m)
-        return np.where((is_rising < 0.5) & (thickness_m > LEAST_M), added_m, 0.0)
+        return np.where((is_rising < 0.5) & (thickness_m > LEAST_m), added_m, 0.0)
 
 
 def film_of(study: Study) -> Film | None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import OrderedDict
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
@@ -33,7 +34,7 @@ CONSTANTS = (
 )
 """Entries beneath what is felt that a case may have wrong, beside the densities of the liquid."""
 MOST_SETTINGS = 64
-"""Settings with other constants that are kept."""
+"""The last so many settings with other constants are kept."""
 
 
 @dataclass(frozen=True)
@@ -86,7 +87,7 @@ class Instrument:
     """Densities for the leg at the upper tap: as set, what comes in its place, the liquid, the gas."""
     warm: str
     """The entry of the temperature in the chamber."""
-    _at_set: dict[tuple[object, ...], tuple[Reals, Reals]] = field(default_factory=dict)
+    _at_set: OrderedDict[tuple[object, ...], tuple[Reals, Reals]] = field(default_factory=OrderedDict)
 
     @property
     def kinds(self) -> tuple[str, ...]:
@@ -160,13 +161,15 @@ class Instrument:
     def _set(self, of: Mapping[str, Reals]) -> tuple[Reals, Reals]:
         """What is felt at the two levels of the setting, in the liquid that it is set for."""
         key = tuple((name, np.shape(factor), np.asarray(factor).tobytes()) for name, factor in of.items())
-        if key not in self._at_set:
-            if len(self._at_set) >= MOST_SETTINGS:
-                self._at_set.clear()
+        found = self._at_set.pop(key, None)
+        if found is None:
             both = {name: np.asarray(factor)[..., None] for name, factor in of.items()}
             felt = self._felt(np.array(self.set_m), None, {}, both)
-            self._at_set[key] = felt[..., 0], felt[..., 1]
-        return self._at_set[key]
+            found = felt[..., 0], felt[..., 1]
+        self._at_set[key] = found
+        if len(self._at_set) > MOST_SETTINGS:
+            self._at_set.popitem(last=False)
+        return found
 
     def _felt(
         self, level_m: Reals, temperature_K: Reals | None, sizes: Mapping[str, Reals], of: Mapping[str, Reals]

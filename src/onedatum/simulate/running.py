@@ -26,7 +26,7 @@ AT_END_A = 1e-6
 BROKEN_A = 1e-4
 """Below it the transmitter has no supply."""
 KEPT = 8
-LONGEST_S = 1e9
+LONGEST_s = 1e9
 
 
 @dataclass(frozen=True)
@@ -48,8 +48,8 @@ class Profile:
     def __post_init__(self) -> None:
         """Refuse what is no time and no level."""
         for each in self.legs:
-            if not 0.0 < each.duration_s <= LONGEST_S:
-                raise QuantityError(f"a time above 0 s, up to {LONGEST_S:g} s", f"{each.duration_s:g} s")
+            if not 0.0 < each.duration_s <= LONGEST_s:
+                raise QuantityError(f"a time above 0 s, up to {LONGEST_s:g} s", f"{each.duration_s:g} s")
         if not all(isfinite(level_m) for level_m in self.levels_m):
             raise QuantityError("levels that are numbers", "one that is none")
 

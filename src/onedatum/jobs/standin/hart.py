@@ -9,7 +9,7 @@ from onedatum.jobs.standin.links import Plant
 from onedatum.jobs.standin.listening import Listening
 from onedatum.jobs.standin.transmitter import Transmitter
 
-GAP_S = 0.1
+GAP_s = 0.1
 """Silence that ends a request that was begun (common practice, no source)."""
 LOT = 4096
 
@@ -52,7 +52,7 @@ class HartServer:
         while True:
             answer = b""
             try:
-                async with asyncio.timeout(GAP_S if device.waits else None):
+                async with asyncio.timeout(GAP_s if device.waits else None):
                     lot = await reader.read(LOT)
                 if not lot:
                     return

@@ -105,8 +105,10 @@ class _Reader:
         tag = self._text(item, "tag")
         if tag and tag not in [tank.tag for tank in self.tanks]:
             self._stop(item, "tag", f"one of {', '.join(tank.tag for tank in self.tanks)[:200]}", repr(tag))
-        if at_s < 0.0 or not for_s > 0.0:
-            self._stop(item, "at" if at_s < 0.0 else "for", "0 s or later" if at_s < 0.0 else "above 0 s", "less")
+        if at_s < 0.0:
+            self._stop(item, "at", "0 s or later", self._text(item, "at"))
+        if not for_s > 0.0:
+            self._stop(item, "for", "above 0 s", self._text(item, "for"))
         if sorts[0] == "link":
             return self._link(item, at_s, for_s, tag)
         tanks = [tank for tank in self.tanks if tag in ("", tank.tag)]

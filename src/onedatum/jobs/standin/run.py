@@ -24,7 +24,7 @@ from onedatum.jobs.standin.opc_ua import OpcUaServer
 from onedatum.jobs.standin.plan import Plan
 from onedatum.jobs.standin.tanks import StandinError, Tank
 
-STEP_S = 0.05
+STEP_s = 0.05
 OPTIONS = {MODBUS: "--modbus", OPC_UA: "--opc-ua", HART: "--hart"}
 LAST_PORT = 65535
 
@@ -134,7 +134,7 @@ class Standin:
             while not ended.is_set() and monotonic() < until_s:
                 await self.step()
                 with suppress(TimeoutError):
-                    await asyncio.wait_for(ended.wait(), min(STEP_S, max(until_s - monotonic(), 0.0)))
+                    await asyncio.wait_for(ended.wait(), min(STEP_s, max(until_s - monotonic(), 0.0)))
         finally:
             await self.stop()
 

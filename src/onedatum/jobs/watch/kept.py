@@ -19,6 +19,7 @@ import pyarrow as pa
 import pyarrow.parquet as pq
 
 from onedatum.foundation.errors import OutputError
+from onedatum.foundation.moments import MICRO
 from onedatum.jobs.keeping.lock import LOCK, locked
 from onedatum.jobs.write import write_whole
 from onedatum.logs.live.follower import Row
@@ -31,7 +32,6 @@ FORM = 1
 MOST_HELD = 200_000
 """Rows that wait at most while the disk takes none."""
 LOCK_WAIT_s = 0.5
-MICRO = 1_000_000
 
 _AMOUNTS = [column for each in QUANTITIES for column in (each.column, f"u_{each.column}")]
 SCHEMA = pa.schema(
@@ -115,7 +115,7 @@ class Kept:
         return len(self._held)
 
     def last_us(self) -> int | None:
-        """The latest time of the last part; None of the first watch."""
+        """The latest time of the last part; None where there is none, or where it cannot be read."""
         paths = sorted(self._parts())
         if not paths:
             return None

@@ -31,12 +31,15 @@ class Asked:
     """How a watch runs."""
 
     out: Path | None = None
+    """The folder in which rows are kept; None: none are."""
     part_s: float = 60.0
     """Rows are brought to the disk so often."""
     for_s: float | None = None
+    """How long it runs; None: until it is ended."""
     look_s: float = 1.0
     """What is shown is drawn so often."""
     records: str = ""
+    """Where records are kept, by what its begin and its end are noted; empty: nowhere."""
 
 
 @dataclass

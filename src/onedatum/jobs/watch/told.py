@@ -8,8 +8,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from onedatum.foundation.moments import DAY_s, HOUR_s, moment_of
-from onedatum.logs.live.follower import MICRO, View
+from onedatum.foundation.moments import MICRO, DAY_s, HOUR_s, moment_of
+from onedatum.logs.live.follower import View
 from onedatum.logs.live.levelling import VOLUME, Amount
 from onedatum.logs.live.link import AGAIN
 from onedatum.logs.live.outlook import COVERAGE, Outlook, Rate

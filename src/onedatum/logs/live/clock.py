@@ -5,9 +5,10 @@ from __future__ import annotations
 import time
 from collections.abc import Callable
 
+from onedatum.foundation.moments import MICRO
+
 JUMP_s = 1.0
 """From this difference between the two clocks on, the one of the day was set."""
-MICRO = 1_000_000
 
 
 class OwnClock:

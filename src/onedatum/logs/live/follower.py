@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from typing import Literal, NamedTuple
 
+from onedatum.foundation.moments import MICRO
 from onedatum.logs.live.levelling import VOLUME, Amount, Levelling
 from onedatum.logs.live.outlook import COVERAGE, Outlook, Rate, Way, Window, outlook
 from onedatum.logs.live.plan import TagPlan
@@ -19,8 +20,9 @@ from onedatum.logs.live.sample import Reading, Sample
 from onedatum.logs.reasons import FLAGS
 
 Standing = Literal["good", "at or below", "at or above", "no measurement", "unknown", "stale", "nothing yet"]
+HOLDING: tuple[Standing, ...] = ("good", "at or below", "at or above", "no measurement")
+"""Of a tag whose last number holds now."""
 CONFIRMED = 3
-MICRO = 1_000_000
 
 
 class Alarm(NamedTuple):
@@ -166,7 +168,7 @@ class Follower:
         good, latest, last = self._good, self._latest, self._level
         age_s, last_age_s = _age_s(good, now_us), _age_s(last, now_us)
         standing = self._standing(age_s)
-        holds = good if standing in ("good", "at or below", "at or above", "no measurement") else None
+        amount = good.amount if good is not None and standing in HOLDING else None
         source_us = latest.sample.reading.source_us if latest is not None else None
         rates: tuple[Rate | None, Rate | None] = (None, None)
         if standing == "good":
@@ -175,13 +177,13 @@ class Follower:
             self.plan.tag,
             standing,
             age_s,
-            holds.amount if holds is not None else None,
+            amount,
             last.amount if last is not None else None,
             last_age_s,
             latest.doubt if latest is not None else "",
             None if source_us is None else (now_us - source_us) / MICRO,
             *rates,
-            self._outlooks(holds.amount if holds is not None else None, standing, rates[1], age_s or 0.0),
+            self._outlooks(amount, standing, rates[1], age_s or 0.0),
         )
 
     def _standing(self, age_s: float | None) -> Standing:

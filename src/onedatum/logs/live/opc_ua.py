@@ -11,10 +11,10 @@ import math
 from datetime import UTC, datetime
 from typing import Any
 
+from onedatum.foundation.moments import MICRO
 from onedatum.logs.live.plan import OpcUaSource
 from onedatum.logs.live.sample import LinkError, Reading
 
-MICRO = 1_000_000
 CLOSING_s = 1.0
 
 

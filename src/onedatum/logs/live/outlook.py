@@ -11,6 +11,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from statistics import median
 
+from onedatum.foundation.moments import MICRO, DAY_s
 from onedatum.physics.detection import median_slope
 from onedatum.physics.overfill import time_to_level_s
 
@@ -20,10 +21,9 @@ COVERED = 0.95
 """Probability that the interval of a rate covers it, where the blocks are independent."""
 COVERAGE = 2.0
 """Of the uncertainty of the level in a forecast."""
-HORIZON_s = 7 * 86400.0
+HORIZON_s = 7.0 * DAY_s
 NEWEST_BLOCKS = 3
 """The newest block is no older than so many blocks, else the rate is of a time that is over."""
-MICRO = 1e6
 
 
 @dataclass(frozen=True)

@@ -12,6 +12,7 @@ from urllib.parse import urlsplit
 
 from onedatum.case.tree import Branch, Leaf, Node, join_key, read_tree
 from onedatum.foundation.errors import Fault, LogError, Place, QuantityError
+from onedatum.foundation.moments import DAY_s
 from onedatum.foundation.units import hint, read_one_of, read_quantity
 from onedatum.logs.live.plan import (
     EXAMPLE,
@@ -42,7 +43,7 @@ KEYS: Mapping[str, tuple[str, ...]] = {
 }
 USUAL_LIMIT_s = {"modbus": 2.0, "opc_ua": 4.0, "hart": 10.0}
 USUAL_PORT = {"modbus": 502, "hart": 5094}
-LONGEST_s = 86400.0
+LONGEST_s = DAY_s
 MOST_TAGS = 200
 NODE = re.compile(r"(ns=\d+;)?(i=\d+|[sgb]=.+)")
 """How a node is written: namespace, kind, identifier (OPC UA part 6, from memory)."""
@@ -75,16 +76,16 @@ class _Reader:
         self._keys(root, TOP)
         if self._text(root, "watch") != VERSION:
             self._tell(root, "watch", f"stated, as watch: {VERSION}", self._text(root, "watch") or "nothing")
-        every = self._time(root, "every", 1.0)
-        stale = self._time(root, "stale_after", 5.0 * every)
-        over = self._time(root, "rate_over", 600.0)
-        if not every <= stale:
+        every_s = self._time_s(root, "every", 1.0)
+        stale_s = self._time_s(root, "stale_after", 5.0 * every_s)
+        over_s = self._time_s(root, "rate_over", 600.0)
+        if not every_s <= stale_s:
             why = "a value would be stale before the next can come"
-            self._tell(root, "stale_after", f"{every:g} s or more, as every", f"{stale:g} s", why)
-        if not over >= 20.0 * every:
+            self._tell(root, "stale_after", f"{every_s:g} s or more, as every", f"{stale_s:g} s", why)
+        if not over_s >= 20.0 * every_s:
             why = "a rate is taken from twenty readings or more"
-            self._tell(root, "rate_over", f"{20.0 * every:g} s or more, 20 times every", f"{over:g} s", why)
-        return WatchPlan(every, stale, over, self._tags(root), content_hash)
+            self._tell(root, "rate_over", f"{20.0 * every_s:g} s or more, 20 times every", f"{over_s:g} s", why)
+        return WatchPlan(every_s, stale_s, over_s, self._tags(root), content_hash)
 
     def _tags(self, root: Branch) -> tuple[TagPlan, ...]:
         node = root.items.get("tags")
@@ -123,9 +124,9 @@ class _Reader:
             self._tell(node, way, f"stated with its {', '.join(KEYS[way])}", "one value or a list")
             return None
         self._keys(part, KEYS[way])
-        limit = self._time(node, "limit", USUAL_LIMIT_s[way])
-        frozen = self._time(node, "frozen_after", 0.0) if "frozen_after" in node.items else None
-        fastest = self._quantity(node, "fastest", "velocity") if "fastest" in node.items else None
+        limit_s = self._time_s(node, "limit", USUAL_LIMIT_s[way])
+        frozen_s = self._time_s(node, "frozen_after", 0.0) if "frozen_after" in node.items else None
+        fastest_m_per_s = self._quantity(node, "fastest", "velocity") if "fastest" in node.items else None
         source, unit = self._source(way, part)
         if source is None or len(self.faults) > before:
             return None
@@ -134,16 +135,16 @@ class _Reader:
             self.folder / case,
             source,
             unit,
-            limit,
-            frozen,
+            limit_s,
+            frozen_s,
             case_tag=self._text(node, "case_tag"),
-            fastest_m_per_s=fastest,
+            fastest_m_per_s=fastest_m_per_s,
         )
 
     def _source(self, way: str, part: Branch) -> tuple[Source | None, str]:
         if way == "hart":
-            delay = self._time(part, "delay", 0.0) if "delay" in part.items else None
-            return HartSource(*self._line(part, way), self._whole(part, "address", 0, 63, 0), delay), "mA"
+            delay_s = self._time_s(part, "delay", 0.0) if "delay" in part.items else None
+            return HartSource(*self._line(part, way), self._whole(part, "address", 0, 63, 0), delay_s), "mA"
         unit, worth = self._unit(part)
         least, most = self._limit(part, "least", unit, worth), self._limit(part, "most", unit, worth)
         if not least < most and not self._has_fault(part, "least", "most", "unit"):
@@ -241,16 +242,16 @@ class _Reader:
 
     # ---------------------------------------------------------------- leaves
 
-    def _time(self, node: Branch, key: str, usual: float) -> float:
+    def _time_s(self, node: Branch, key: str, usual_s: float) -> float:
         if key not in node.items:
-            return usual
-        found = self._quantity(node, key, "time")
-        if found is None:
-            return usual
-        if not 0.01 <= found <= LONGEST_s:
+            return usual_s
+        found_s = self._quantity(node, key, "time")
+        if found_s is None:
+            return usual_s
+        if not 0.01 <= found_s <= LONGEST_s:
             self._tell(node, key, "from 10 ms to a day", repr(self._text(node, key)))
-            return usual
-        return found
+            return usual_s
+        return found_s
 
     def _quantity(self, node: Branch, key: str, kind: str) -> float | None:
         text = self._text(node, key)

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, timedelta
 from zoneinfo import ZoneInfo
 
 import numpy as np
 from numpy.typing import NDArray
 
-from onedatum.foundation.moments import HOUR_s
+from onedatum.foundation.moments import EPOCH, HOUR_s
 from onedatum.foundation.numerics import Reals
 from onedatum.physics.loop import level_at_current_m, span_share
 from onedatum.simulate.history.plan import Plan
@@ -94,12 +94,11 @@ def clock_s(plan: Plan, time_s: Reals) -> Reals:
 def legal_offset_s(plan: Plan, time_s: Reals) -> Reals:
     """Of the legal time to UTC; it changes at full quarters of an hour only."""
     zone, start = ZoneInfo(plan.record.zone), plan.start.astimezone(UTC)
-    into_s = (start - datetime(1970, 1, 1, tzinfo=UTC)).total_seconds()
+    into_s = (start - EPOCH).total_seconds()
     quarters, place = np.unique(((into_s + time_s) // QUARTER_s).astype(np.int64), return_inverse=True)
-    epoch = datetime(1970, 1, 1, tzinfo=UTC)
     offsets = []
     for quarter in quarters.tolist():
-        offset = (epoch + timedelta(seconds=quarter * QUARTER_s)).astimezone(zone).utcoffset()
+        offset = (EPOCH + timedelta(seconds=quarter * QUARTER_s)).astimezone(zone).utcoffset()
         offsets.append((offset or timedelta()).total_seconds())
     return np.array(offsets)[place]
 
