@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import os
+import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
@@ -14,6 +16,8 @@ from onedatum.logs.kernel import ROW, WIDEST, missing_column
 from onedatum.logs.mapping import LogMapping
 from onedatum.logs.pieces import Piece
 
+MARK = "\ufffd"
+"""In place of what is no text in its coding."""
 ROWS = 1 << 15
 """Rows worked at once: few enough to stay near the processor."""
 
@@ -61,6 +65,16 @@ class Span:
         return self.piece.number if self.piece is not None and self.piece.stop is not None else None
 
 
+def shown(path: Path | str) -> str:
+    """A path as it can be written: a byte of it that is no text is a mark."""
+    return re.sub("[\ud800-\udfff]", MARK, str(path))
+
+
+def source_of(path: Path) -> Any:
+    """What the library opens: a path, or the open file where the path is no text."""
+    return path if shown(path) == str(path) else pa.OSFile(os.fsencode(path))
+
+
 def must_have(there: Sequence[str], mapping: LogMapping, path: Path) -> None:
     """Raises LogError where the columns of a file lack one that the mapping names, or have it twice."""
     faults = [missing_column(name, list(there)) for name in mapping.columns if name not in there]
@@ -70,7 +84,10 @@ def must_have(there: Sequence[str], mapping: LogMapping, path: Path) -> None:
         if list(there).count(name) > 1
     ]
     if faults:
-        raise LogError([Fault(f"{path}: {each.path}", each.allowed, each.got, each.why) for each in faults])
+        no_utf_8 = any(MARK in name for name in there)
+        remedy = "Its first line is not UTF-8: save the log as UTF-8" if no_utf_8 else ""
+        path_of = f"{shown(path)}: "
+        raise LogError([replace(each, path=path_of + each.path, remedy=remedy) for each in faults])
 
 
 def sliced(batch: Any, rows: Any) -> Iterator[Any]:

@@ -19,7 +19,7 @@ import pyarrow.compute as pc
 import pyarrow.csv as pa_csv
 
 from onedatum.foundation.errors import Fault, LogError
-from onedatum.logs.chunk import Chunk, Span, Stray, must_have, on_one_line, sliced
+from onedatum.logs.chunk import Chunk, Span, Stray, must_have, on_one_line, shown, sliced
 from onedatum.logs.kernel import WIDEST
 from onedatum.logs.mapping import LogMapping
 from onedatum.logs.pieces import pieces
@@ -41,7 +41,8 @@ END = "\x04end\x04"
 
 def names_of(path: Path, separator: str) -> list[str]:
     """The names in the first line."""
-    with pa.input_stream(path, compression="detect") as file:
+    with path.open("rb") as raw:
+        file = _unpacked(raw, path) if path.suffix in PACKED else raw
         return _names(file.read(HEAD), separator)
 
 
@@ -53,19 +54,24 @@ def _names(text: bytes, separator: str) -> list[str]:
 
 def spans(path: Path, mapping: LogMapping, end: int) -> Iterator[Span]:
     """The pieces of a plain file; one span of a packed one, and of one that cannot be cut."""
-    names = names_of(path, mapping.separator)
-    if any("\0" in name for name in names):
-        why, remedy = "bytes of zero stand in its first line, as UTF-16 has them", "Save it as UTF-8"
-        raise LogError([Fault(str(path), "a log as UTF-8", "another coding", why, remedy=remedy)])
-    if not names:
-        raise LogError([Fault(str(path), "a log with the names of its columns in the first line", "no such line")])
-    must_have(names, mapping, path)
+    look(path, mapping)
     cut = False
     for piece in pieces(path, mapping.separator, BLOCK, end) if path.suffix not in PACKED else ():
         cut = True
         yield Span((), piece.first, 1.0 if piece.stop is None else piece.stop / end, piece, end)
     if not cut:
         yield Span(end=end)
+
+
+def look(path: Path, mapping: LogMapping) -> None:
+    """Raise LogError where the first line is none of a log of the mapping."""
+    names = names_of(path, mapping.separator)
+    if any("\0" in name for name in names):
+        why, remedy = "bytes of zero stand in its first line, as UTF-16 has them", "Save it as UTF-8"
+        raise LogError([Fault(shown(path), "a log as UTF-8", "another coding", why, remedy=remedy)])
+    if not names:
+        raise LogError([Fault(shown(path), "a log with the names of its columns in the first line", "no such line")])
+    must_have(names, mapping, path)
 
 
 def chunks(path: Path, mapping: LogMapping, span: Span) -> Iterator[Chunk]:
@@ -82,8 +88,12 @@ def chunks(path: Path, mapping: LogMapping, span: Span) -> Iterator[Chunk]:
         counted = _UpTo(raw, end)
         file: Any = counted
         if path.suffix in PACKED:
-            file = pa.CompressedInputStream(pa.PythonFile(file, mode="r"), pa.Codec.detect(str(path)).name)
+            file = _unpacked(file, path)
         yield from _Blocks(_After(head, file, counted), mapping, names, span).chunks()
+
+
+def _unpacked(file: Any, path: Path) -> Any:
+    return pa.CompressedInputStream(pa.PythonFile(file, mode="r"), pa.Codec.detect(path.suffix).name)
 
 
 class _UpTo:

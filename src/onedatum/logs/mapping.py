@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime
 from functools import cache
 from math import isfinite
@@ -32,6 +32,8 @@ KEYS: Mapping[str, tuple[str, ...]] = {
     "counts": ("at_4_mA", "at_20_mA"),
     "csv": ("separator", "decimal"),
 }
+FIRST_KEYS = ("onedatum: 1", f"mapping: {VERSION}")
+"""Of a case, and of a mapping."""
 SEPARATORS = {"comma": ",", "semicolon": ";", "tab": "\t"}
 DECIMALS = ("point", "comma")
 EXAMPLE = """mapping: 1
@@ -87,7 +89,9 @@ def read_mapping(path: Path) -> LogMapping:
     """Read a mapping file; raises LogError with every fault and its place."""
     tree = read_tree(path)
     reader = _Reader(tree.file)
-    reader.faults += tree.faults
+    reader.faults += [replace(each, remedy=each.remedy.replace(*FIRST_KEYS)) for each in tree.faults]
+    if tree.broken or (tree.faults and not tree.root.items):  # what follows from that is no fault of its own
+        raise LogError(reader.faults)
     found = reader.mapping(tree.root, tree.content_hash())
     if reader.faults:
         raise LogError(reader.faults)

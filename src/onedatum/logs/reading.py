@@ -9,7 +9,7 @@ import pyarrow as pa
 
 from onedatum.foundation.errors import Fault, LogError
 from onedatum.logs import csv_blocks, row_groups
-from onedatum.logs.chunk import Chunk, Span
+from onedatum.logs.chunk import Chunk, Span, shown
 from onedatum.logs.mapping import LogMapping
 
 
@@ -25,7 +25,7 @@ def spans(path: Path, mapping: LogMapping, size: int | None = None) -> Iterator[
         else:
             yield from csv_blocks.spans(path, mapping, end)
     except (pa.ArrowException, OSError) as error:
-        raise LogError([_no_log(path, error)]) from error
+        raise LogError([no_log(path, error)]) from error
 
 
 def chunks(path: Path, mapping: LogMapping, span: Span, threads: bool = True) -> Iterator[Chunk]:
@@ -36,7 +36,7 @@ def chunks(path: Path, mapping: LogMapping, span: Span, threads: bool = True) ->
         else:
             yield from csv_blocks.chunks(path, mapping, span)
     except (pa.ArrowException, OSError) as error:
-        raise LogError([_no_log(path, error)]) from error
+        raise LogError([no_log(path, error)]) from error
 
 
 def all_chunks(path: Path, mapping: LogMapping) -> Iterator[Chunk]:
@@ -56,6 +56,21 @@ def columns_of(path: Path, separator: str = ",") -> list[str]:
         return []
 
 
-def _no_log(path: Path, error: Exception) -> Fault:
-    why = " ".join(str(error).split())[:200]
-    return Fault(str(path), "a log as CSV or Parquet, whole", "one that cannot be read", why)
+def look(path: Path, mapping: LogMapping) -> None:
+    """Raise LogError where a file can be seen to be no log of the mapping by its beginning."""
+    try:
+        if row_groups.is_parquet(path):
+            row_groups.spans(path, mapping)
+        else:
+            csv_blocks.look(path, mapping)
+    except (pa.ArrowException, OSError) as error:
+        raise LogError([no_log(path, error)]) from error
+
+
+def no_log(path: Path, error: Exception) -> Fault:
+    """That a file cannot be read, and why."""
+    if path.is_dir():
+        remedy = f"Name the logs in it, as {shown(path)}/*.csv"
+        return Fault(shown(path), "a log as CSV or Parquet", "a folder", remedy=remedy)
+    why = (error.strerror if isinstance(error, OSError) else "") or " ".join(str(error).split())[:200]
+    return Fault(shown(path), "a log as CSV or Parquet, whole", "one that cannot be read", why)

@@ -10,7 +10,7 @@ import numpy as np
 import pyarrow as pa
 import pyarrow.parquet as pq
 
-from onedatum.logs.chunk import Chunk, Span, Stray, must_have, on_one_line, sliced
+from onedatum.logs.chunk import Chunk, Span, Stray, must_have, on_one_line, sliced, source_of
 from onedatum.logs.kernel import WIDEST
 from onedatum.logs.mapping import LogMapping
 
@@ -29,12 +29,12 @@ def is_parquet(path: Path) -> bool:
 
 def names_of(path: Path) -> list[str]:
     """The names of the columns."""
-    return list(pq.read_schema(path).names)
+    return list(pq.read_schema(source_of(path)).names)
 
 
 def spans(path: Path, mapping: LogMapping) -> list[Span]:
     """The row groups of a file, some of them put together."""
-    with pq.ParquetFile(path, pre_buffer=False) as file:
+    with pq.ParquetFile(source_of(path), pre_buffer=False) as file:
         must_have(file.schema_arrow.names, mapping, path)
         sizes = [file.metadata.row_group(number).num_rows for number in range(file.num_row_groups)]
     first, groups, found, total = 1, list[int](), list[Span](), max(sum(sizes), 1)
@@ -49,7 +49,7 @@ def spans(path: Path, mapping: LogMapping) -> list[Span]:
 
 def chunks(path: Path, mapping: LogMapping, span: Span, threads: bool) -> Iterator[Chunk]:
     """The one chunk of a span; the file is open while it is worked."""
-    with pq.ParquetFile(path, pre_buffer=False) as file:
+    with pq.ParquetFile(source_of(path), pre_buffer=False) as file:
         chunk = Chunk(span.groups[0], iter(()), done=span.done)
         chunk.batches = _batches(file, span, list(mapping.columns), chunk.strays, threads)
         yield chunk

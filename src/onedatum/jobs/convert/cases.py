@@ -39,7 +39,10 @@ def studies_of(paths: Sequence[Path], mapping: LogMapping) -> list[Study]:
 
 def study_of(path: Path) -> Study:
     """The study of a case whose rows can be worked; raises LogError where neither range nor level is known."""
-    return study_with_level(read_case(path), str(path))
+    statement = read_case(path)
+    if not path.is_file():
+        raise LogError(statement.faults)
+    return study_with_level(statement, str(path))
 
 
 def study_with_level(statement: Statement, name: str) -> Study:
@@ -47,6 +50,6 @@ def study_with_level(statement: Statement, name: str) -> Study:
     found = for_sensors(statement, study(statement))
     if not found.sheet["level_now"].known:
         why = "; ".join(map(str, statement.faults[:3])) or "neither a range nor a level is stated"
-        remedy = "State the range of the case"
+        remedy = "Mend that first" if statement.faults else "State the range of the case"
         raise LogError([Fault(name, "a case whose range or level now is known", "neither", why, remedy=remedy)])
     return found

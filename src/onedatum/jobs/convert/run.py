@@ -16,14 +16,15 @@ from onedatum.jobs.convert.cases import studies_of
 from onedatum.jobs.convert.engines import Engine
 from onedatum.jobs.convert.engines.here import Here
 from onedatum.jobs.convert.engines.processes import Processes
+from onedatum.jobs.convert.logs import Overlap, keep_rows, last_is_open, overlaps
 from onedatum.jobs.convert.parts import REJECTS, WHOLE, Parts
 from onedatum.jobs.convert.unit import Failed, Job, Made, Order, Part, State, Unit, changed, later, name_of, remove
 from onedatum.jobs.convert.writing import digest_up_to
 from onedatum.jobs.keeping.lock import LOCK, locked
-from onedatum.logs.chunk import Span
+from onedatum.logs.chunk import Span, shown
 from onedatum.logs.converter import Converter
 from onedatum.logs.mapping import missing_mapping, read_mapping
-from onedatum.logs.reading import columns_of, spans
+from onedatum.logs.reading import columns_of, no_log, spans
 from onedatum.logs.reasons import BEYOND
 from onedatum.logs.tally import Tally
 from onedatum.logs.texts import DAY_us
@@ -34,6 +35,9 @@ Progress = Callable[[int, float], None]
 GREW = (
     "it grew while it was converted: what stands behind its first %d bytes is left out, and the last row may be cut off"
 )
+
+
+OPEN = "its last line has no end: where the log was cut off there, so may be the last number, and it is wrong"
 
 
 @dataclass(frozen=True)
@@ -63,6 +67,7 @@ class Converted:
     remarks: list[str] = field(default_factory=list)
     kept_parts: int = 0
     files: tuple[Path, ...] = ()
+    overlaps: list[Overlap] = field(default_factory=list)
     stated: bool = False
     """Whether the mapping states the latest time."""
 
@@ -86,24 +91,43 @@ def run(asked: Asked, progress: Progress, now_s: float | None = None) -> Convert
         mapping = replace(mapping, latest_us=int((time() if now_s is None else now_s) * 1e6) + DAY_us)
     ending = ".csv" if asked.as_csv else ".parquet"
     alone = asked.workers == 1 and not asked.scheduler
-    names, here = tuple(path.name for path in asked.logs), not asked.scheduler
+    names, here = tuple(shown(path.name) for path in asked.logs), not asked.scheduler
     job = Job(converter, mapping, names, asked.out.absolute(), ending, alone, here)
-    with locked(asked.out, 0.0, LOCK):
-        parts = Parts(asked.out, ending)
-        work = _Work(job, asked.logs, parts, found, progress)
-        engine = _engine(asked, job)
-        try:
-            work.all(engine)
-            work.look_again()
-        finally:
-            engine.cancel()
-            with suppress(OSError):
-                parts.sweep()
-        done = parts.close()
-        for part in done:
-            found.tally.join(part.tally)
-        found.files = _put_together(parts, done, asked)
+    is_new = _is_missing(asked.out)
+    try:
+        with locked(asked.out, 0.0, LOCK):
+            _written(asked, job, found, progress)
+    except LogError:
+        if is_new:
+            with suppress(OSError):  # where something lies in it
+                asked.out.rmdir()
+        raise
     return found
+
+
+def _written(asked: Asked, job: Job, found: Converted, progress: Progress) -> None:
+    """Work all logs in the folder, which is locked; raises LogError where nothing comes of them."""
+    parts, told = Parts(asked.out, job.ending), len(found.faults)
+    keep_rows(parts, asked.logs, job.mapping)
+    parts.begin()
+    work = _Work(job, asked.logs, parts, found, progress)
+    engine = _engine(asked, job)
+    try:
+        work.all(engine)
+        work.look_again()
+    finally:
+        engine.cancel()
+        with suppress(OSError):
+            parts.sweep()
+    if not parts.done:
+        parts.give_up()
+        none = Fault("the logs", "logs with rows", "none with any", "nothing is written")
+        raise LogError(found.faults if len(found.faults) > told else [*found.faults, none])
+    done = parts.close()
+    for part in done:
+        found.tally.join(part.tally)
+    found.overlaps = overlaps(done)
+    found.files = _put_together(parts, done, asked)
 
 
 def _engine(asked: Asked, job: Job) -> Engine:
@@ -181,7 +205,7 @@ class _Work:
                 self.parts.leave_out(_names_of(number))
                 self._fail(Failed((changed(path),)))
             elif now[0] > was.stamp[0]:
-                self.found.remarks.append(f"{path}: {GREW % was.stamp[0]}")
+                self.found.remarks.append(f"{shown(path)}: {GREW % was.stamp[0]}")
 
     def _judge(self, unit: Unit, made: Made) -> None:
         """Take a part that stands in the order it was worked after; else note that order."""
@@ -218,18 +242,19 @@ class _Work:
                 size, source = stamp[0], digest_up_to(path, stamp[0])
                 self.hashed[number] = _Hashed(stamp, source)
                 if source in seen:
-                    why = f"it holds the same as {seen[source]}"
-                    self.found.faults.append(Fault(str(path), "a log of its own", "the same again", why))
+                    why = f"it holds the same as {shown(seen[source])}"
+                    self.found.faults.append(Fault(shown(path), "a log of its own", "the same again", why))
                     continue
                 seen[source] = path
+                if last_is_open(path, size):
+                    self.found.remarks.append(f"{shown(path)}: {OPEN}")
                 for span in spans(path, self.job.mapping, size):
                     if number in self.ended:
                         break
                     known = self._known(number, source, span)
                     yield Unit(number, path.absolute(), size, source, span, dict(self.state), known)
             except OSError as error:
-                got, why = "one that cannot be read", error.strerror or str(error)
-                self.found.faults.append(Fault(str(path), "a log as CSV or Parquet", got, why))
+                self.found.faults.append(no_log(path, error))
             except LogError as error:
                 self.found.faults += error.faults
 
@@ -259,6 +284,12 @@ def _stamp(path: Path) -> tuple[int, int, int]:
     """Size, time of the last change and number of a file."""
     found = path.stat()
     return found.st_size, found.st_mtime_ns, found.st_ino
+
+
+def _is_missing(path: Path) -> bool:
+    with suppress(OSError):
+        return not path.exists()
+    return False
 
 
 def _size(path: Path) -> int:

@@ -7,7 +7,7 @@ from typing import Any
 from onedatum.foundation.constants import VERSION
 from onedatum.foundation.moments import clock
 from onedatum.jobs.convert.run import Converted
-from onedatum.logs.reasons import FLAG_WORDS, LATE
+from onedatum.logs.reasons import FLAG_WORDS, IN_FOLD, LATE
 from onedatum.logs.tally import Tally
 from onedatum.physics.loop import state_meanings
 from onedatum.study.cautions import DEFERENCE
@@ -16,6 +16,11 @@ from onedatum.study.form import fault_json
 FORM = 1
 MANY = 0.05
 """Share of rows out of order above which one wrong time is looked for."""
+MANY_LATE = (
+    "many rows come late; one time too far ahead may stand before them: "
+    "see the longest gaps and rejects.csv, and state time.latest in the mapping"
+)
+FOLD = "which of two hours of the same name a row is of cannot be told: log in UTC, or with the offset of each time"
 
 
 def summary_json(found: Converted) -> dict[str, Any]:
@@ -37,7 +42,7 @@ def summary_json(found: Converted) -> dict[str, Any]:
             {"tag": tag, "from": clock(begin), "to": clock(begin + length), "length_s": length / 1e6}
             for length, begin, tag in tally.gaps
         ],
-        "remarks": found.remarks,
+        "remarks": [*found.remarks, *_notes(found)],
         "faults": [fault_json(fault) for fault in found.faults],
         "parts_kept": found.kept_parts,
         "cautions": [DEFERENCE],
@@ -51,17 +56,22 @@ def summary_text(found: Converted) -> str:
     lines += [f"  set aside, {reason}: {count}" for reason, count in sorted(tally.rejected.items())]
     lines += [f"  {FLAG_WORDS[word]}: {count}" for word, count in sorted(tally.flags.items())]
     meanings = state_meanings()
-    lines += [f"  {meanings[word].meaning}: {count}" for word, count in sorted(tally.states.items())]
+    lines += [f"  {meanings[word].meaning.partition(';')[0]}: {count}" for word, count in sorted(tally.states.items())]
     lines += _times(tally)
-    lines += [f"  note: {remark}" for remark in found.remarks]
-    if tally.rejected[LATE] > MANY * tally.rows:
-        lines.append(
-            "  note: many rows come late; one time too far ahead may stand before them: "
-            "see the longest gaps and rejects.csv, and state time.latest in the mapping"
-        )
+    lines += [f"  note: {remark}" for remark in (*found.remarks, *_notes(found))]
     if found.kept_parts:
         lines.append(f"{found.kept_parts} parts were there already and are kept")
     return "\n".join([*lines, *(f"written: {path}" for path in found.files), DEFERENCE, ""])
+
+
+def _notes(found: Converted) -> list[str]:
+    """What to do about rows that were set aside."""
+    tally, notes = found.tally, [str(each) for each in found.overlaps]
+    if tally.rejected[LATE] - sum(each.late for each in found.overlaps) > MANY * tally.rows:
+        notes.append(MANY_LATE)
+    if tally.rejected[IN_FOLD]:
+        notes.append(FOLD)
+    return notes
 
 
 def _times(tally: Tally) -> list[str]:

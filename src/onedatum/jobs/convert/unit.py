@@ -14,7 +14,7 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 from hashlib import sha256
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 from uuid import uuid4
 
 import numpy as np
@@ -23,12 +23,12 @@ import pyarrow as pa
 from onedatum.foundation.constants import VERSION
 from onedatum.foundation.errors import Fault, LogError, OutputError
 from onedatum.jobs.convert.heap import keep_what_is_freed
-from onedatum.jobs.convert.writing import FOLDER, digest_of, ends_of, part_written
-from onedatum.logs.chunk import Chunk, Span
+from onedatum.jobs.convert.writing import FOLDER, digest_of, part_written, places_of
+from onedatum.logs.chunk import Chunk, Span, shown
 from onedatum.logs.converter import Converter
 from onedatum.logs.kernel import converted_of, schema_of
 from onedatum.logs.mapping import LogMapping
-from onedatum.logs.reading import chunks
+from onedatum.logs.reading import chunks, no_log
 from onedatum.logs.tally import Tally
 
 FILE = pa.field("file", pa.dictionary(pa.int16(), pa.string()), nullable=False)
@@ -64,11 +64,21 @@ class Job:
         return sha256(f"{self.version} {self.converter.key}\0{source}\0{number}".encode()).hexdigest()
 
 
+class Log(NamedTuple):
+    """A log as the parts that were made of it know it."""
+
+    name: str
+    """Of its file."""
+    source: str
+    """SHA-256 of it."""
+
+
 @dataclass(frozen=True)
 class Part:
     """One part that is done."""
 
     name: str
+    log: Log
     key: str
     """What it was made from: cases, mapping, file, number."""
     after: State
@@ -156,8 +166,7 @@ def work(unit: Unit, job: Job) -> Iterator[Outcome]:
     except OutputError as error:
         yield Failed(output=(error.path, error.why, error.remedy))
     except OSError as error:
-        got, why = "one that cannot be read", error.strerror or str(error)
-        yield Failed((Fault(str(unit.path), "a log as CSV or Parquet", got, why),))
+        yield Failed((no_log(unit.path, error),))
 
 
 def _same_size(unit: Unit, job: Job) -> None:
@@ -168,7 +177,7 @@ def _same_size(unit: Unit, job: Job) -> None:
     if job.here:
         raise LogError([changed(unit.path)])
     why = "its size is another where it is worked than where the run began"
-    raise LogError([Fault(str(unit.path), "one file, the same on every machine", "another", why)])
+    raise LogError([Fault(shown(unit.path), "one file, the same on every machine", "another", why)])
 
 
 def changed(path: Path) -> Fault:
@@ -176,7 +185,7 @@ def changed(path: Path) -> Fault:
     remedy = "Call again when it stands still: what is done of the other logs is kept"
     why = "rows from before and after the change would stand side by side"
     return Fault(
-        str(path), "a log that stays as it is while it is converted", "one that was changed", why, remedy=remedy
+        shown(path), "a log that stays as it is while it is converted", "one that was changed", why, remedy=remedy
     )
 
 
@@ -203,7 +212,7 @@ def _parts(unit: Unit, job: Job) -> Iterator[Made]:
 
 def _worked(unit: Unit, job: Job, chunk: Chunk, state: State) -> Made:
     name = name_of(unit.number, chunk.number)
-    made = tuple(job.out / FOLDER / f".{name}{ending}.{uuid4().hex}.new" for ending in ends_of(job.ending))
+    made = tuple(job.out / folder / f".{name}{end}.{uuid4().hex}.new" for folder, end in places_of(job.ending))
     tally, spans, names = Tally(), dict[str, tuple[int, int]](), pa.array(job.names, pa.string())
     own = dict(state)
     try:
@@ -217,7 +226,8 @@ def _worked(unit: Unit, job: Job, chunk: Chunk, state: State) -> Made:
                 spans = _joined(spans, found.spans)
         tally.strays(chunk.strays)
         key = job.key(unit.source, chunk.number)
-        part = Part(name, key, touching(spans, state), spans, digest_of(*made), tally, chunk.ends)
+        log = Log(job.names[unit.number], unit.source)
+        part = Part(name, log, key, touching(spans, state), spans, digest_of(*made), tally, chunk.ends)
     except OSError as error:
         remove(made)
         raise OutputError.of(job.out / FOLDER, error) from error

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import Future, ThreadPoolExecutor
 from contextlib import contextmanager, nullcontext
@@ -10,13 +11,15 @@ from pathlib import Path
 from typing import Any
 
 import pyarrow as pa
+import pyarrow.compute as pc
 import pyarrow.csv as pa_csv
 import pyarrow.parquet as pq
 
 from onedatum.logs.chunk import Stray
 from onedatum.logs.kernel import REJECTED
 
-FOLDER = "parts"
+FOLDER, ASIDE = "parts", "rejects"
+"""Of the converted rows of each part, and of the rejected ones: a reader of Parquet takes all of a folder."""
 GROUP_ROWS = 1 << 17
 """Rows of a row group: what is held in memory twice."""
 LOOKED_FOR = ["row", "time", "level_m"]
@@ -31,9 +34,9 @@ LOT = 1 << 20
 Write = Callable[[Any], None]
 
 
-def ends_of(ending: str) -> tuple[str, str]:
-    """The endings of the two files of a part."""
-    return ending, ".rejects.csv"
+def places_of(ending: str) -> tuple[tuple[str, str], tuple[str, str]]:
+    """Folder and ending of the two files of a part."""
+    return (FOLDER, ending), (ASIDE, ".csv")
 
 
 def digest_of(*paths: Path) -> str:
@@ -60,9 +63,9 @@ def part_written(
     paths: tuple[Path, ...], schema: Any, source: str, strays: list[Stray], alone: bool
 ) -> Iterator[tuple[Write, Write]]:
     """Writers of the converted and the rejected rows; `alone`: this process has the machine to itself."""
-    with _writer(paths[0], schema, alone) as converted, _Rejects(paths[1], source) as rejects:
+    with _writer(paths[0], schema, alone) as converted, _Rejects(paths[1], source, strays) as rejects:
         yield converted, rejects.write
-        rejects.strays(strays)
+        rejects.rest()
 
 
 @contextmanager
@@ -114,12 +117,14 @@ def _grouped(file: Any, schema: Any, beside: ThreadPoolExecutor | None) -> Itera
 
 
 class _Rejects:
-    """The rejected rows of one part as CSV."""
+    """The rejected rows of one part as CSV, with the places that give no row, by their numbers."""
 
     COLUMNS = pa.schema([("file", pa.string()), *REJECTED])
 
-    def __init__(self, path: Path, source: str) -> None:
-        self.source = source
+    def __init__(self, path: Path, source: str, strays: list[Stray]) -> None:
+        self.source, self.found = source, strays
+        self.told = 0
+        """So many of the strays are written."""
         self.file = pa_csv.CSVWriter(path, self.COLUMNS)
 
     def __enter__(self) -> _Rejects:
@@ -129,13 +134,26 @@ class _Rejects:
         self.file.close()
 
     def write(self, batch: Any) -> None:
-        """Rows that the kernel set aside."""
+        """Rows that the kernel set aside, each stray before the first of a greater number."""
         if batch.num_rows:
-            named = pa.array([self.source]).take(pa.nulls(batch.num_rows, pa.int32()).fill_null(0))
-            self.file.write_batch(pa.RecordBatch.from_arrays([named, *batch.columns], schema=self.COLUMNS))
+            last = batch.column("row")[-1].as_py()
+            until = bisect_left(self.found, last, self.told, key=lambda stray: stray.row)
+            if until > self.told:
+                both = pa.concat_batches([self._strays(until), batch])
+                batch = both.take(pc.sort_indices(both.column("row")))
+            self._write(batch)
 
-    def strays(self, strays: list[Stray]) -> None:
-        """Places that give no row."""
-        for stray in strays:
-            row = {"file": self.source, "row": stray.row, "reason": stray.reason, "time": None, "value": stray.text}
-            self.file.write_batch(pa.RecordBatch.from_pylist([row], schema=self.COLUMNS))
+    def rest(self) -> None:
+        """Strays after all rows."""
+        if self.told < len(self.found):
+            self._write(self._strays(len(self.found)))
+
+    def _strays(self, until: int) -> Any:
+        """The strays that are not written yet, up to one of them, as rows."""
+        told, self.told = self.found[self.told : until], until
+        rows = [{"row": each.row, "reason": each.reason, "value": each.text} for each in told]
+        return pa.RecordBatch.from_pylist(rows, schema=REJECTED)
+
+    def _write(self, batch: Any) -> None:
+        named = pa.array([self.source]).take(pa.nulls(batch.num_rows, pa.int32()).fill_null(0))
+        self.file.write_batch(pa.RecordBatch.from_arrays([named, *batch.columns], schema=self.COLUMNS))

@@ -1,0 +1,240 @@
+"""The folder of a conversion: no row that lies there goes unsaid, and what is told of logs beside their rows.
+
+What must hold is the word of docs/logs.md: a folder holds what one run made of all its logs.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pyarrow as pa
+import pyarrow.parquet as pq
+import pytest
+
+from onedatum.foundation.errors import LogError, OutputError
+from onedatum.jobs.convert.run import Asked, Converted, run
+from onedatum.jobs.convert.told import summary_json, summary_text
+from onedatum.logs import csv_blocks
+from tests.cli.run import ROOT, onedatum
+
+CASE = ROOT / "examples" / "spirit_receiver.yaml"
+MAP = "mapping: 1\ntime: {column: time, form: iso, zone: %s}\nvalue: {column: pv, unit: mA}\n"
+
+
+def quiet(rows: int, share: float) -> None:
+    """No progress is shown."""
+
+
+def log(path: Path, first: int = 0, rows: int = 30, end: str = "\n") -> Path:
+    """A minute a row, from some minute of a day on."""
+    lines = [f"2026-02-01T{m // 60:02}:{m % 60:02}:00,{4 + m % 16}" for m in range(first, first + rows)]
+    path.parent.mkdir(exist_ok=True)
+    path.write_text("time,pv\n" + "\n".join(lines) + end, encoding="utf-8")
+    return path
+
+
+@pytest.fixture
+def here(tmp_path: Path) -> Path:
+    """A folder with a mapping and two logs that follow one another."""
+    (tmp_path / "map.yaml").write_text(MAP % "UTC", encoding="utf-8")
+    log(tmp_path / "one.csv")
+    log(tmp_path / "two.csv", 30)
+    return tmp_path
+
+
+def worked(here: Path, *names: str, as_csv: bool = False) -> Converted:
+    logs = tuple(here / name for name in names)
+    return run(Asked(logs, CASE, None, here / "map.yaml", here / "out", as_csv), quiet)
+
+
+def made(out: Path) -> dict[str, bytes]:
+    return {str(path.relative_to(out)): path.read_bytes() for path in out.rglob("*") if path.is_file()}
+
+
+# ---------------------------------------------------------------- rows that lie there
+
+
+@pytest.mark.parametrize(
+    ("then", "said"),
+    [
+        (["two.csv"], "or give one.csv as well"),
+        (["none.csv"], "or give one.csv as well"),
+        (["none.csv", "two.csv"], "none.csv must be a log as CSV or Parquet"),
+        (["away/one.csv"], "away/one.csv: the column pv must be in the log"),
+    ],
+)
+def test_rows_of_a_log_that_is_not_given_stay(here: Path, then: list[str], said: str) -> None:
+    worked(here, "one.csv")
+    (here / "away").mkdir()
+    (here / "away" / "one.csv").write_text("time,level\n", encoding="utf-8")
+    before = made(here / "out")
+    with pytest.raises(LogError) as told:
+        worked(here, *then)
+    assert said in str(told.value) and "got one with rows of one.csv" in str(told.value)
+    assert made(here / "out") == before
+
+
+def test_more_logs_and_one_that_grew_go_on(here: Path) -> None:
+    worked(here, "one.csv")
+    assert worked(here, "one.csv", "two.csv").tally.converted == 60
+    log(here / "two.csv", 30, 40)
+    found = worked(here, "two.csv", "one.csv")
+    assert found.tally.rows == 70, "the same logs in another order"
+    assert worked(here, "one.csv", "two.csv").tally.converted == 70
+    table = pq.read_table(here / "out" / "parts")
+    assert table.num_rows == 70, "the folder of parts is one set of data"
+
+
+def test_two_logs_of_one_name_are_two(here: Path) -> None:
+    log(here / "away" / "one.csv", 30)
+    worked(here, "one.csv", "away/one.csv")
+    with pytest.raises(LogError, match=r"rows of one\.csv"):
+        worked(here, "one.csv")
+    assert worked(here, "one.csv", "away/one.csv").kept_parts == 2
+
+
+def test_rows_of_an_earlier_form_are_seen_too(here: Path) -> None:
+    """As version 0.1.0 wrote it before: lines that name no log, and rejects among the parts."""
+    worked(here, "one.csv")
+    out = here / "out"
+    data = json.loads((out / "parts.jsonl").read_text(encoding="utf-8"))
+    old = {key: data[key] for key in data if key not in ("log", "ending")} | {"form": 4}
+    (out / "parts.jsonl").write_text(json.dumps(old) + "\n", encoding="utf-8")
+    (out / "rejects" / "0001-000001.csv").replace(out / "parts" / "0001-000001.rejects.csv")
+    (out / "rejects").rmdir()
+    with pytest.raises(LogError, match=r"rows of one\.csv"):
+        worked(here, "two.csv")
+    found = worked(here, "one.csv")
+    assert (found.kept_parts, found.tally.converted) == (0, 30)
+    assert [path.name for path in (out / "parts").iterdir()] == ["0001-000001.parquet"]
+
+
+def test_one_file_of_rows_goes_with_the_run_that_made_it(here: Path) -> None:
+    worked(here, "one.csv", as_csv=True)
+    whole, own = here / "out" / "converted.csv", here / "out" / "mine.txt"
+    assert len(whole.read_text(encoding="utf-8").splitlines()) == 31
+    own.write_text("of the user", encoding="utf-8")
+    worked(here, "one.csv", "two.csv")
+    assert not whole.exists() and own.exists()
+    whole.write_text("of the user", encoding="utf-8")
+    worked(here, "one.csv", "two.csv")
+    with pytest.raises(OutputError, match=r"There lies converted\.csv of another origin"):
+        worked(here, "one.csv", "two.csv", as_csv=True)
+    assert whole.read_text(encoding="utf-8") == "of the user"
+
+
+def test_where_nothing_comes_of_it_nothing_is_left(here: Path) -> None:
+    words = ["--case", str(CASE), "--map", "map.yaml", "--out", "out"]
+    done = onedatum("convert", "none.csv", *words, cwd=here)
+    assert (done.code, done.out, (here / "out").exists()) == (2, "", False)
+    (here / "out").mkdir()
+    done = onedatum("convert", ".", *words, cwd=here)
+    assert done.err == ". must be a log as CSV or Parquet; got a folder. Name the logs in it, as ./*.csv.\n"
+    assert list((here / "out").iterdir()) == []
+
+
+# ---------------------------------------------------------------- what is told of logs
+
+
+@pytest.mark.parametrize(("end", "said"), [("", True), ("\n", False), ("\r\n", False), ("\n\n", False)])
+def test_a_last_line_without_an_end_is_told(here: Path, end: str, said: bool) -> None:
+    """12.1 cut off within is 1, and both are numbers: whether it was cannot be told, so the row stays."""
+    log(here / "one.csv", end=end)
+    found = worked(here, "one.csv")
+    assert (found.tally.converted, "its last line has no end" in summary_text(found)) == (30, said)
+    assert any("one.csv: its last line has no end" in each for each in summary_json(found)["remarks"]) == said
+
+
+def test_logs_out_of_order_are_told_as_that(here: Path) -> None:
+    found = worked(here, "two.csv", "one.csv")
+    said = summary_text(found)
+    assert "note: 30 rows of one.csv come late: it begins with 2026-02-01T00:00:00+00:00, and two.csv, given" in said
+    assert "it goes on to" not in said and "goes on to 2026-02-01T00:59:00+00:00 (LT-201)" in said
+    assert "time.latest" not in said, "no time is too far ahead"
+
+
+def test_one_time_too_far_ahead_is_still_looked_for(here: Path) -> None:
+    path = log(here / "one.csv")
+    path.write_text(path.read_text(encoding="utf-8").replace("T00:03", "T23:03"), encoding="utf-8")
+    said = summary_text(worked(here, "one.csv"))
+    assert "state time.latest in the mapping" in said and "given before it" not in said
+    said = summary_text(worked(here, "one.csv", "two.csv"))
+    assert "state time.latest in the mapping" in said
+    assert "30 rows of two.csv come late" in said and "or that time is wrong" in said
+
+
+def test_the_hour_that_comes_twice_has_a_remedy(here: Path) -> None:
+    """The clocks of Berlin went back on 25 October 2026 at 03:00 (Directive 2000/84/EC: the last Sunday of October)."""
+    (here / "map.yaml").write_text(MAP % "Europe/Berlin", encoding="utf-8")
+    (here / "one.csv").write_text("time,pv\n2026-10-25T02:30:00,12\n2026-10-25T03:30:00,12\n", encoding="utf-8")
+    found = run(Asked((here / "one.csv",), CASE, None, here / "map.yaml", here / "out"), quiet, now_s=1.8e9)
+    assert found.tally.converted == 1 and "log in UTC, or with the offset of each time" in summary_text(found)
+
+
+def test_rows_set_aside_stand_in_the_order_of_the_log(here: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Rows of too few cells are told apart from rows whose value is none; both stand where they stood."""
+    lines = (here / "one.csv").read_text(encoding="utf-8").splitlines()
+    wrong = {3: "off", 5: lines[5] + "x", 6: "off", 9: lines[9] + "x", 12: lines[12] + "x", 20: "off", 31: "off"}
+    text = "\n".join(wrong.get(number, line) for number, line in enumerate([*lines, ""]))
+    (here / "one.csv").write_text(text + "\n", encoding="utf-8")
+    for number, block in enumerate((1 << 20, 200)):
+        monkeypatch.setattr(csv_blocks, "BLOCK", block)
+        run(Asked((here / "one.csv",), CASE, None, here / "map.yaml", here / f"out{number}"), quiet)
+        table = (here / f"out{number}" / "rejects.csv").read_text(encoding="utf-8").splitlines()[1:]
+        assert [int(row.split(",")[1]) for row in table] == sorted(wrong)
+
+
+# ---------------------------------------------------------------- what cannot be read
+
+
+def test_a_name_that_is_no_text(here: Path) -> None:
+    """The name of a file is bytes on Linux, of any coding; here o with two dots as Latin-1 has it."""
+    name = b"l\xf6g".decode("utf-8", "surrogateescape")
+    (here / "one.csv").rename(here / f"{name}.csv")
+    rows = [datetime(2026, 3, 1, minute, tzinfo=UTC) for minute in range(10)]
+    pq.write_table(pa.table({"time": rows, "pv": [12.0] * 10}), here / "two.parquet")
+    (here / "two.parquet").rename(here / f"{name}.parquet")
+    (here / f"{name}2.csv").write_bytes(b"")
+    words = [str(here / f"{name}{end}") for end in (".csv", ".parquet", "2.csv")]
+    words += ["--case", str(CASE), "--map", str(here / "map.yaml"), "--out", str(here / "out"), "--json"]
+    done = onedatum("convert", *words)
+    assert (done.code, json.loads(done.out)["converted"]) == (2, 40)
+    assert "l\ufffdg2.csv must be a log with the names of its columns in the first line" in done.err
+    files = set(pq.read_table(here / "out" / "parts").column("file").to_pylist())
+    assert files == {"l\ufffdg.csv", "l\ufffdg.parquet"}
+    assert onedatum("convert", *words).code == 2, "also over what lies there"
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("- mapping: 1\n", "got a list. Write key: value lines, the first of them mapping: 1."),
+        ("mapping: 1\ntime: {column: [\n", "must be YAML that can be read"),
+        (None, "must be a file that exists"),
+    ],
+)
+def test_a_mapping_that_cannot_be_read_is_said_once(here: Path, text: str | None, said: str) -> None:
+    if text is None:
+        (here / "map.yaml").unlink()
+    else:
+        (here / "map.yaml").write_text(text, encoding="utf-8")
+    with pytest.raises(LogError, match=re.escape(said)) as told:
+        worked(here, "one.csv")
+    assert len(told.value.faults) == 1
+
+
+def test_a_case_that_does_not_exist_is_said_as_that(here: Path) -> None:
+    with pytest.raises(LogError) as told:
+        run(Asked((here / "one.csv",), here / "none.yaml", None, here / "map.yaml", here / "out"), quiet)
+    assert "must be a file that exists" in str(told.value) and "range" not in str(told.value)
+
+
+def test_a_log_that_is_not_utf_8_is_named_as_that(here: Path) -> None:
+    (here / "one.csv").write_bytes("time,pv,Temp °C\n2026-02-01T00:00:00,12,20\n".encode("latin-1"))
+    with (here / "map.yaml").open("a", encoding="utf-8") as file:
+        file.write("temperature: {column: Temp °C, unit: degC}\n")
+    with pytest.raises(LogError, match="Its first line is not UTF-8: save the log as UTF-8"):
+        worked(here, "one.csv")
