@@ -30,6 +30,8 @@ SHARE = 0.02
 U_CELLS = 1 << 10
 AROUND_K = 100.0
 """How far from the stated temperature a logged one is looked for a density at."""
+WITHIN = 2.0
+"""Standard uncertainties of a reading within which a float that rests may be read."""
 TRIED = 64
 """Levels and temperatures at which the straight line is tried."""
 
@@ -51,6 +53,7 @@ def tank_tables(study: Study, within: tuple[float, str] | None = None, temperatu
         upper if known and upper is not None else np.nan,
         edges_of(study.safe.bands),
         (-np.inf if ends[0] is None else ends[0], high),
+        made.follows_m(),
         made.low_m,
         made.high_m,
         grids,
@@ -92,6 +95,13 @@ class _Made:
         self.reading_u_m = self._reading_u(within, limits)
         if self.reading_u_m is None:
             self.remarks.append("no uncertainty of the level is stated: none is told of a row")
+
+    def follows_m(self) -> tuple[float, float]:
+        """The levels that can be measured, less what a reading at rest may be off by."""
+        reach = self.study.measuring.levels
+        low, high = (None, None) if reach is None else (reach.lowest.value, reach.highest.value)
+        off_m = WITHIN * (self.reading_u_m or 0.0)
+        return (-np.inf if low is None else low + off_m), (np.inf if high is None else high - off_m)
 
     def _is_known(self, name: str) -> bool:
         entry = self.study.sheet.entries.get(name)
