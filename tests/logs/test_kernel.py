@@ -198,6 +198,19 @@ def test_a_table_is_read_alike_in_its_middle_and_at_both_ends(names: tuple[str, 
                 assert np.allclose(told, wanted, rtol=near, atol=1e-12, equal_nan=True), key
 
 
+@pytest.mark.parametrize("name", ["solvent_tank", "oil_over_water"])
+def test_an_empty_tank_has_its_uncertainty_too(name: str) -> None:
+    """On a flat bottom, where no volume is yet, it is that of the level times the area (JCGM 100:2008, 5.1.2)."""
+    tank = Converter.of([example(name)], mapped()).tanks[0]
+    volume = tank.values["volume_m3"]
+    area_m2 = (volume[1] - volume[0]) / (tank.high_m - tank.low_m) * (len(volume) - 1)
+    row = worked([1e3 * tank.low_m], names=(name,))[0][0]
+    assert abs(row["volume_m3"]) < 1e-9 and row["u_level_m"] > 2e-4
+    assert row["u_volume_m3"] == pytest.approx(area_m2 * row["u_level_m"], rel=3.0 * KEPT)
+    full = worked([1e3 * tank.high_m], names=(name,))[0][0]
+    assert full["u_volume_m3"] > row["u_volume_m3"]
+
+
 # ---------------------------------------------------------------- temperature
 
 

@@ -157,7 +157,10 @@ class _Made:
         return min(known), max(known)
 
     def _standard_at(self, levels: Reals, names: list[str]) -> dict[str, Reals]:
-        """Of these entries; what an entry does not hang on adds nothing to it."""
+        """Of these entries; what an entry does not hang on adds nothing to it.
+
+        Where an input cannot be moved one way, as the level at either end of the vessel, the other way counts for both.
+        """
         sheet = self.study.sheet
         inputs = {each.name: each for name in names for each in uncertain_under(sheet[name]) if each.name != LEVEL}
         entries = [sheet[LEVEL], *inputs.values()]
@@ -166,9 +169,12 @@ class _Made:
             [self._moved(names, levels, entry, way * step) for way in (1.0, -1.0)]
             for entry, step in zip(entries, steps, strict=True)
         ]
+        there = self._moved(names, levels, entries[0], 0.0)
         correlation = self._correlation(entries)
         return {
-            name: combined_standard_of_each([contributions(up[name], down[name]) for up, down in sides], correlation)
+            name: combined_standard_of_each(
+                [contributions(*_both(up[name], there[name], down[name])) for up, down in sides], correlation
+            )
             for name in names
         }
 
@@ -258,6 +264,11 @@ class _Made:
             if not bool(np.all((off <= digits[key]) | np.isnan(off))):
                 return False
         return len(grids) > 0
+
+
+def _both(up: Reals, there: Reals, down: Reals) -> tuple[Reals, Reals]:
+    """Either side of a value; where one is not known it is as far from the value as the other."""
+    return np.where(np.isnan(up), 2.0 * there - down, up), np.where(np.isnan(down), 2.0 * there - up, down)
 
 
 def _off(column: Reals) -> float:
