@@ -29,6 +29,8 @@ HOME = ROOT / ".venv"
 TOOLS = ROOT / ".tools"
 STAMP = HOME / "dev-stamp.txt"
 CONSTRAINTS = "constraints.txt"
+WHOLE = ".[live,logs]"
+"""The tool with what the examples of the README need."""
 
 OLDEST_PYTHON = (3, 11)
 EXAMPLE = "examples/spirit_receiver.yaml"
@@ -90,7 +92,7 @@ def key() -> str:
     digest = hashlib.sha256()
     for name in ("pyproject.toml", CONSTRAINTS):
         digest.update((ROOT / name).read_bytes())
-    digest.update(f"{platform.python_version()} {ROOT}".encode())
+    digest.update(f"{platform.python_version()} {ROOT} {WHOLE}".encode())
     return digest.hexdigest()
 
 
@@ -133,7 +135,7 @@ def discard_other_version() -> None:
 def what_to_install(groups: frozenset[str]) -> list[str]:
     """The words that uv and pip understand alike."""
     named = [word for group in sorted(groups) for word in ("--group", group)]
-    return ["--quiet", "--constraint", CONSTRAINTS, "--editable", ".", *named]
+    return ["--quiet", "--constraint", CONSTRAINTS, "--editable", WHOLE, *named]
 
 
 def set_up_with_uv(groups: frozenset[str]) -> bool:

@@ -191,7 +191,7 @@ def test_without_the_extra_it_is_named(tmp_path: Path, monkeypatch: pytest.Monke
     monkeypatch.setattr(room, "NEEDED", "no_such_library")
     done = onedatum("convert", "x.csv", "--case", str(CASE), "--out", str(tmp_path / "out"))
     assert done.code == 2
-    assert "the extra logs must be installed" in done.err and 'pip install "onedatum[logs]"' in done.err
+    assert "the extra logs must be installed" in done.err and 'pip install ".[logs]"' in done.err
 
 
 def test_the_line_of_progress() -> None:

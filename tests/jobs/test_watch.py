@@ -338,4 +338,4 @@ def test_without_the_extra_it_says_what_to_install(tmp_path: Path, monkeypatch: 
 
     monkeypatch.setitem(room.NEEDED, "a_library_that_is_not_there", "it reads everything")
     done = watched(str(plan_file(tmp_path)))
-    assert done.code == 2 and 'pip install "onedatum[live]"' in done.err
+    assert done.code == 2 and 'pip install ".[live]"' in done.err

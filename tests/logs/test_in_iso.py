@@ -1,4 +1,4 @@
-"""Times of a stated form in the order of ISO 8601: what is put there at once, and what is left to be read part by part."""
+"""Times of a stated form in the order of ISO 8601: what is put there at once, and what is read part by part."""
 
 from __future__ import annotations
 

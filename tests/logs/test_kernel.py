@@ -19,8 +19,10 @@ from onedatum.logs.kernel import DIGITS_OF_U, convert
 from onedatum.logs.mapping import LogMapping
 from onedatum.logs.reasons import CODE, FLAGS, REASONS
 from onedatum.logs.tanks import QUANTITIES
+from onedatum.study.sensitivity import standard_of
 from onedatum.study.study import study
 from tests.logs.rows import example, mapped, minutes, worked
+from tests.simulate.instruments import FLOAT, signal
 
 SEED = 20260301
 LEVELS = 1000
@@ -125,11 +127,40 @@ def test_states_by_ne_43() -> None:
 
 def test_what_stands_at_the_end_is_censored_and_kept() -> None:
     """At 3.8 mA the level is that or lower, at 20.5 mA that or higher: a bound, no reading; its number stays."""
-    rows = worked([3.8, 3.81, 20.4, 20.5], mapped(unit="mA"), names=("spirit_receiver_isolator",))[0]
+    rows = worked([3.8, 4.0, 20.4, 20.5], mapped(unit="mA"), names=("spirit_receiver_isolator",))[0]
     assert column(rows, "flags") == [FLAGS["at_or_below"], 0, 0, FLAGS["at_or_above"]]
     assert all(row["level_m"] is not None and row["volume_m3"] is not None for row in rows)
-    levels = worked([66.25, 70.0, 2884.375, 2950.0], names=("spirit_receiver_isolator",))[0]
+    levels = worked([66.25, 100.0, 2884.375, 2950.0], names=("spirit_receiver_isolator",))[0]
     assert column(levels, "flags") == [FLAGS["at_or_below"], 0, FLAGS["at_or_above"], 0]
+
+
+@pytest.mark.parametrize("name", ["spirit_receiver", "gas_oil_tank", "oil_over_water", "caustic_tank"])
+def test_a_reading_where_the_float_rests_is_a_bound(name: str) -> None:
+    """Where no level can be followed, as the sizing says, and within twice the uncertainty of a reading before that."""
+    reach = example(name).measuring.levels
+    assert reach is not None and reach.lowest.value is not None and reach.highest.value is not None
+    low_mm, high_mm = 1e3 * reach.lowest.value, 1e3 * reach.highest.value
+    u_mm = 1e3 * standard_of(example(name).sheet["level_now"])
+    assert 0.1 < u_mm < 10.0
+    levels = [
+        low_mm - 3.0,
+        low_mm + 1.9 * u_mm,
+        low_mm + 2.1 * u_mm,
+        high_mm - 2.1 * u_mm,
+        high_mm - 1.9 * u_mm,
+        high_mm + 1.0,
+    ]
+    bits = [row["flags"] & ~FLAGS["outside_table"] for row in worked(levels, names=(name,))[0]]
+    below, above, rests = (FLAGS[word] for word in ("at_or_below", "at_or_above", "not_followed"))
+    assert bits == [below + rests] * 2 + [0, 0] + [above + rests] * 2
+
+
+def test_what_the_simulated_float_reads_of_an_empty_tank_is_a_bound() -> None:
+    """At 45 mm of liquid the float rests: the current that comes of it is a level of nothing."""
+    shown_mA = 1e3 * float(signal(FLOAT, np.array([0.045])).current_A[0])
+    assert 3.9 < shown_mA < 4.0
+    flags = FLAGS["at_or_below"] + FLAGS["not_followed"]
+    assert worked([shown_mA], mapped(unit="mA"))[0][0]["flags"] == flags
 
 
 def test_the_end_of_the_loop_comes_before_that_of_the_signal() -> None:
@@ -142,7 +173,9 @@ def test_the_end_of_the_loop_comes_before_that_of_the_signal() -> None:
 
 def test_outside_the_vessel_there_is_a_level_and_no_quantity() -> None:
     rows = worked([-1.0, 0.0, 3020.0, 3021.0])[0]
-    assert column(rows, "flags") == [FLAGS["outside_table"], 0, 0, FLAGS["outside_table"]]
+    below, above = (FLAGS[word] + FLAGS["not_followed"] for word in ("at_or_below", "at_or_above"))
+    outside = FLAGS["outside_table"]
+    assert column(rows, "flags") == [below + outside, below, above, above + outside]
     assert [row["volume_m3"] is None for row in rows] == [True, False, False, True]
     assert [row["level_m"] for row in rows] == pytest.approx([-0.001, 0.0, 3.02, 3.021])
 
@@ -163,6 +196,19 @@ def test_a_table_is_read_alike_in_its_middle_and_at_both_ends(names: tuple[str, 
                 told, wanted = np.array(column(rows, key), dtype=float), np.interp(levels, steps, table)
                 near = KEPT if key.startswith("u_") else 1e-9
                 assert np.allclose(told, wanted, rtol=near, atol=1e-12, equal_nan=True), key
+
+
+@pytest.mark.parametrize("name", ["solvent_tank", "oil_over_water"])
+def test_an_empty_tank_has_its_uncertainty_too(name: str) -> None:
+    """On a flat bottom, where no volume is yet, it is that of the level times the area (JCGM 100:2008, 5.1.2)."""
+    tank = Converter.of([example(name)], mapped()).tanks[0]
+    volume = tank.values["volume_m3"]
+    area_m2 = (volume[1] - volume[0]) / (tank.high_m - tank.low_m) * (len(volume) - 1)
+    row = worked([1e3 * tank.low_m], names=(name,))[0][0]
+    assert abs(row["volume_m3"]) < 1e-9 and row["u_level_m"] > 2e-4
+    assert row["u_volume_m3"] == pytest.approx(area_m2 * row["u_level_m"], rel=3.0 * KEPT)
+    full = worked([1e3 * tank.high_m], names=(name,))[0][0]
+    assert full["u_volume_m3"] > row["u_volume_m3"]
 
 
 # ---------------------------------------------------------------- temperature

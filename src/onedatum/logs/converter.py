@@ -204,6 +204,11 @@ class Converter:
         return np.array([tank.ends_A for tank in self.tanks]).reshape(-1, 2).T
 
     @cached_property
+    def follows_m(self) -> Reals:
+        """Between which readings the instrument follows the level, column by tank."""
+        return np.array([tank.follows_m for tank in self.tanks]).reshape(-1, 2).T
+
+    @cached_property
     def rises(self) -> NDArray[np.bool_]:
         """Whether the current rises with the level."""
         return np.array([tank.upper_m > tank.lower_m for tank in self.tanks])

@@ -200,7 +200,11 @@ class _Rows:
             flags[silent] |= FLAGS["no_measurement"]
             read = _filled(np.where(telling, current, np.nan))
             state = pa.array(rank, mask=None if telling is True else ~telling)
-        self._censor(flags, current, telling, tank)
+        self._at_the_ends(flags, current, telling, tank)
+        low_m, high_m = self.converter.follows_m[:, tank]
+        for word, beyond in (("at_or_below", level <= low_m), ("at_or_above", level >= high_m)):
+            if beyond.any():
+                flags[beyond & ((flags & FLAGS[word]) == 0)] |= FLAGS[word] | FLAGS["not_followed"]
         return _Told(level, read, state, flags)
 
     def _lines(self, value: Reals, tank: Places) -> tuple[Reals, Reals, Any]:
@@ -223,7 +227,7 @@ class _Rows:
             telling[here] = line.tells_state
         return level, current, telling
 
-    def _censor(self, flags: NDArray[np.uint16], current: Reals, telling: Any, tank: Places) -> None:
+    def _at_the_ends(self, flags: NDArray[np.uint16], current: Reals, telling: Any, tank: Places) -> None:
         """Mark what stands where the current stops; a level beyond that is not clamped, it comes another way."""
         low, high = self.converter.ends_A[:, tank]
         less, more = current <= low + AT_THE_END_A, current >= high - AT_THE_END_A

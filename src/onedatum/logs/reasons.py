@@ -42,13 +42,15 @@ FLAGS = {
     "outside_table": 8,
     "no_temperature": 16,
     "temperature_outside": 32,
+    "not_followed": 64,
 }
 """Bits of the column `flags`."""
 FLAG_WORDS = {
-    "at_or_below": "the signal stands at its end: the level is this or lower (censored)",
-    "at_or_above": "the signal stands at its end: the level is this or higher (censored)",
+    "at_or_below": "the signal or the float stands at its end: the level is this or lower (censored)",
+    "at_or_above": "the signal or the float stands at its end: the level is this or higher (censored)",
     "no_measurement": "the current is failure information, or neither failure nor measurement: no level",
     "outside_table": "the level lies outside the vessel: no quantity",
     "no_temperature": "the temperature of the row is missing or no number: no quantity but the volume",
+    "not_followed": "the instrument follows no level there: a float rests at the end of its way, a probe is not wetted",
     "temperature_outside": "no density is known at the temperature of the row: no quantity but the volume",
 }

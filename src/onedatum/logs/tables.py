@@ -30,6 +30,8 @@ SHARE = 0.02
 U_CELLS = 1 << 10
 AROUND_K = 100.0
 """How far from the stated temperature a logged one is looked for a density at."""
+WITHIN = 2.0
+"""Standard uncertainties of a reading within which a float that rests may be read."""
 TRIED = 64
 """Levels and temperatures at which the straight line is tried."""
 
@@ -51,6 +53,7 @@ def tank_tables(study: Study, within: tuple[float, str] | None = None, temperatu
         upper if known and upper is not None else np.nan,
         edges_of(study.safe.bands),
         (-np.inf if ends[0] is None else ends[0], high),
+        made.follows_m(),
         made.low_m,
         made.high_m,
         grids,
@@ -92,6 +95,13 @@ class _Made:
         self.reading_u_m = self._reading_u(within, limits)
         if self.reading_u_m is None:
             self.remarks.append("no uncertainty of the level is stated: none is told of a row")
+
+    def follows_m(self) -> tuple[float, float]:
+        """The levels that can be measured, less what a reading at rest may be off by."""
+        reach = self.study.measuring.levels
+        low, high = (None, None) if reach is None else (reach.lowest.value, reach.highest.value)
+        off_m = WITHIN * (self.reading_u_m or 0.0)
+        return (-np.inf if low is None else low + off_m), (np.inf if high is None else high - off_m)
 
     def _is_known(self, name: str) -> bool:
         entry = self.study.sheet.entries.get(name)
@@ -147,7 +157,10 @@ class _Made:
         return min(known), max(known)
 
     def _standard_at(self, levels: Reals, names: list[str]) -> dict[str, Reals]:
-        """Of these entries; what an entry does not hang on adds nothing to it."""
+        """Of these entries; what an entry does not hang on adds nothing to it.
+
+        Where an input cannot be moved one way, as the level at either end of the vessel, the other way counts for both.
+        """
         sheet = self.study.sheet
         inputs = {each.name: each for name in names for each in uncertain_under(sheet[name]) if each.name != LEVEL}
         entries = [sheet[LEVEL], *inputs.values()]
@@ -156,9 +169,12 @@ class _Made:
             [self._moved(names, levels, entry, way * step) for way in (1.0, -1.0)]
             for entry, step in zip(entries, steps, strict=True)
         ]
+        there = self._moved(names, levels, entries[0], 0.0)
         correlation = self._correlation(entries)
         return {
-            name: combined_standard_of_each([contributions(up[name], down[name]) for up, down in sides], correlation)
+            name: combined_standard_of_each(
+                [contributions(*_both(up[name], there[name], down[name])) for up, down in sides], correlation
+            )
             for name in names
         }
 
@@ -248,6 +264,11 @@ class _Made:
             if not bool(np.all((off <= digits[key]) | np.isnan(off))):
                 return False
         return len(grids) > 0
+
+
+def _both(up: Reals, there: Reals, down: Reals) -> tuple[Reals, Reals]:
+    """Either side of a value; where one is not known it is as far from the value as the other."""
+    return np.where(np.isnan(up), 2.0 * there - down, up), np.where(np.isnan(down), 2.0 * there - up, down)
 
 
 def _off(column: Reals) -> float:

@@ -53,6 +53,8 @@ class TankTables:
     """Least current of each state above the lowest."""
     ends_A: tuple[float, float]
     """Where the current stops; infinite where that is not known."""
+    follows_m: tuple[float, float] = (-np.inf, np.inf)
+    """The readings between which the instrument follows the level: at its end a float rests, whatever that does."""
     low_m: float = np.nan
     high_m: float = np.nan
     values: Mapping[str, Reals] = field(default_factory=dict)

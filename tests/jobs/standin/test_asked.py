@@ -135,7 +135,7 @@ def test_without_the_extra_it_is_named_and_hart_goes_all_the_same(monkeypatch: p
     monkeypatch.setattr(room, "NEEDED", {"modbus": "no_such_library", "opc_ua": "nor_this"})
     done = onedatum("simulate", CASE)
     assert done.code == 2
-    assert "the extra live must be installed" in done.err and 'pip install "onedatum[live]"' in done.err
+    assert "the extra live must be installed" in done.err and 'pip install ".[live]"' in done.err
     assert "no_such_library and nor_this" in done.err
     assert onedatum("simulate", CASE, "--hart", "0", "--for", "1 ms").code == 0
 

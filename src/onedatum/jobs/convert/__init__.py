@@ -16,7 +16,7 @@ def ready() -> Fault | None:
     """None where the extra is installed; else what to install."""
     if find_spec(NEEDED) is not None:
         return None
-    remedy = 'Install it: pip install "onedatum[logs]"'
+    remedy = 'Install it from the folder of the project: pip install ".[logs]"'
     return Fault(
         "the extra logs", "installed", "an installation without it", "logs are read with pyarrow", remedy=remedy
     )

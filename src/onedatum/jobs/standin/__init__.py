@@ -27,5 +27,5 @@ def lacking(ways: Iterable[str]) -> Fault | None:
     if not missing:
         return None
     why = f"this way needs {' and '.join(missing)}; a HART byte stream alone needs neither"
-    remedy = 'Install it: pip install "onedatum[live]"'
+    remedy = 'Install it from the folder of the project: pip install ".[live]"'
     return Fault("the extra live", "installed", "an installation without it", why, remedy=remedy)

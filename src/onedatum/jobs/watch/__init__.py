@@ -27,5 +27,5 @@ def ready() -> Fault | None:
     if lacking is None:
         return None
     why = f"{lacking} is missing: {NEEDED[lacking]}"
-    remedy = 'Install it: pip install "onedatum[live]"'
+    remedy = 'Install it from the folder of the project: pip install ".[live]"'
     return Fault("the extra live", "installed", "an installation without it", why, remedy=remedy)

@@ -65,8 +65,9 @@ def rows_of(batch: Any) -> Rows:
     flags = np.asarray(batch.column("flags"))
     state = np.asarray(pc.fill_null(batch.column("state").indices, -1)).astype(np.int64)
     code = np.array([*(_OF_STATE.get(word, MEASURED) for word in LIMITS), MEASURED], dtype=np.int8)[state]
-    code[(flags & FLAGS["at_or_below"]) > 0] = AT_LOW
-    code[(flags & FLAGS["at_or_above"]) > 0] = AT_HIGH
+    followed = (flags & FLAGS["not_followed"]) == 0
+    code[((flags & FLAGS["at_or_below"]) > 0) & followed] = AT_LOW
+    code[((flags & FLAGS["at_or_above"]) > 0) & followed] = AT_HIGH
     level[code != MEASURED] = np.nan
     return Rows(time_us, level, code, current)
 

@@ -28,7 +28,7 @@ def ready() -> Fault | None:
     """None where the extra is installed; else what to install."""
     if find_spec("distributed") is not None:
         return None
-    remedy = 'Install it: pip install "onedatum[logs,dask]"'
+    remedy = 'Install it from the folder of the project: pip install ".[logs,dask]"'
     return Fault("the extra dask", "installed", "an installation without it", "--scheduler needs it", remedy=remedy)
 
 
