@@ -66,7 +66,7 @@ def test_a_log_becomes_a_folder_with_rejects_and_summary(tmp_path: Path, mapping
     rows, aside = converted(out), rejects(out)
     assert len(rows) == 588 and len(aside) == 13
     assert {row["file"] for row in rows} == {"log.csv"}
-    assert aside[1] == ["log.csv", "8", "the value is not a plain number", "2026-02-01T00:07:00", "off"]
+    assert aside[1] == ["log.csv", "8", "the value is not a plain number", "2026-02-01T00:07:00", "off", "", ""]
     assert sorted([row["row"] for row in rows] + [int(row[1]) for row in aside[1:]]) == list(range(1, 601))
 
 

@@ -187,6 +187,43 @@ def test_rows_set_aside_stand_in_the_order_of_the_log(here: Path, monkeypatch: p
         assert [int(row.split(",")[1]) for row in table] == sorted(wrong)
 
 
+def test_rejects_name_tag_and_unit(here: Path) -> None:
+    text = "mapping: 1\ntime: {column: time, form: iso, zone: UTC}\nvalue: {column: pv, unit_column: unit}\n"
+    (here / "map.yaml").write_text(text + "tag: {column: tag}\n", encoding="utf-8")
+    rows = "tag,time,pv,unit\nLT-9,2026-02-01,1,mA\nLT-201,2026-02-01T00:00:00,12,bar\n"
+    (here / "one.csv").write_bytes(rows.encode() + "Behälter,2026-02-01T00:00:00,12,mA\n".encode("latin-1"))
+    said = summary_text(worked(here, "one.csv"))
+    assert "note: tags of the log cannot be read whole: save it as UTF-8" in said
+    table = [row.split(",") for row in (here / "out" / "rejects.csv").read_text(encoding="utf-8").splitlines()]
+    assert [row[-2:] for row in table] == [
+        ['"tag"', '"unit"'],
+        ['"LT-9"', '"mA"'],
+        ['"LT-201"', '"bar"'],
+        ['"Beh\ufffdlter"', '"mA"'],
+    ]
+
+
+@pytest.mark.parametrize(
+    ("unit", "none", "some"),
+    [
+        ("mA", ("-3", "300", "1e308", "25.1", "-0.51"), ("-0.4", "0", "3.2", "24.9")),
+        ("'%'", ("-43.75", "1850", "1e308", "131.9", "-28.2"), ("-27.5", "-25", "-5", "130.6")),
+        ("V\nresistor: 250 ohm", ("-0.75", "75", "6.3", "-0.13"), ("-0.1", "0", "0.8", "6.2")),
+    ],
+)
+def test_a_current_that_no_loop_has_is_none(
+    here: Path, unit: str, none: tuple[str, ...], some: tuple[str, ...]
+) -> None:
+    """4 mA are 0 % and 20 mA 100 % of the span (IEC 60381-1), 250 ohm turn 1 mA into 0.25 V (Ohm)."""
+    unit, _, more = unit.partition("\n")
+    (here / "map.yaml").write_text((MAP % "UTC").replace("mA", unit) + more, encoding="utf-8")
+    lines = [f"2026-02-01T00:00:{second:02},{text}" for second, text in enumerate((*none, *some))]
+    (here / "one.csv").write_text("\n".join(["time,pv", *lines, ""]), encoding="utf-8")
+    found = worked(here, "one.csv")
+    assert dict(found.tally.rejected) == {"no current of a loop: below -0.5 mA or above 25 mA": len(none)}
+    assert found.tally.states.total() == found.tally.converted == len(some)
+
+
 # ---------------------------------------------------------------- what cannot be read
 
 

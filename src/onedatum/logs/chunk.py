@@ -15,9 +15,8 @@ from onedatum.foundation.errors import Fault, LogError
 from onedatum.logs.kernel import ROW, WIDEST, missing_column
 from onedatum.logs.mapping import LogMapping
 from onedatum.logs.pieces import Piece
+from onedatum.logs.reasons import MARK
 
-MARK = "\ufffd"
-"""In place of what is no text in its coding."""
 ROWS = 1 << 15
 """Rows worked at once: few enough to stay near the processor."""
 

@@ -21,7 +21,20 @@ from onedatum.foundation.units import in_unit
 from onedatum.logs.converter import Converter, Line, Places
 from onedatum.logs.mapping import LogMapping
 from onedatum.logs.order import ordered
-from onedatum.logs.reasons import AGAIN, BAD_UNIT, BEYOND, CODE, FLAGS, LATE, NO_WORTH, REASONS, STRANGER
+from onedatum.logs.reasons import (
+    AGAIN,
+    BAD_UNIT,
+    BEYOND,
+    BROKEN_TAG,
+    CODE,
+    FLAGS,
+    LATE,
+    MARK,
+    NO_CURRENT,
+    NO_WORTH,
+    REASONS,
+    STRANGER,
+)
 from onedatum.logs.tanks import LIMITS
 from onedatum.logs.texts import Codes, numbers, plain, times
 from onedatum.logs.zones import Whole
@@ -30,7 +43,16 @@ ROW = "row"
 """Column of a batch with the number of each row in its file; counted from 1 where it is missing."""
 AT_THE_END_A = 5e-6
 """A current this near to where it stops stands there: half of the last figure a meter shows."""
-REJECTED = pa.schema([("row", pa.int64()), ("reason", pa.string()), ("time", pa.string()), ("value", pa.string())])
+LEAST_A, MOST_A = -0.5e-3, 25e-3
+"""Beyond these no instrument of a loop drives a current, and no broken loop reads: the number is wrong.
+
+Common practice, no source: an open loop reads 0 mA within the offset of an input, and one that is shorted is held below
+25 mA.
+"""
+REJECTED = pa.schema(
+    [("row", pa.int64()), *((name, pa.string()) for name in ("reason", "time", "value", "tag", "unit"))]
+)
+"""With what stood there; nothing where the mapping names no such column."""
 NONE_REJECTED = pa.RecordBatch.from_arrays([pa.nulls(0, each.type) for each in REJECTED], schema=REJECTED)
 DIGITS_OF_U = 10
 """Binary digits of an uncertainty that are kept: it is off by a thousandth of itself at most.
@@ -118,6 +140,7 @@ class _Rows:
         self.value, wrong = numbers(batch.column(mapping.value), mapping.decimal_comma)
         self._mark(wrong)
         self.units, self.unit = self._units()
+        self._mark_no_current()
         self._in_order(after)
         self.count = len(self.codes) - int(np.count_nonzero(self.codes))
         whole = self.count == len(self.codes)
@@ -135,7 +158,10 @@ class _Rows:
             return None
         texts, at = _coded(self.batch.column(self.mapping.tag))
         found = np.array([self.converter.tags.get(text.strip(), -1) for text in texts] + [-1], dtype=np.intp)[at]
-        self._mark_where(found < 0, STRANGER)
+        if (found < 0).any():
+            broken = np.array([MARK in text for text in texts] + [False])[at]
+            self._mark_where((found < 0) & broken, BROKEN_TAG)
+            self._mark_where(found < 0, STRANGER)
         return None if len(self.converter.tanks) == 1 else np.maximum(found, 0)
 
     def _units(self) -> tuple[list[Line | None], NDArray[np.intp] | None]:
@@ -153,6 +179,16 @@ class _Rows:
                 here = np.ones(len(self.codes), dtype=bool) if at is None else at == number
                 self._mark_where(here & np.isnan(line.level_per[self._all_tanks()]), NO_WORTH)
         return lines, at
+
+    def _mark_no_current(self) -> None:
+        """Mark numbers that stand for a current no loop has, in whatever unit."""
+        for number, line in enumerate(self.units):
+            if line is None or not line.tells_state:
+                continue
+            ends = [(each - line.current_at_0[0]) / line.current_per[0] for each in (LEAST_A, MOST_A)]
+            beyond = (self.value < min(ends)) | (self.value > max(ends))
+            if beyond.any():
+                self._mark_where(beyond if self.unit is None else beyond & (self.unit == number), NO_CURRENT)
 
     def _all_tanks(self) -> NDArray[np.intp]:
         return np.zeros(len(self.codes), dtype=np.intp) if self.tank is None else self.tank
@@ -293,11 +329,12 @@ class _Rows:
         rows = np.flatnonzero(self.codes)
         if not len(rows):
             return NONE_REJECTED
-        at = pa.array(rows)
+        at, none = pa.array(rows), pa.nulls(len(rows), pa.string())
         words = pa.DictionaryArray.from_arrays(pa.array(self.codes[rows]), pa.array(REASONS))
+        named = (self.mapping.time, self.mapping.value, self.mapping.tag, self.mapping.unit_column)
         texts = [
-            pc.utf8_slice_codeunits(_text_of(self.batch.column(name).take(at)), 0, WIDEST)
-            for name in (self.mapping.time, self.mapping.value)
+            pc.utf8_slice_codeunits(_text_of(self.batch.column(name).take(at)), 0, WIDEST) if name else none
+            for name in named
         ]
         columns = [pa.array(self._row_numbers()[rows]), words.dictionary_decode(), *texts]
         return pa.RecordBatch.from_arrays(columns, schema=REJECTED)

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+MARK = "\ufffd"
+"""In place of what is no text in its coding."""
+
 NO_TIME = "the time is missing"
 BAD_TIME = "the time is not in the form stated"
 IN_GAP = "this local time does not exist: the clocks went forward"
@@ -10,11 +13,13 @@ BEYOND = "the time lies beyond the latest that can be: it is not taken for an or
 LATE = "out of order: a later time of this tag stands before it"
 AGAIN = "the time stands before it already, of the same tag"
 STRANGER = "the tag is not in the tag list"
+BROKEN_TAG = "the tag is not in the tag list, and holds a sign that is not UTF-8"
 NO_VALUE = "the value is missing"
 NO_NUMBER = "the value is not a plain number"
 NOT_FINITE = "the value is not finite"
 BAD_UNIT = "the unit is not one of a level, a current, a voltage, a per cent of the span or counts"
 NO_WORTH = "no level follows: the range of the case, the counts or the resistor is not stated"
+NO_CURRENT = "no current of a loop: below -0.5 mA or above 25 mA"
 
 REASONS = (
     "",
@@ -23,12 +28,14 @@ REASONS = (
     IN_GAP,
     IN_FOLD,
     BEYOND,
+    BROKEN_TAG,
     STRANGER,
     NO_VALUE,
     NO_NUMBER,
     NOT_FINITE,
     BAD_UNIT,
     NO_WORTH,
+    NO_CURRENT,
     LATE,
     AGAIN,
 )

@@ -7,7 +7,7 @@ from typing import Any
 from onedatum.foundation.constants import VERSION
 from onedatum.foundation.moments import clock
 from onedatum.jobs.convert.run import Converted
-from onedatum.logs.reasons import FLAG_WORDS, IN_FOLD, LATE
+from onedatum.logs.reasons import BROKEN_TAG, FLAG_WORDS, IN_FOLD, LATE, NO_CURRENT
 from onedatum.logs.tally import Tally
 from onedatum.physics.loop import state_meanings
 from onedatum.study.cautions import DEFERENCE
@@ -20,7 +20,11 @@ MANY_LATE = (
     "many rows come late; one time too far ahead may stand before them: "
     "see the longest gaps and rejects.csv, and state time.latest in the mapping"
 )
-FOLD = "which of two hours of the same name a row is of cannot be told: log in UTC, or with the offset of each time"
+REMEDIES = {
+    IN_FOLD: "which of the two hours a row is of cannot be told: log in UTC, or with the offset of each time",
+    BROKEN_TAG: "tags of the log cannot be read whole: save it as UTF-8",
+    NO_CURRENT: "see whether unit, resistor or counts of the mapping are those of the log",
+}
 
 
 def summary_json(found: Converted) -> dict[str, Any]:
@@ -69,8 +73,7 @@ def _notes(found: Converted) -> list[str]:
     tally, notes = found.tally, [str(each) for each in found.overlaps]
     if tally.rejected[LATE] - sum(each.late for each in found.overlaps) > MANY * tally.rows:
         notes.append(MANY_LATE)
-    if tally.rejected[IN_FOLD]:
-        notes.append(FOLD)
+    notes += [note for reason, note in REMEDIES.items() if tally.rejected[reason]]
     return notes
 
 
