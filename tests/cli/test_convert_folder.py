@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import json
 import re
-from datetime import UTC, datetime
+from datetime import UTC, datetime, time
 from pathlib import Path
 
 import pyarrow as pa
@@ -86,6 +86,10 @@ def test_more_logs_and_one_that_grew_go_on(here: Path) -> None:
     assert worked(here, "one.csv", "two.csv").tally.converted == 70
     table = pq.read_table(here / "out" / "parts")
     assert table.num_rows == 70, "the folder of parts is one set of data"
+    assert not found.remarks
+    log(here / "two.csv", 30, 10)
+    said = "two.csv: 40 rows of it lay here, and the log has 10 now: the others are gone from the folder"
+    assert worked(here, "one.csv", "two.csv").remarks == [said]
 
 
 def test_two_logs_of_one_name_are_two(here: Path) -> None:
@@ -222,6 +226,28 @@ def test_a_current_that_no_loop_has_is_none(
     found = worked(here, "one.csv")
     assert dict(found.tally.rejected) == {"no current of a loop: below -0.5 mA or above 25 mA": len(none)}
     assert found.tally.states.total() == found.tally.converted == len(some)
+
+
+def test_date_and_time_of_day_may_stand_in_two_columns(here: Path) -> None:
+    """As one column with a space between them, in CSV and as Parquet has them typed."""
+    text = (MAP % "Europe/Berlin").replace("column: time", "column: [day, clock]")
+    (here / "map.yaml").write_text(text.replace("form: iso", 'form: "%d.%m.%Y %H:%M:%S"'), encoding="utf-8")
+    rows = ["day,clock,pv", "01.02.2026, 00:30:00,12", "01.02.2026,,12", ",,12", "01.02.2026,00:31:00,x"]
+    (here / "one.csv").write_text("\n".join([*rows, ""]), encoding="utf-8")
+    found = worked(here, "one.csv")
+    assert dict(found.tally.rejected) == {
+        "the time is not in the form stated": 1,
+        "the time is missing": 1,
+        "the value is not a plain number": 1,
+    }
+    assert found.tally.first_us["LT-201"] == datetime(2026, 1, 31, 23, 30, tzinfo=UTC).timestamp() * 1e6
+    assert '"01.02.2026 00:31:00","x"' in (here / "out" / "rejects.csv").read_text(encoding="utf-8")
+    (here / "map.yaml").write_text(text, encoding="utf-8")
+    day, clock = datetime(2026, 2, 1, tzinfo=UTC).date(), time(0, 30, 0, 250000)
+    pq.write_table(pa.table({"day": [day, None], "clock": [clock] * 2, "pv": [12.0] * 2}), here / "two.parquet")
+    found = run(Asked((here / "two.parquet",), CASE, None, here / "map.yaml", here / "other"), quiet)
+    assert found.tally.first_us["LT-201"] == datetime(2026, 1, 31, 23, 30, 0, 250000, UTC).timestamp() * 1e6
+    assert dict(found.tally.rejected) == {"the time is missing": 1}
 
 
 # ---------------------------------------------------------------- what cannot be read

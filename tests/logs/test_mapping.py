@@ -43,6 +43,14 @@ def test_the_example_that_is_shown_can_be_read(tmp_path: Path) -> None:
     [
         ("mapping: 1", "mapping: 2", "mapping must be stated, as mapping: 1"),
         ("column: at, ", "", "time.column must be the name of a column"),
+        (
+            "column: at, ",
+            "column: [at], ",
+            "time.column must be the name of a column, or those of date and time of day",
+        ),
+        ("column: at, ", "column: [at, at], ", "time.column must be the name of a column, or those of date"),
+        ("column: at, ", "column: [at, {b: c}], ", "time.column must be the name of a column, or those of date"),
+        ("column: at, ", "column: [pv, at], ", "value.column must be another column than that of time; got 'pv'."),
         ("column: pv", "column: at", "value.column must be another column than that of time; got 'at'."),
         ("form: ", "farm: ", "time.farm must be a key that is known here; got 'farm'."),
         ('"%d.%m.%Y %H:%M"', "european", "time.form must be one of iso"),

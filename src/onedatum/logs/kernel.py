@@ -132,7 +132,8 @@ class _Rows:
     def __init__(self, batch: Any, converter: Converter, mapping: LogMapping, after: Mapping[str, int]) -> None:
         self.batch, self.converter, self.mapping = batch, converter, mapping
         self.codes: Codes = np.zeros(batch.num_rows, dtype=np.uint8)
-        self.time_us, late = times(batch.column(mapping.time), mapping)
+        self.stamps = _stamps(batch, mapping)
+        self.time_us, late = times(self.stamps, mapping)
         self._mark(late)
         if mapping.latest_us is not None:
             self._mark_where(self.time_us > mapping.latest_us, BEYOND)
@@ -331,10 +332,11 @@ class _Rows:
             return NONE_REJECTED
         at, none = pa.array(rows), pa.nulls(len(rows), pa.string())
         words = pa.DictionaryArray.from_arrays(pa.array(self.codes[rows]), pa.array(REASONS))
-        named = (self.mapping.time, self.mapping.value, self.mapping.tag, self.mapping.unit_column)
+        named = (self.mapping.value, self.mapping.tag, self.mapping.unit_column)
+        there = [self.stamps, *(self.batch.column(name) if name else None for name in named)]
         texts = [
-            pc.utf8_slice_codeunits(_text_of(self.batch.column(name).take(at)), 0, WIDEST) if name else none
-            for name in named
+            none if column is None else pc.utf8_slice_codeunits(_text_of(column.take(at)), 0, WIDEST)
+            for column in there
         ]
         columns = [pa.array(self._row_numbers()[rows]), words.dictionary_decode(), *texts]
         return pa.RecordBatch.from_arrays(columns, schema=REJECTED)
@@ -353,6 +355,14 @@ def _text_of(column: Any) -> Any:
     if pa.types.is_nested(array.type) or pa.types.is_binary(array.type) or pa.types.is_null(array.type):
         return pa.array([None if each is None else repr(each) for each in array.to_pylist()], pa.string())
     return array.cast(pa.string())
+
+
+def _stamps(batch: Any, mapping: LogMapping) -> Any:
+    """The times as they are logged: date and time of day in one, where they stand in two columns."""
+    if not mapping.clock:
+        return batch.column(mapping.time)
+    both = [pc.utf8_trim_whitespace(_text_of(batch.column(name))) for name in (mapping.time, mapping.clock)]
+    return pc.binary_join_element_wise(*both, " ")
 
 
 def _kelvin(value: Reals, mapping: LogMapping) -> Reals:

@@ -10,7 +10,7 @@ from math import isfinite
 from pathlib import Path
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
-from onedatum.case.tree import Branch, Leaf, Node, join_key, read_tree
+from onedatum.case.tree import Branch, Leaf, Node, Row, join_key, read_tree
 from onedatum.foundation.errors import Fault, LogError, Place, QuantityError
 from onedatum.foundation.moments import us_of
 from onedatum.foundation.units import hint, read_one_of, read_quantity
@@ -75,13 +75,15 @@ class LogMapping:
     separator: str = ","
     decimal_comma: bool = False
     content_hash: str = ""
+    clock: str = ""
+    """Column of the time of day, where it stands beside the date and not behind it."""
     latest_us: int | None = None
     """No row is later, in microseconds since 1970; None: not stated."""
 
     @property
     def columns(self) -> tuple[str, ...]:
         """The columns that a log must have."""
-        named = (self.time, self.value, self.unit_column, self.tag, self.temperature)
+        named = (self.time, self.clock, self.value, self.unit_column, self.tag, self.temperature)
         return tuple(dict.fromkeys(name for name in named if name))
 
 
@@ -124,8 +126,10 @@ class _Reader:
         time, value = self._part(root, "time", True), self._part(root, "value", True)
         tag, temperature = self._part(root, "tag"), self._part(root, "temperature")
         csv = self._part(root, "csv")
+        stamp = self._stamp(time)
         found = LogMapping(
-            time=self._column(time, "time"),
+            time=stamp[0],
+            clock=stamp[1],
             form=self._form(time),
             zone=self._zone(time),
             value=self._column(value, "value"),
@@ -145,7 +149,7 @@ class _Reader:
         )
         if value is not None:
             self._unit(found, value)
-            if found.value and found.value == found.time:
+            if found.value and found.value in (found.time, found.clock):
                 self._tell("value.column", "another column than that of time", repr(found.value), value)
         return found
 
@@ -166,6 +170,19 @@ class _Reader:
             allowed = f"one of {', '.join((ISO, *SINCE_1970))}, or a form with %Y %m %d %H %M (and %S, %f, %z)"
             self._tell("time.form", allowed, repr(form) if form else "nothing", time, "a form is not guessed")
         return form
+
+    def _stamp(self, time: Branch | None) -> tuple[str, str]:
+        """The column of the time and, where there are two, that of the time of day."""
+        node = time.items.get("column") if time is not None else None
+        if not isinstance(node, Row):
+            return self._column(time, "time"), ""
+        names = [each.text.strip() for each in node.items if isinstance(each, Leaf) and each.text.strip()]
+        if len(names) != len(node.items) or len(set(names)) != 2:
+            self._tell("time.column", "the name of a column, or those of date and time of day", "another list", node)
+            return "", ""
+        if self._text(time, "form") in SINCE_1970:
+            self._tell("time.column", "one column where time is counted since 1970", "a list", node)
+        return names[0], names[1]
 
     def _zone(self, time: Branch | None) -> str:
         zone = self._text(time, "zone")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from itertools import groupby
 from pathlib import Path
 from typing import NamedTuple
@@ -43,6 +43,19 @@ def keep_rows(parts: Parts, logs: Sequence[Path], mapping: LogMapping) -> None:
     remedy = f"Name another folder with --out, or give {named} as well"
     got = f"one with rows of {named}"
     raise LogError([*faults, Fault(shown(parts.out), "a folder of the logs that are given", got, why, remedy=remedy)])
+
+
+def fewer(before: Iterable[Part], done: Iterable[Part]) -> list[str]:
+    """Logs that had more rows in the folder before than now."""
+    had, has = Counter[str](), Counter[str]()
+    for count, parts in ((had, before), (has, done)):
+        for part in parts:
+            count[part.log.name] += part.tally.rows
+    return [
+        f"{name}: {rows} rows of it lay here, and the log has {has[name]} now: the others are gone from the folder"
+        for name, rows in sorted(had.items())
+        if has[name] < rows
+    ]
 
 
 def last_is_open(path: Path, size: int) -> bool:

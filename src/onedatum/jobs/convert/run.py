@@ -16,7 +16,7 @@ from onedatum.jobs.convert.cases import studies_of
 from onedatum.jobs.convert.engines import Engine
 from onedatum.jobs.convert.engines.here import Here
 from onedatum.jobs.convert.engines.processes import Processes
-from onedatum.jobs.convert.logs import Overlap, keep_rows, last_is_open, overlaps
+from onedatum.jobs.convert.logs import Overlap, fewer, keep_rows, last_is_open, overlaps
 from onedatum.jobs.convert.parts import REJECTS, WHOLE, Parts
 from onedatum.jobs.convert.unit import Failed, Job, Made, Order, Part, State, Unit, changed, later, name_of, remove
 from onedatum.jobs.convert.writing import digest_up_to
@@ -126,6 +126,7 @@ def _written(asked: Asked, job: Job, found: Converted, progress: Progress) -> No
     done = parts.close()
     for part in done:
         found.tally.join(part.tally)
+    found.remarks += fewer(parts.known.values(), done)
     found.overlaps = overlaps(done)
     found.files = _put_together(parts, done, asked)
 
@@ -246,9 +247,9 @@ class _Work:
                     self.found.faults.append(Fault(shown(path), "a log of its own", "the same again", why))
                     continue
                 seen[source] = path
-                if last_is_open(path, size):
-                    self.found.remarks.append(f"{shown(path)}: {OPEN}")
-                for span in spans(path, self.job.mapping, size):
+                for place, span in enumerate(spans(path, self.job.mapping, size)):
+                    if not place and last_is_open(path, size):
+                        self.found.remarks.append(f"{shown(path)}: {OPEN}")
                     if number in self.ended:
                         break
                     known = self._known(number, source, span)
