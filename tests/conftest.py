@@ -2,7 +2,10 @@
 
 import gc
 import os
+from collections.abc import Generator
+from typing import Any
 
+import pytest
 from hypothesis import settings
 
 # As the command sets it for itself: the matrices here are small, and the workers of the tests share the cores already.
@@ -17,7 +20,22 @@ settings.register_profile("long", settings(), max_examples=500, deadline=None, d
 settings.load_profile("onedatum")
 
 
-def pytest_collection_finish() -> None:
-    """What the collection has loaded stays until the end: looking through it for garbage again and again is dear."""
-    gc.freeze()
-    gc.set_threshold(20_000, 20, 20)
+@pytest.hookimpl(wrapper=True)
+def pytest_collection() -> Generator[None, Any, Any]:
+    """What the collection loads stays until the end: looking through it for garbage again and again is dear."""
+    gc.disable()
+    try:
+        return (yield)
+    finally:
+        gc.freeze()
+        gc.set_threshold(100_000, 20, 20)
+        gc.enable()
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport() -> Generator[None, pytest.TestReport, pytest.TestReport]:
+    """Of what went well no keywords: a worker sends a report of each step of each test, and they are half of it."""
+    report = yield
+    if report.passed:
+        report.keywords = {}
+    return report

@@ -20,6 +20,7 @@ from onedatum.case.leaf import Rows, Text, Value
 from onedatum.case.reading import read_case_text
 from onedatum.case.skeleton import skeleton
 from onedatum.case.tree.limits import MAX_BYTES, MAX_TEXT
+from tests.draws import DRAWS
 from tests.study.variants import EXAMPLES
 
 NAMES = sorted(file.name for file in EXAMPLES.glob("*.yaml"))
@@ -95,7 +96,7 @@ def untouched(before: str, after: str, path: str, old: dict[str, tuple[str, str]
 
 
 @given(st.sampled_from(PATHS), TEXTS)
-@settings(max_examples=100)
+@settings(max_examples=DRAWS)
 def test_any_text_at_any_path_is_put_there_or_refused(where: tuple[str, str], text: str) -> None:
     name, path = where
     before, old = example(name), said_of(name)
@@ -323,7 +324,7 @@ def test_what_cannot_be_changed_is_refused_with_a_sentence(text: str, changes: d
 
 
 @given(st.lists(st.sampled_from(PATHS[:400]), min_size=1, max_size=4), st.sampled_from(HOSTILE))
-@settings(max_examples=30)
+@settings(max_examples=2 * DRAWS // 5)
 def test_the_skeleton_can_be_filled_in_anywhere(where: list[tuple[str, str]], text: str) -> None:
     before = skeleton()
     result = edited(before, {path: text for _, path in where})

@@ -15,7 +15,7 @@ from onedatum.case.skeleton import skeleton
 from onedatum.foundation.units import read_quantity
 from onedatum.study.study import study
 from tests.closeness import close, exact
-from tests.draws import LONG
+from tests.draws import DRAWS, LONG
 from tests.study.variants import EXAMPLES, WITH_BARRIER, statement_with, text_with
 
 ROOT_THREE = 1.7320508075688772
@@ -301,7 +301,7 @@ def test_any_text_gives_a_statement(text: str) -> None:
 
 
 @given(st.sampled_from(PLAIN_PATHS), st.text(max_size=30))
-@settings(max_examples=30)
+@settings(max_examples=2 * DRAWS // 5)
 def test_any_value_of_any_leaf_gives_a_study(path: str, value: str) -> None:
     study(read_case_text(with_leaf(path, value)))
 

@@ -14,6 +14,7 @@ from onedatum.case.tree.limits import MAX_FAULTS
 from onedatum.study.form import as_json
 from onedatum.study.study import study
 from tests.case.replacing import LINES, STATED, read_with, with_text
+from tests.draws import DRAWS
 from tests.soon import soon
 from tests.study.variants import WITH_BARRIER, text_with
 
@@ -50,13 +51,13 @@ def test_the_places_are_those_of_the_example() -> None:
 
 
 @given(st.sampled_from(sorted(STATED)), SMALL)
-@settings(max_examples=40)
+@settings(max_examples=2 * DRAWS // 5)
 def test_any_text_for_any_leaf_of_the_example_leaves_a_study(path: str, text: str) -> None:
     examined(read_with(path, text))
 
 
 @given(st.dictionaries(st.sampled_from(sorted(STATED)), SMALL, min_size=10, max_size=60))
-@settings(max_examples=12)
+@settings(max_examples=DRAWS // 6)
 def test_many_leaves_at_once_too(texts: dict[str, str]) -> None:
     """From the last to the first, so that the places before stay right; lines holding two leaves change but once."""
     lines, changed = list(LINES), set()
@@ -69,7 +70,7 @@ def test_many_leaves_at_once_too(texts: dict[str, str]) -> None:
 
 
 @given(st.lists(SMALL, min_size=1, max_size=30))
-@settings(max_examples=12)
+@settings(max_examples=DRAWS // 6)
 def test_the_skeleton_filled_in_anyhow_is_read(texts: list[str]) -> None:
     lines = skeleton().splitlines()
     for number, line in enumerate(lines):

@@ -13,6 +13,7 @@ from onedatum.paper.model import Bracket, Mark, Nozzle, Ruler, Scale, Span, Stem
 from onedatum.paper.ruler import PRINT, detail_svg, ruler_svg
 from onedatum.paper.ruler.frame import frame_of
 from tests.closeness import close, printed
+from tests.draws import DRAWS
 from tests.paper import sample
 from tests.paper.metrics import SVG, overlapping, text_boxes
 
@@ -195,7 +196,7 @@ anything = st.one_of(
 pairs = st.lists(st.tuples(anything, anything), max_size=4)
 
 
-@settings(max_examples=150)
+@settings(max_examples=DRAWS)
 @given(pairs, anything, anything, anything, st.text(max_size=30), st.lists(anything, min_size=2, max_size=3))
 def test_no_number_and_no_text_hangs_or_crashes(
     outline: list[tuple[float, float]], a: float, b: float, level: float, text: str, values: list[float]

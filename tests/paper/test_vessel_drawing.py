@@ -12,6 +12,7 @@ from onedatum.paper.ruler import PRINT
 from onedatum.paper.vessel.drawing import description, vessel_height_px, vessel_svg
 from onedatum.paper.vessel.model import Dimension, VesselDrawing
 from tests.closeness import close
+from tests.draws import LONG
 from tests.paper import vessels
 from tests.paper.strokes import Line, Path, crossed_words, overlapping_words, paths, words
 
@@ -76,8 +77,13 @@ def test_everything_that_was_given_is_named(name: str) -> None:
     assert ("Section across" in shown) == bool(vessel.across)
 
 
-@pytest.mark.parametrize("share", [0.0, 0.02, 0.3, 0.5, 0.77, 0.98, 1.0, 1.3, -0.2])
-@pytest.mark.parametrize("name", ["upright", "lying 1:100", "lying 45", "cone", "sphere"])
+SHARES = (0.0, 0.02, 0.3, 0.5, 0.77, 0.98, 1.0, 1.3, -0.2)
+FILLED = ("upright", "lying 1:100", "lying 45", "cone", "sphere")
+LEVELS = [(name, share) for at, name in enumerate(FILLED) for share in (SHARES if LONG else SHARES[at % 2 :: 2])]
+"""Each level in two or three of the vessels; in all of them where there is time for many draws."""
+
+
+@pytest.mark.parametrize(("name", "share"), LEVELS)
 def test_no_level_brings_words_into_the_way_of_lines(name: str, share: float) -> None:
     vessel = vessels.SHAPES[name]
     top = max(z for _, z in vessel.contour)

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from onedatum.paper.vessel.drawing import MOST_HEIGHT_PX, NO_DRAWING, TOO_SLENDER, vessel_height_px, vessel_svg
 from onedatum.paper.vessel.model import Dimension, Polygon, Side, VesselDrawing
+from tests.draws import DRAWS
 from tests.paper import vessels
 from tests.paper.metrics import SVG
 from tests.paper.test_vessel_drawing import WIDE, drawn, texts, walls
@@ -70,7 +71,7 @@ anything = st.one_of(
 points = st.lists(st.tuples(anything, anything), max_size=6).map(tuple)
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=DRAWS, deadline=None)
 @given(points, points, anything, anything, anything, st.text(max_size=40), st.sampled_from(["above", "below", "left"]))
 def test_no_number_and_no_text_hangs_or_crashes(
     contour: Polygon, across: Polygon, a: float, b: float, c: float, text: str, side: Side

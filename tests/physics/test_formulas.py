@@ -10,6 +10,7 @@ import pkgutil
 import re
 import sys
 from collections.abc import Callable, Iterator
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -277,13 +278,19 @@ def test_the_result_makes_the_residual_zero(function: Function, data: st.DataObj
     assert abs(float(tag.residual.evaluate(values))) <= RESIDUAL_WITHIN * term_size(tag.residual, values)
 
 
+@cache
+def told_in(file: str) -> tuple[frozenset[str], frozenset[str]]:
+    """The functions of a file of tests, and every name that stands in it."""
+    tree = ast.parse((Path(__file__).parent / file).read_text(encoding="utf-8"))
+    functions = (node.name for node in tree.body if isinstance(node, ast.FunctionDef))
+    return frozenset(functions), frozenset(node.id for node in ast.walk(tree) if isinstance(node, ast.Name))
+
+
 def test_every_procedure_has_an_independent_case() -> None:
     assert set(PROCEDURES) == {name for name, f in FORMULAS.items() if tag_of(f).kind == "procedure"}
     for name, place in PROCEDURES.items():
         file, _, test = place.partition("::")
-        tree = ast.parse((Path(__file__).parent / file).read_text(encoding="utf-8"))
-        tests = {node.name for node in tree.body if isinstance(node, ast.FunctionDef)}
-        used = {node.id for node in ast.walk(tree) if isinstance(node, ast.Name)}
+        tests, used = told_in(file)
         assert test in tests, name
         assert FORMULAS[name].__name__ in used, f"{file} does not call {name}"
 

@@ -324,7 +324,7 @@ damages = st.one_of(
 @every_step
 @every_rounding
 @given(share=st.floats(0.0, 1.0), damage=damages)
-@settings(max_examples=DRAWS // 2)
+@settings(max_examples=3 * DRAWS // 10)
 def test_one_damaged_number_is_found_at_its_row(
     vessel: str, step_m: float, grain: float, share: float, damage: tuple[str, int, int]
 ) -> None:

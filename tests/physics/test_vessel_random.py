@@ -24,6 +24,7 @@ from onedatum.physics.vessels import (
     with_part,
 )
 from tests.closeness import close
+from tests.draws import DRAWS
 from tests.physics.vessel_draws import cylinders
 from tests.physics.vessel_kinds import ENDS
 
@@ -45,7 +46,7 @@ def bodies(draw: st.DrawFn) -> Body:
 
 
 @given(bodies())
-@settings(max_examples=60)
+@settings(max_examples=DRAWS // 2)
 def test_it_fills_from_nothing_to_all(body: Body) -> None:
     low, high, whole = float(body.low_m), float(body.high_m), float(body.volume_m3)
     for count in (150, 401):
@@ -60,7 +61,7 @@ def test_it_fills_from_nothing_to_all(body: Body) -> None:
 
 
 @given(bodies())
-@settings(max_examples=40)
+@settings(max_examples=DRAWS // 2)
 def test_few_levels_and_many_agree(body: Body) -> None:
     levels = np.linspace(float(body.low_m), float(body.high_m), 300)
     few = np.concatenate([np.asarray(volume_m3(part, body)) for part in np.array_split(levels, 3)])
@@ -68,7 +69,7 @@ def test_few_levels_and_many_agree(body: Body) -> None:
 
 
 @given(bodies(), st.floats(1e-6, 1 - 1e-6))
-@settings(max_examples=40)
+@settings(max_examples=DRAWS // 2)
 def test_level_and_volume_close_both_ways(body: Body, share: float) -> None:
     whole, height = float(body.volume_m3), float(body.high_m - body.low_m)
     volumes = np.concatenate([[share * whole], np.linspace(1e-6, 1 - 1e-6, 250) * whole])
@@ -80,7 +81,7 @@ def test_level_and_volume_close_both_ways(body: Body, share: float) -> None:
 
 
 @given(bodies(), st.floats(0.05, 0.95))
-@settings(max_examples=40)
+@settings(max_examples=DRAWS // 2)
 def test_the_surface_is_the_slope_of_the_volume(body: Body, share: float) -> None:
     """Between two near levels the volume grows by no less than the least and no more than the largest surface there."""
     low, height = float(body.low_m), float(body.high_m - body.low_m)
@@ -95,7 +96,7 @@ def test_the_surface_is_the_slope_of_the_volume(body: Body, share: float) -> Non
 
 
 @given(cylinders(), cylinders(), st.floats(0.0, 1.0))
-@settings(max_examples=40)
+@settings(max_examples=DRAWS // 2)
 def test_volumes_of_bodies_and_parts_add(lower: Cylinder, upper: Cylinder, share: float) -> None:
     below, above = (upright_cylinder(*measures) for measures in (lower, upper))
     both = stacked(below, above)

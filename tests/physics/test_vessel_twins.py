@@ -39,7 +39,7 @@ from onedatum.physics.vessels import (
     with_part,
 )
 from tests.closeness import close
-from tests.draws import LONG
+from tests.draws import DRAWS, LONG
 from tests.physics.vessel_draws import cylinders
 from tests.physics.vessel_kinds import CONE, DISHED, FLAT, HEMISPHERE, KLOEPPER, KORBBOGEN
 
@@ -63,14 +63,14 @@ def agree(one: Body, other: Body, within: float = 1e-12, wall: float = 1e-12) ->
 
 
 @given(cylinders())
-@settings(max_examples=40)
+@settings(max_examples=DRAWS // 2)
 def test_upside_down_is_the_vessel_with_its_ends_exchanged(measures: tuple[float, End, End]) -> None:
     length, bottom, top = measures
     agree(upside_down(upright_cylinder(length, bottom, top)), upright_cylinder(length, top, bottom), wall=1e-7)
 
 
 @given(cylinders(), st.floats(0.01, 0.99))
-@settings(max_examples=40)
+@settings(max_examples=DRAWS // 2)
 def test_a_shell_cut_in_two_and_joined_is_whole_again(measures: tuple[float, End, End], share: float) -> None:
     length, bottom, top = measures
     joint = flat_end(bottom.diameter_m)
@@ -80,7 +80,7 @@ def test_a_shell_cut_in_two_and_joined_is_whole_again(measures: tuple[float, End
 
 
 @given(cylinders(), st.floats(0.05, 0.5))
-@settings(max_examples=25)
+@settings(max_examples=3 * DRAWS // 10)
 def test_out_of_plumb_is_a_steep_tilt(measures: tuple[float, End, End], lean: float) -> None:
     length, bottom, top = measures
     leaning = leaning_cylinder(length, bottom, top, lean, 0.0)
@@ -88,7 +88,7 @@ def test_out_of_plumb_is_a_steep_tilt(measures: tuple[float, End, End], lean: fl
 
 
 @given(cylinders(), st.floats(-3.0, 3.0), st.floats(0.0, 1.0))
-@settings(max_examples=25)
+@settings(max_examples=3 * DRAWS // 10)
 def test_a_tilted_vessel_upside_down_falls_the_other_way(
     measures: tuple[float, End, End], slope: float, share: float
 ) -> None:
@@ -98,7 +98,7 @@ def test_a_tilted_vessel_upside_down_falls_the_other_way(
 
 
 @given(cylinders(), st.floats(-3.0, 3.0), st.floats(0.0, 1.0))
-@settings(max_examples=25)
+@settings(max_examples=3 * DRAWS // 10)
 def test_the_station_moves_the_datum_and_nothing_else(
     measures: tuple[float, End, End], slope: float, share: float
 ) -> None:
@@ -112,7 +112,7 @@ def test_the_station_moves_the_datum_and_nothing_else(
 
 
 @given(cylinders(), st.floats(0.2, 5.0))
-@settings(max_examples=25)
+@settings(max_examples=3 * DRAWS // 10)
 def test_all_measures_times_a_factor(measures: tuple[float, End, End], factor: float) -> None:
     """Volumes grow with the cube, surfaces with the square."""
     length, near, _ = measures

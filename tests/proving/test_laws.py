@@ -26,6 +26,7 @@ from onedatum.proving import (
 )
 from onedatum.proving.judged import Judged
 from onedatum.proving.rules import WORDS
+from tests.draws import DRAWS
 from tests.proving.runs import METER, MM, even, plan_of, run_of, within
 
 PLAN = plan_of(cycles=1)
@@ -87,7 +88,7 @@ def judged_or_faults(plan: Plan, run: Run) -> Judged | tuple[Fault, ...]:
         return error.faults
 
 
-@settings(max_examples=150)
+@settings(max_examples=DRAWS)
 @given(
     number=st.integers(0, 9),
     reading=READING,
@@ -106,7 +107,7 @@ def test_whatever_was_read_is_judged_or_refused(
         assert judged_or_faults(PLAN, changed)
 
 
-@settings(max_examples=100)
+@settings(max_examples=DRAWS)
 @given(errors=st.lists(st.floats(-5.0, 5.0), min_size=10, max_size=10))
 def test_a_verdict_never_forgets_its_worst_reading(errors: list[float]) -> None:
     """Whatever the readings are, the run is no better than its largest error alone would be."""
@@ -135,7 +136,7 @@ def past_or_faults(runs: list[Judged]) -> Any:
         return error.faults
 
 
-@settings(max_examples=100)
+@settings(max_examples=DRAWS)
 @given(
     st.lists(
         st.builds(

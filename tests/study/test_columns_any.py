@@ -12,6 +12,7 @@ from onedatum.case.reading import read_case, read_case_text
 from onedatum.jobs.paper_of_study import paper_of
 from onedatum.study.form import as_json
 from onedatum.study.study import study
+from tests.draws import LONG
 from tests.study.variants import EXAMPLES
 
 SECTIONS = ("chamber", "legs", "probe", "states", "pressure", "medium.conduct", "medium.permit", "vessel.datum")
@@ -37,8 +38,9 @@ EACH = [
     pytest.param(name, leaf, TEXTS[number % len(TEXTS)], id=f"{name}:{leaf.path}")
     for name in ("steam_drum.yaml", "wet_leg_tank.yaml", "caustic_tank.yaml")
     for number, leaf in enumerate(leaves_of(name))
-]
-"""Each leaf unknown or with one of the strange texts, in turn; damage at random of every example is a long proof."""
+][:: 1 if LONG else 3]
+"""Leaves unknown or with one of the strange texts, in turn: every third, and each where there is time for many draws;
+damage at random of every example is a long proof."""
 
 
 @pytest.mark.parametrize(("example", "leaf", "strange"), EACH)

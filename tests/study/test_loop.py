@@ -14,6 +14,7 @@ from onedatum.study.loop_table import LoopTable, loop_table
 from onedatum.study.result import Study
 from onedatum.verdicts import Check, Effect, Finding, Verdict
 from tests.closeness import close, exact
+from tests.draws import DRAWS
 from tests.study.tanks import number
 from tests.study.variants import EXAMPLES, WITH_BARRIER, WITH_ISOLATOR, study_with
 
@@ -112,7 +113,7 @@ def test_the_drawing_marks_the_currents_that_starve_the_transmitter() -> None:
 # ---------------------------------------------------------------- properties
 
 
-@settings(max_examples=25)
+@settings(max_examples=3 * DRAWS // 10)
 @given(
     st.sampled_from(["barrier", "input", "length", "other"]),
     st.integers(1, 300),
@@ -140,7 +141,7 @@ def of_resistances(**stated: int) -> Study:
     )
 
 
-@settings(max_examples=15)
+@settings(max_examples=DRAWS // 5)
 @given(
     st.integers(0, 200),
     st.integers(20, 230),

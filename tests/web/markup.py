@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass, field
 from html.parser import HTMLParser
 
@@ -73,10 +74,11 @@ def read(html: str) -> Markup:
     page = Markup()
     page.feed(html)
     page.close()
+    ids, labels = Counter(page.ids), set(page.labels)
     page.faults += [f"{tag} is never ended" for tag in page._open]
-    page.faults += [f"the id {each} stands twice" for each in {i for i in page.ids if page.ids.count(i) > 1}]
-    page.faults += [f"the field {each} has no label" for each in page.fields if each not in page.labels]
-    page.faults += [f"{each} is named but not there" for each in page.named if each not in page.ids]
+    page.faults += [f"the id {each} stands twice" for each, count in ids.items() if count > 1]
+    page.faults += [f"the field {each} has no label" for each in page.fields if each not in labels]
+    page.faults += [f"{each} is named but not there" for each in page.named if each not in ids]
     page.faults += [
         f"{each} leads away" for each in page.links if not each.startswith(("/", "#", "?")) or each[:2] == "//"
     ]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import signal
 import sys
@@ -38,7 +39,8 @@ def _end(*_: object) -> None:
 
 
 def main() -> None:
-    """Load the command and run it."""
+    """Load the command and run it; what is loaded stays, so it is looked through for garbage seldom."""
+    gc.set_threshold(50_000, 20, 20)
     try:
         with ended_at_once():
             from onedatum.cli.main import main as run

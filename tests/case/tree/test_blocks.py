@@ -12,6 +12,7 @@ from onedatum.case.tree import Tree, node_at, parse_text
 from onedatum.case.tree.limits import MAX_NODES
 from onedatum.case.tree.parse import in_one_piece, parse_traced, traced_in_one_piece
 from onedatum.case.tree.source import without_invisible
+from tests.draws import DRAWS
 
 EXAMPLES = sorted((Path(__file__).resolve().parents[3] / "examples").glob("*.yaml"))
 CASE = """\
@@ -69,7 +70,7 @@ def test_the_examples(file: Path) -> None:
     same(file.read_text(encoding="utf-8"))
 
 
-@settings(max_examples=150)
+@settings(max_examples=DRAWS)
 @given(st.lists(st.sampled_from((*LINES, *STRANGE)), max_size=12))
 @example(["a: 'b", "c: d'"])
 @example(["a: {b: 1,", "c: 2}"])
@@ -80,7 +81,7 @@ def test_any_lines(lines: list[str]) -> None:
     same("\n".join(lines))
 
 
-@settings(max_examples=120)
+@settings(max_examples=DRAWS)
 @given(
     st.lists(st.tuples(st.integers(0, len(LINES)), st.integers(0, 2), st.sampled_from(STRANGE)), min_size=1, max_size=3)
 )

@@ -67,8 +67,12 @@ def test_the_maths_of_a_view_is_sound_and_carries_the_numbers_of_the_plain_line(
 def test_doors_lead_up_and_down_the_same_way(example: Path) -> None:
     """Whoever is named above a number names it among its inputs, and all who do are counted."""
     views = {view.name: view for view in views_of(example)}
+    named: dict[str, list[str]] = {name: [] for name in views}
+    for other in views.values():
+        for name in {door.entry for door in other.inputs}:
+            named[name].append(other.name)
     for view in views.values():
-        above = [other.name for other in views.values() if any(door.entry == view.name for door in other.inputs)]
+        above = named[view.name]
         assert [door.entry for door in view.above] == above[:FIRST_ABOVE]
         assert view.above_count == len(above)
         for door in (*view.inputs, *view.above, *view.assumed):

@@ -34,6 +34,7 @@ def sound() -> tuple[Judged, Bench]:
     return reviewed(drawn(SEED, 30.0))
 
 
+@cache
 def with_fault(key: str) -> list[Finding]:
     """The findings of one log with a fault put in."""
     onset_s = SOUND_DAYS * DAY_s

@@ -35,7 +35,7 @@ from tests.draws import LONG
 from tests.verdicts.rules.scenarios import answers, facts_of, filled, near_cases, random_cases, scenarios
 
 BASE = rule_base()
-COUNT = 1000 if LONG else 100
+COUNT = 1000 if LONG else 60
 """Cases drawn for a law."""
 
 

@@ -71,9 +71,10 @@ class Expression:
     @cached_property
     def names(self) -> tuple[str, ...]:
         """The symbols in the text, in the order in which they first stand there."""
-        called = {node.func.id for node in ast.walk(self.tree) if isinstance(node, ast.Call)}  # type: ignore[attr-defined]
+        every = tuple(ast.walk(self.tree))
+        called = {node.func.id for node in every if isinstance(node, ast.Call)}  # type: ignore[attr-defined]
         found = sorted(
-            (node for node in ast.walk(self.tree) if isinstance(node, ast.Name)),
+            (node for node in every if isinstance(node, ast.Name)),
             key=lambda node: (node.lineno, node.col_offset),
         )
         return tuple(dict.fromkeys(n.id for n in found if n.id not in CONSTANTS and n.id not in called))

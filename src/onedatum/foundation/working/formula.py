@@ -16,6 +16,7 @@ import inspect
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from types import CodeType
 from typing import Any, Literal, ParamSpec, TypeVar
 
 import numpy as np
@@ -147,9 +148,10 @@ def formula(
     """
 
     def attach(function: Callable[P, R]) -> Callable[P, R]:
-        tag = _tag(function, gives, where, source, (equation, residual, method), requires, calls or {})
+        text = inspect.getdoc(function) or ""
+        tag = _tag(function, gives, where, source, (equation, residual, method), requires, calls or {}, text)
         setattr(function, _ATTRIBUTE, tag)
-        function.__doc__ = _docstring(tag, inspect.getdoc(function) or "")
+        function.__doc__ = _docstring(tag, text)
         _REGISTRY[tag.name] = function
         return function
 
@@ -197,14 +199,14 @@ def _tag(
     texts: tuple[str, str, str],
     requires: tuple[tuple[str, str], ...],
     calls: Mapping[str, Callable[..., Any]],
+    text: str,
 ) -> Tag:
     equation, residual, method = texts
     if sum(map(bool, texts)) != 1:
         raise ExpressionError(f"{function.__name__}: give exactly one of equation, residual, method")
-    if list(where) != list(inspect.signature(function).parameters):
+    if tuple(where) != _parameters(function):
         raise ExpressionError(f"{function.__name__}: `where` must name the parameters in their order")
     symbols = tuple(_symbol(name, *described) for name, described in where.items())
-    what = (inspect.getdoc(function) or "").partition("\n")[0]
     tag = Tag(
         name=f"{_room(function.__module__)}.{name_without_unit(function.__name__)}",
         kind="explicit" if equation else "implicit" if residual else "procedure",
@@ -213,12 +215,18 @@ def _tag(
         symbols=symbols,
         requires=tuple(Requirement(Expression(relation, calls), why) for relation, why in requires),
         source=source,
-        what=what,
+        what=text.partition("\n")[0],
         equation=Equation.read(equation) if equation else None,
         residual=Expression(residual, calls) if residual else None,
     )
     _refuse_unknown_symbols(tag)
     return tag
+
+
+def _parameters(function: Callable[..., Any]) -> tuple[str, ...]:
+    """The names of the parameters in their order: a pure function has no others, and this asks for no signature."""
+    code: CodeType = inspect.unwrap(function).__code__
+    return code.co_varnames[: code.co_argcount + code.co_kwonlyargcount]
 
 
 def _symbol(name: str, symbol: str, meaning: str, valid: str | type[Whole] = "") -> Symbol:

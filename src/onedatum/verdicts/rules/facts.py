@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cache, cached_property, lru_cache
 from math import inf
+from operator import ge, gt, le, lt
 
 from onedatum.verdicts.rules.base import BOTH, HIGH, LOW
 from onedatum.verdicts.rules.predicate import Atom
@@ -13,12 +14,7 @@ from onedatum.verdicts.rules.quantity import PROCESS, quantities
 from onedatum.verdicts.rules.truth import Truth
 from onedatum.verdicts.verdict import Knowledge
 
-_COMPARE: Mapping[str, Callable[[float, float], bool]] = {
-    "<": lambda value, limit: value < limit,
-    "<=": lambda value, limit: value <= limit,
-    ">": lambda value, limit: value > limit,
-    ">=": lambda value, limit: value >= limit,
-}
+_COMPARE: Mapping[str, Callable[[float, float], bool]] = {"<": lt, "<=": le, ">": gt, ">=": ge}
 
 UNCERTAINTY_NOT_STATED = "uncertainty not stated"
 
@@ -82,8 +78,8 @@ class Fact:
         if atom.limit is None:
             return Truth.TRUE if (self.word in atom.words) == (atom.sign == "in") else Truth.FALSE
         compare, limit = _COMPARE[atom.sign], atom.limit.number
-        ends = {compare(value, limit) for value in self.span}
-        return Truth.UNKNOWN if len(ends) > 1 else Truth.TRUE if ends.pop() else Truth.FALSE
+        at_low, at_high = compare(self.low - self.half, limit), compare(self.high + self.half, limit)
+        return Truth.UNKNOWN if at_low != at_high else Truth.TRUE if at_low else Truth.FALSE
 
 
 OURS = Fact(Knowledge.OURS)

@@ -31,8 +31,13 @@ class Weight(NamedTuple):
     @classmethod
     def of(cls, parts: Iterable[Weight]) -> Weight:
         """All of them together; of none, nothing."""
-        gravities, *counts = zip(cls(), *parts, strict=True)
-        return cls(max(gravities), *map(sum, counts))
+        gravest = asks = conditions = requirements = 0
+        for gravity, asking, met, requiring in parts:
+            gravest = max(gravest, gravity)
+            asks += asking
+            conditions += met
+            requirements += requiring
+        return cls(gravest, asks, conditions, requirements)
 
 
 @dataclass(frozen=True)

@@ -47,7 +47,19 @@ class Atom:
     limit: Limit | None = None
     words: tuple[str, ...] = ()
 
-    @property
+    @cached_property
+    def hash(self) -> int:
+        """Worked once: comparisons are keys."""
+        return hash((self.name, self.sign, self.limit, self.words))
+
+    def __hash__(self) -> int:
+        return self.hash
+
+    def __reduce__(self) -> tuple[type[Atom], tuple[object, ...]]:
+        """Without what was worked: texts hash otherwise in every process."""
+        return Atom, (self.name, self.sign, self.limit, self.words)
+
+    @cached_property
     def turned(self) -> Atom:
         """Its opposite."""
         return Atom(self.name, TURNED[self.sign], self.limit, self.words)
@@ -113,10 +125,11 @@ def truth_of(predicate: Predicate, of_atom: Callable[[Atom], Truth]) -> Truth:
     ends = predicate.word == "and"
     stop, best = (Truth.FALSE, Truth.TRUE) if ends else (Truth.TRUE, Truth.FALSE)
     for part in predicate.parts:
-        found = truth_of(part, of_atom)
+        found = of_atom(part) if isinstance(part, Atom) else truth_of(part, of_atom)
         if found is stop:
             return stop
-        best = min(best, found) if ends else max(best, found)
+        if found < best if ends else found > best:
+            best = found
     return best
 
 

@@ -58,13 +58,20 @@ def _fold(mesh: Mesh, layers: Iterator[tuple[Any, Any, Any]], upward: bool) -> I
     yield folded
     for (S, s, e), near, far in zip(layers, frees[:-1], frees[1:], strict=True):
         nodes = len(s) // 2
-        here, there = near - (lines.shape[1] - nodes), far - (lines.shape[1] - nodes) + nodes
-        D, d = S[np.ix_(here, here)] + folded.D, s[here] + folded.d
-        across = S[np.ix_(here, there)]
-        gone = np.linalg.solve(D, np.column_stack([across, d]))
+        here, there = _run(near - (lines.shape[1] - nodes)), _run(far - (lines.shape[1] - nodes) + nodes)
+        of_here = S[here]
+        D, d = of_here[:, here] + folded.D, s[here] + folded.d
+        across = of_here[:, there]
+        gone = np.linalg.solve(D, np.concatenate([across, d[:, None]], axis=1))
         rest = product(across.T, gone)
-        folded = _Folded(S[np.ix_(there, there)] - rest[:, :-1], s[there] - rest[:, -1], folded.e + e - d @ gone[:, -1])
+        folded = _Folded(S[there][:, there] - rest[:, :-1], s[there] - rest[:, -1], folded.e + e - d @ gone[:, -1])
         yield folded
+
+
+def _run(nodes: Any) -> Any:
+    """Nodes that follow one another as a slice, for which nothing is copied; others as they are."""
+    follow = nodes.size and nodes[-1] - nodes[0] == nodes.size - 1
+    return slice(int(nodes[0]), int(nodes[-1]) + 1) if follow else nodes
 
 
 class _Plain:
@@ -145,8 +152,10 @@ def _condensed(plain: _Plain, part: Any, fluid: Any, coating: Any, upward: bool)
 def product(left: Any, right: Any) -> Any:
     """Matrix product in pieces too small to be shared out between threads, which would cost more than it saves."""
     rows = max(1, _ALONE // max(1, right.shape[-2] * right.shape[-1]))
+    if left.shape[-2] <= rows:
+        return left @ right
     pieces = [left[..., row : row + rows, :] @ right for row in range(0, left.shape[-2], rows)]
-    return np.concatenate(pieces, axis=-2) if pieces else left @ right
+    return np.concatenate(pieces, axis=-2)
 
 
 def _first_column(held: Any) -> int:
