@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pickle
 from collections.abc import Iterator, Mapping
 from itertools import product
 
@@ -228,3 +229,11 @@ def test_and_or_not_by_their_tables() -> None:
     assert str(read_predicate("not (a < 5 and (b = yes or c not in {'x', 'y'}))")) == (
         "a >= 5 or (b != yes and c in {'x', 'y'})"
     )
+
+
+def test_what_goes_to_another_process_takes_no_hash_along() -> None:
+    """A text has another hash in every process; one that came along would lose what it is a key of."""
+    for kept in (read_predicate("a < 5 or b < 5"), read_predicate("a < 5"), Fact(low=1.0, high=2.0, word="x")):
+        assert isinstance(hash(kept), int)
+        other = pickle.loads(pickle.dumps(kept))
+        assert other == kept and not {"hash", "key"} & set(vars(other))

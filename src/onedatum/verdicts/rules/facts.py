@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field, fields, replace
 from functools import cache, cached_property, lru_cache
 from math import inf
 from operator import ge, gt, le, lt
@@ -43,6 +43,10 @@ class Fact:
 
     def __hash__(self) -> int:
         return self.key
+
+    def __reduce__(self) -> tuple[type[Fact], tuple[object, ...]]:
+        """Without what was worked: texts hash otherwise in every process."""
+        return Fact, tuple(getattr(self, each.name) for each in fields(self))
 
     @property
     def known(self) -> bool:

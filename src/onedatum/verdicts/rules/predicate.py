@@ -87,6 +87,10 @@ class Join:
     def __hash__(self) -> int:
         return self.hash
 
+    def __reduce__(self) -> tuple[type[Join], tuple[object, ...]]:
+        """Without what was worked."""
+        return Join, (self.word, self.parts)
+
     def __str__(self) -> str:
         if not self.parts:
             return "always" if self.word == "and" else "never"
