@@ -190,7 +190,7 @@ def line_of(row: Row) -> dict[str, Any]:
         "tag": sample.tag,
         "value": sample.reading.value,
         "unit": row.unit,
-        "doubt": "; ".join(filter(None, (row.doubt, row.unconfirmed))),
+        "doubt": row.kept_doubt,
         "state": amount.state,
         "flags": amount.flags,
         "current_A": amount.current_A,

@@ -51,6 +51,11 @@ class Row:
     unconfirmed: str = ""
     """Why the failure that is shown is not yet kept as one."""
 
+    @property
+    def kept_doubt(self) -> str:
+        """What is kept of both."""
+        return "; ".join(filter(None, (self.doubt, self.unconfirmed)))
+
 
 @dataclass(frozen=True)
 class View:
