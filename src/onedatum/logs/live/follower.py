@@ -150,8 +150,8 @@ class Follower:
         self._failed = self._failed + 1 if same else 1
         if self.plan.fastest_m_per_s is None or row.sample.reading.denies_level or self._failed >= CONFIRMED:
             return row
-        words = f"{state.replace('_', ' ')} {self._failed} times in a row: kept as one from {CONFIRMED} on"
-        return replace(row, unconfirmed=words)
+        words = f"kept as one from {CONFIRMED} readings in a row on; this is number {self._failed}"
+        return replace(row, unconfirmed=f"{state.replace('_', ' ')}: {words}")
 
     def remember(self, value: float, source_us: int | None, since_us: int) -> None:
         """What an earlier watch has kept: its last number, the time of its source, and since when both were so."""
