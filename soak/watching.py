@@ -143,7 +143,7 @@ class RegisterPort:
         if "swap" in on:
             registers = registers[::-1] if len(registers) > 1 else [int.from_bytes(registers[0].to_bytes(2, "little"))]
         found = read_point(self.point, registers)
-        return Reading(found.value, found.doubt)
+        return Reading(found.value, found.doubt, denies_level=found.is_told_none, hint=found.hint)
 
     def _registers(self, told_mA: float) -> list[int]:
         point = self.point

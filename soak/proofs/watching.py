@@ -127,7 +127,9 @@ class Saying(Kept):
 
     def add(self, row: Row) -> None:
         """Take a row, and keep an own note of it."""
-        self._own.append((row.sample.time_us, row.sample.tag, row.sample.reading.value, row.amount.level_m, row.doubt))
+        self._own.append(
+            (row.sample.time_us, row.sample.tag, row.sample.reading.value, row.amount.level_m, row.kept_doubt)
+        )
         super().add(row)
 
     def commit(self) -> bool:

@@ -16,7 +16,7 @@ import pyarrow.parquet as pq
 import pytest
 
 from onedatum.foundation.errors import LogError, OutputError
-from onedatum.jobs.watch.kept import FOLDER, SCHEMA, WRITING, Kept
+from onedatum.jobs.watch.kept import FOLDER, SCHEMA, WRITING, Kept, line_of
 from onedatum.jobs.watch.made import followed
 from onedatum.jobs.watch.run import Asked, Watching
 from onedatum.jobs.watch.told import Status, change_line, rounded, table_text, view_json
@@ -256,7 +256,27 @@ def test_a_case_that_is_not_there_is_told(tmp_path: Path) -> None:
 def test_a_line_of_a_change_never_shows_an_old_level_as_one() -> None:
     old = Amount(level_m=1.85)
     view = View("LT-1", "stale", 60.0, None, old, 60.0, "no line", None, None, None, ())
-    assert change_line(view, 0) == "1970-01-01 00:00:00.000Z LT-1 stale, level unknown (was 1.8500 m): no line"
+    assert (
+        change_line(view, 0) == "1970-01-01 00:00:00.000Z LT-1 stale, level unknown (was 1.8500 m 1 min ago): no line"
+    )
+
+
+def test_the_current_of_a_failure_stands_beside_the_level_that_was() -> None:
+    failed = Amount("failure_low", current_A=0.0036)
+    view = View("LT-1", "no measurement", 1.0, failed, Amount(level_m=0.53), 9.0, "", None, None, None, ())
+    assert "failure current, low, level unknown at 3.600 mA (was 0.5300 m 9 s ago)" in change_line(view, 0)
+    said = replace(view, standing="no level", amount=Amount(), remark="the server says BadSensorFailure")
+    told = "no level, level unknown (was 0.5300 m 9 s ago): the server says BadSensorFailure"
+    assert told in change_line(said, 0)
+    shown = view_json(said, 0)
+    assert shown["standing"] == "no level" and shown["level_m"] is None and shown["last"]["age_s"] == 9.0
+
+
+def test_a_failure_that_is_not_confirmed_is_kept_as_the_number_and_the_doubt() -> None:
+    failed = replace(row(1, None), amount=Amount("failure_low", 4, 0.0035), unconfirmed="once")
+    kept, confirmed = line_of(failed), line_of(replace(failed, unconfirmed=""))
+    assert (kept["state"], kept["current_A"], kept["flags"]) == (None, None, 0) and kept["doubt"].endswith("once")
+    assert (confirmed["state"], confirmed["current_A"]) == ("failure_low", 0.0035)
 
 
 @pytest.mark.parametrize(

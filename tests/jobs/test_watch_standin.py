@@ -3,23 +3,25 @@
 from __future__ import annotations
 
 import asyncio
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
 import pytest
 
-from onedatum.jobs.standin import HART, MODBUS
+from onedatum.jobs.standin import HART, MODBUS, OPC_UA
 from onedatum.jobs.standin.links import LinkFault
 from onedatum.jobs.standin.plan import Plan
 from onedatum.jobs.standin.run import Standin
 from onedatum.jobs.standin.tanks import Tank
 from onedatum.jobs.standin.told import watch_file, write_watch_file
+from onedatum.jobs.watch.kept import line_of
 from onedatum.jobs.watch.made import followed, links, ports
 from onedatum.logs.live.clock import OwnClock
-from onedatum.logs.live.follower import CONFIRMED, Row
+from onedatum.logs.live.follower import CONFIRMED, Row, View
 from onedatum.logs.live.plan_reader import read_plan
 from onedatum.logs.live.sample import Reading, Sample
-from onedatum.simulate import Leg, Profile, Running
+from onedatum.simulate import Held, Leg, Profile, Running
 from tests.closeness import close
 from tests.house.tree import ROOT
 from tests.simulate.instruments import FLOAT, instrument, studied
@@ -66,6 +68,45 @@ def test_levels_follow_the_simulated_tank_and_rubbish_is_unknown(tmp_path: Path,
         now_m = 0.5 + RISE_m_per_s * (second + CONFIRMED - 1)
         close(row.amount.level_m, now_m, 1e-6, "a current as a single float: 1e-7 of 2.7 m")
     assert rubbish.amount.level_m is None and (rubbish.doubt or rubbish.amount.state != "measuring")
+
+
+@pytest.mark.parametrize("way", [MODBUS, OPC_UA, HART])
+def test_a_current_held_at_its_failure_ends_the_level_at_once_over_every_way(tmp_path: Path, way: str) -> None:
+    """NE 43: 3.6 mA and below is failure information. A level may be 10 min old, and this is no matter of age."""
+    path, own, now_s = tmp_path / "watch.yaml", tank(), [BEGIN_s]
+    own.running.faults.append(Held(0.0036, 10.0))
+
+    async def whole() -> tuple[View, View, Row]:
+        standin = Standin((own,), {way: 0}, clock=lambda: now_s[0])
+        await standin.start()
+        try:
+            write_watch_file(standin, path)
+            plan = read_plan(path)
+            tag = replace(followed(plan).followers["LT-201"], stale_after_s=600.0)
+            (link,) = links(plan, ports(plan), OwnClock())
+            views = []
+            for second in (0.0, 1.0, 2.0, 11.0):
+                now_s[0] = BEGIN_s + second
+                await standin.step()
+                row = tag.take(await link.sample())
+                views.append(tag.view(row.sample.time_us))
+            await link.close()
+            return views[2], views[3], row
+        finally:
+            await standin.stop()
+
+    sound, failed, row = asyncio.run(whole())
+    assert sound.standing == "good" and sound.amount is not None and sound.amount.level_m is not None
+    assert failed.standing == ("no level" if way == OPC_UA else "no measurement"), "what is Bad comes without a value"
+    assert failed.amount is not None and failed.amount.level_m is None and failed.last is not None
+    assert not any(failed.amount.quantities.values()), "no quantity as of now"
+    assert ("BadSensorFailure" in failed.remark) is (way == OPC_UA) and ("fault in itself" in row.doubt) is (
+        way == HART
+    )
+    if way != OPC_UA:
+        close(failed.amount.current_A, 0.0036, 1e-9, "a current as a single float")
+        kept = line_of(row)
+        assert kept["level_m"] is None and kept["value"] == pytest.approx(3.6, abs=1e-6)
 
 
 # ---------------------------------------------------------------- what its watch file lets be believed

@@ -18,6 +18,7 @@ from onedatum.jobs.examine import examine
 from onedatum.jobs.known import CAUTIONS_OF, adjusted_json, adjusted_of
 from onedatum.jobs.reading import dip_words, limits_of, told_json, told_of
 from onedatum.jobs.signal import (
+    at_rest,
     expected,
     forecast_lines,
     signal_at,
@@ -103,9 +104,9 @@ def _signal(case: Statement, which: str, given: Given, as_data: bool) -> None:
     if isinstance(found, Fault):
         _refuse(case, found)
     if as_data:
-        say_json(signal_json(found))
+        say_json(signal_json(found, at_rest(found)))
     else:
-        _say_signal(found)
+        _say_signal(found, rest=at_rest(found))
     sys.exit(of_faults(found.faults))
 
 
@@ -191,15 +192,15 @@ def _table(case: Statement, name: str, given: Given, as_data: bool) -> None:
     sys.exit(of_faults(made.found.faults))
 
 
-def _say_signal(found: Study, dip: str = "") -> None:
-    """The signal in lines, with what must be said beside it."""
+def _say_signal(found: Study, dip: str = "", rest: Study | None = None) -> None:
+    """The signal in lines, with what must be said beside it; `rest` is the level at which the reading has stopped."""
     say_faults(found.faults)
     for name in expected(found):
-        click.echo(printable(f"{signal_text(found, name):>20}  {found.sheet[name].meaning}"))
-    click.echo(printable(f"the current tells: {signal_word(found)}"))
+        click.echo(printable(f"{signal_text(found, name, rest):>20}  {found.sheet[name].meaning}"))
+    click.echo(printable(f"the current tells: {signal_word(rest or found)}"))
     for line in filter(None, (dip, *forecast_lines(found))):
         click.echo(printable(line))
-    for remark in signal_remarks(found):
+    for remark in signal_remarks(found, rest):
         click.echo(f"note: {remark}")
     _say_cautions()
 

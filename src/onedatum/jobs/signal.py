@@ -1,4 +1,8 @@
-"""The signal to expect when the level is known."""
+"""The signal to expect when the level is known.
+
+Beyond the levels that the instrument can tell, its reading stops: a float rests, a probe ends, a tap is passed. There
+the signal is that of the end (`at_rest`), and the level is a bound.
+"""
 
 from __future__ import annotations
 
@@ -9,6 +13,7 @@ from onedatum.case.reading import Statement
 from onedatum.foundation.constants import VERSION
 from onedatum.foundation.errors import Fault, QuantityError
 from onedatum.foundation.units import read_quantity
+from onedatum.foundation.working import Entry
 from onedatum.jobs.cut import cut
 from onedatum.physics.loop import signal_state, state_meanings
 from onedatum.study.cautions import CAUTIONS
@@ -28,6 +33,8 @@ EXPECTED = (
     "quantity.pure_alcohol",
     "quantity.gross_standard_volume",
 )
+SENT = ("signal.current_shown", "signal.test_voltage", "signal.span_share")
+"""What leaves the instrument."""
 
 
 def expected(found: Study) -> tuple[str, ...]:
@@ -62,16 +69,36 @@ def signal_at(statement: Statement, level: str, rate: str | None = None, clock: 
     return study(statement)
 
 
-def signal_json(found: Study) -> dict[str, Any]:
+def at_rest(found: Study) -> Study | None:
+    """The study of the level at which the reading stops; None where the level now is one that it can tell."""
+    level, reach = found.sheet["level_now"].value, found.measuring.levels
+    if level is None or reach is None:
+        return None
+    low, high = reach.now_lowest.value, reach.now_highest.value
+    if low is None or high is None or not low < high or low <= level <= high:
+        return None
+    return study(with_level(found.statement, f"{1e3 * min(max(level, low), high):.4f} mm", "--level"))
+
+
+def entry_of(found: Study, rest: Study | None, name: str) -> Entry:
+    """A number of the expected signal: what is felt and sent is that of the level at which the reading stops."""
+    if rest is None:
+        return found.sheet[name]
+    legs = rest.measuring.legs
+    felt = (*SENT, *((legs.now.name,) if legs is not None and legs.now is not None else ()))
+    return (rest if name in felt and name in rest.sheet else found).sheet[name]
+
+
+def signal_json(found: Study, rest: Study | None = None) -> dict[str, Any]:
     """The expected signal in its JSON form."""
     return {
         "tool_version": VERSION,
         "tag": found.statement.case.tag.text,
-        "numbers": [entry_json(found.sheet[name]) for name in expected(found)],
-        "state": signal_word(found),
+        "numbers": [entry_json(entry_of(found, rest, name)) for name in expected(found)],
+        "state": signal_word(rest or found),
         "forecast": forecasts_json(found),
-        "remarks": signal_remarks(found),
-        "reliable": is_reliable(found),
+        "remarks": signal_remarks(found, rest),
+        "reliable": is_reliable(rest or found),
         "faults": [fault_json(fault) for fault in found.faults],
         "cautions": list(CAUTIONS),
     }
@@ -102,16 +129,16 @@ def is_reliable(found: Study) -> bool:
     return all(check.verdict is not Verdict.DOES_NOT_SUIT for check in checks)
 
 
-def signal_text(found: Study, name: str) -> str:
+def signal_text(found: Study, name: str, rest: Study | None = None) -> str:
     """A number of the expected signal in words; no current is promised beyond the end of the loop."""
-    if not is_reliable(found) and name in ("signal.current_shown", "signal.test_voltage"):
+    if not is_reliable(rest or found) and name in ("signal.current_shown", "signal.test_voltage"):
         return "no reliable signal"
-    return found.sheet[name].text
+    return entry_of(found, rest, name).text
 
 
-def signal_remarks(found: Study) -> list[str]:
+def signal_remarks(found: Study, rest: Study | None = None) -> list[str]:
     """What must be said beside the signal: where it is not to be trusted."""
-    sheet = found.sheet
+    sheet = (rest or found).sheet
     current, shown = sheet["signal.current"], sheet["signal.current_shown"]
     remarks = []
     if current.known and current.value != shown.value:
@@ -120,7 +147,17 @@ def signal_remarks(found: Study) -> list[str]:
     if last is not None and last.value is not None and shown.value is not None and shown.value > last.value:
         remarks.append(f"no reliable signal above {last.text}: the loop leaves the transmitter too little voltage")
     remarks += [finding.title for finding in found.findings if finding.key == "level-passed"]
-    return remarks + _beyond_reach(found)
+    return remarks + _beyond_reach(found) + _resting(found, rest)
+
+
+def _resting(found: Study, rest: Study | None) -> list[str]:
+    """Where the reading has stopped, and what its signal then says of the level."""
+    level, reach = found.sheet["level_now"].value, found.measuring.levels
+    if rest is None or level is None or reach is None or reach.now_lowest.value is None:
+        return []
+    is_low = level < reach.now_lowest.value
+    end, side = (reach.now_lowest, "at or below") if is_low else (reach.now_highest, "at or above")
+    return [f"the reading stops at {end.text}: this is the signal of that level, and tells a level {side} it"]
 
 
 def _beyond_reach(found: Study) -> list[str]:

@@ -140,11 +140,67 @@ def test_a_failure_current_that_stands_is_no_frozen_source() -> None:
 def test_a_number_that_the_device_disowns_tells_a_state_and_never_a_level() -> None:
     tag = follower()
     level, failed = (
-        tag.take(Sample("LT-201", at(0), Reading(value, "a fault in itself", is_state_only=True)))
+        tag.take(Sample("LT-201", at(0), Reading(value, "a fault in itself", denies_level=True)))
         for value in (12.0, 3.5)
     )
-    assert level.amount.level_m is None and level.doubt == "a fault in itself"
+    assert level.amount.level_m is None and level.amount.current_A is None
+    assert level.doubt == "a fault in itself; beside it stands 12 mA"
     assert failed.amount.state == "failure_low" and failed.amount.level_m is None
+
+
+@pytest.mark.parametrize(
+    ("value_mA", "standing"),
+    [(None, "no level"), (12.0, "no level"), (3.6, "no measurement"), (21.5, "no measurement")],
+)
+def test_what_a_source_says_of_itself_is_news_of_now_and_no_silence(value_mA: float | None, standing: str) -> None:
+    """NE 43: a failure that is told ends the level at once; the last one is told with its age, as what it was."""
+    tag = follower()
+    tag.stale_after_s = 600.0
+    fed(tag, [12.0] * 3)
+    tag.take(Sample("LT-201", at(3), Reading(value_mA, "BadSensorFailure", denies_level=True)))
+    shown = tag.view(at(4))
+    assert shown.standing == standing and shown.remark.startswith("BadSensorFailure")
+    assert shown.amount is not None and shown.amount.level_m is None and not shown.amount.quantities.get("volume_m3")
+    assert shown.rate_m_per_s is None and {each.why for each in shown.outlooks} == {f"none: {standing}"}
+    assert shown.last is not None and shown.last.level_m is not None and shown.last_age_s == 2.0
+    fed(tag, [None], 4.0)
+    assert tag.view(at(5)).standing == standing, "silence after it tells nothing new"
+    assert tag.view(at(604)).standing == "stale"
+    fed(tag, [12.0], 605.0)
+    assert tag.view(at(605)).standing == "good"
+
+
+def test_a_disowned_number_confirms_no_jump() -> None:
+    tag = follower(fastest_m_per_s=0.005)
+    for second in range(2):
+        tag.take(Sample("LT-201", at(second), Reading(12.0, "bad", denies_level=True)))
+    rows = fed(tag, [12.0] * 3, 2.0)
+    assert [row.amount.level_m is None for row in rows] == [True, True, False]
+
+
+def test_a_failure_current_is_shown_at_once_and_kept_as_one_when_it_is_confirmed() -> None:
+    """Random bits within the limits are a failure current at times; where `fastest` is stated one reading is none."""
+    tag, plain = follower(fastest_m_per_s=0.005), follower()
+    fed(tag, [12.0] * 3)
+    rows = []
+    for second, value_mA in enumerate([3.5, 12.0, 12.0, 12.0, 3.5, 3.5, 3.5, 3.5], 3):
+        rows += fed(tag, [value_mA], float(second))
+        assert (tag.view(at(second)).standing == "no measurement") is (value_mA == 3.5 or second < 6)
+    assert [bool(row.unconfirmed) for row in rows] == [True, False, False, False, True, True, False, False]
+    assert not any(row.unconfirmed for row in fed(plain, [12.0, 3.5])), "nothing is stated that tells what can be"
+    told = tag.take(Sample("LT-201", at(20), Reading(21.5, "bad", denies_level=True)))
+    assert not told.unconfirmed, "the source says it itself"
+
+
+def test_the_order_is_called_wrong_only_where_no_level_was_ever_read() -> None:
+    """What the same registers told rightly before is stated rightly: then it is rubbish."""
+    tag, rubbish = follower(), Reading(None, "1e30 is outside the limits", hint="with words low first: stated wrongly")
+    for second, value_mA in enumerate((None, 3.5)):  # a failure current is no level: rubbish is one as well
+        fed(tag, [value_mA], float(second))
+        row = tag.take(Sample("LT-201", at(second + 0.5), rubbish))
+        assert row.doubt == "1e30 is outside the limits; with words low first: stated wrongly"
+    fed(tag, [12.0], 3.0)
+    assert tag.take(Sample("LT-201", at(4), rubbish)).doubt == "1e30 is outside the limits"
 
 
 def test_a_source_that_goes_on_stamping_the_same_number_is_not_frozen() -> None:

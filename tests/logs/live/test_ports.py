@@ -93,7 +93,7 @@ def test_the_wrong_order_of_words_is_unknown_and_the_likely_one_is_named() -> No
             return found.reading
 
     reading = asyncio.run(whole())
-    assert reading.value is None and "words high first" in reading.doubt
+    assert reading.value is None and "words high first" in reading.hint and not reading.denies_level
 
 
 def test_silence_rubbish_and_a_restart_are_survived() -> None:
@@ -139,16 +139,22 @@ def test_a_transmitter_tells_its_current_and_its_primary_variable() -> None:
 
 
 @pytest.mark.parametrize(
-    ("status", "answers", "words"),
+    ("status", "answers", "words", "current_mA"),
     [
-        (b"\0\x80", {}, "fault in itself"),
-        (b"\0\x08", {}, "does not follow the level"),
-        (b"\0\0", {2: bytes.fromhex("7FA00000") * 2}, "not available"),
-        (b"\0\0", {2: number(16.0) + number(50.0)}, "does not fit"),
-        (b"\0\0", {3: number(12.0) + b"\x2d" + bytes.fromhex("7FA00000")}, "level is unknown"),
+        (b"\0\x80", {}, "fault in itself", 12.0),
+        (b"\0\x08", {}, "does not follow the level", 12.0),
+        (b"\0\0", {2: bytes.fromhex("7FA00000") * 2}, "not available", 12.0),
+        (b"\0\0", {3: number(12.0) + b"\x2d" + bytes.fromhex("7FA00000")}, "level is unknown", 12.0),
+        (b"\0\x88", {2: number(3.6) + number(-2.5)}, "fault in itself", 3.6),
+        (b"\0\x80", {2: bytes.fromhex("7FA00000") * 2, 3: number(3.6)}, "fault in itself", 3.6),
+        (b"\0\x80", {2: bytes.fromhex("7FA00000") * 2, 3: bytes.fromhex("7FA00000")}, "fault in itself", None),
     ],
 )
-def test_what_a_transmitter_doubts_itself_is_unknown(status: bytes, answers: dict[int, bytes], words: str) -> None:
+def test_what_a_transmitter_says_of_itself_is_no_level_and_its_current_is_handed_on(
+    status: bytes, answers: dict[int, bytes], words: str, current_mA: float | None
+) -> None:
+    """The current of command 2, or else of command 3: it tells which failure."""
+
     async def whole() -> Reading:
         device = Device(status=status)
         device.answers |= answers
@@ -159,7 +165,28 @@ def test_what_a_transmitter_doubts_itself_is_unknown(status: bytes, answers: dic
             return found.reading
 
     reading = asyncio.run(whole())
-    assert reading.value is None and words in reading.doubt
+    assert reading.denies_level and words in reading.doubt
+    if current_mA is None:
+        assert reading.value is None
+    else:
+        assert reading.value is not None
+        close(reading.value, current_mA, 1e-6, "a single float, and mA by way of A")
+
+
+def test_an_answer_that_does_not_fit_together_is_no_word_of_the_device() -> None:
+    """16 mA is 75 % of 4 to 20 mA, not 50 %: it may be bits that turned, and tells nothing."""
+
+    async def whole() -> Reading:
+        device = Device()
+        device.answers |= {2: number(16.0) + number(50.0)}
+        async with served(Modem(device)) as server:
+            own = link(hart(server.port), 10.0)
+            found = await own.sample()
+            await own.close()
+            return found.reading
+
+    reading = asyncio.run(whole())
+    assert reading.value is None and "does not fit" in reading.doubt and not reading.denies_level
 
 
 @pytest.mark.parametrize("status", [b"\0\0", b"\0\x80"])
@@ -178,7 +205,7 @@ def test_a_failure_current_of_a_transmitter_is_handed_on_for_the_state_to_tell(s
     reading = asyncio.run(whole())
     assert reading.value is not None
     close(reading.value, 3.5, 1e-6, "a single float")
-    assert reading.is_state_only is (status != b"\0\0")
+    assert reading.denies_level is (status != b"\0\0")
 
 
 def test_a_transmitter_that_is_gone_is_no_answer_and_comes_back() -> None:
@@ -206,22 +233,47 @@ def data_value(value: object, good: bool = True, name: str = "Good") -> Any:
 
 
 @pytest.mark.parametrize(
-    ("told", "words"),
+    ("told", "words", "its_own_word"),
     [
-        (data_value(12.0, False, "BadSensorFailure"), "BadSensorFailure"),
-        (data_value(12.0, False, "UncertainLastUsableValue"), "UncertainLastUsableValue"),
-        (data_value("12.0"), "no number but str"),
-        (data_value(True), "no number but bool"),
-        (data_value(None), "no number"),
-        (data_value(float("nan")), "outside"),
-        (data_value(float("inf")), "outside"),
-        (data_value(1e30), "outside"),
-        (data_value([12.0]), "no number but list"),
+        (data_value(1e30, False, "BadSensorFailure"), "BadSensorFailure", True),
+        (data_value(None, False, "BadNotConnected"), "BadNotConnected", True),
+        (data_value("12.0"), "no number but str", False),
+        (data_value(True), "no number but bool", False),
+        (data_value(None), "no number", True),
+        (data_value(float("nan")), "no number", True),
+        (data_value(float("inf")), "outside", False),
+        (data_value(1e30), "outside", False),
+        (data_value([12.0]), "no number but list", False),
     ],
 )
-def test_a_node_that_tells_no_sound_number_is_unknown(told: Any, words: str) -> None:
+def test_a_node_that_tells_no_sound_number_is_unknown(told: Any, words: str, its_own_word: bool) -> None:
     reading = opc_ua.reading_of(told, OpcUaSource("", "", 0.0, 25.0))
-    assert reading.value is None and words in reading.doubt
+    assert reading.value is None and words in reading.doubt and reading.denies_level is its_own_word
+
+
+@pytest.mark.parametrize("name", ["BadSensorFailure", "UncertainLastUsableValue"])
+def test_a_number_under_a_status_that_is_not_good_is_handed_on_and_makes_no_level(name: str) -> None:
+    """IEC 62541-4: a value whose status is not good must not be used as one that is (from memory)."""
+    reading = opc_ua.reading_of(data_value(3.6, False, name), OpcUaSource("", "", 0.0, 25.0))
+    assert reading.value == 3.6 and reading.denies_level and name in reading.doubt
+
+
+@pytest.mark.parametrize(("code", "its_own_word"), [(4, True), (6, False), (11, False)])
+def test_a_device_that_says_it_failed_is_believed_at_once_and_one_that_is_busy_is_asked_again(
+    code: int, its_own_word: bool
+) -> None:
+    """Exception codes 4, 6 and 11 of the protocol: the device failed, it is busy, it does not answer (from memory)."""
+
+    async def whole() -> Reading:
+        server = Registers()
+        server.exception = code
+        async with served(server):
+            own = link(modbus(server.port))
+            found = await own.sample()
+            await own.close()
+            return found.reading
+
+    assert asyncio.run(whole()).denies_level is its_own_word
 
 
 def test_a_node_is_read_with_the_time_of_its_source_and_a_restart_is_survived() -> None:

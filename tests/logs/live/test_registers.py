@@ -43,7 +43,7 @@ def test_the_worked_case_read_in_the_wrong_order_is_unknown_and_the_right_order_
     found = read_point(wrong, worked())
     assert found.value is None
     assert found.likely == ("words high first",)
-    assert "too small" in found.doubt and "likely stated wrongly" in found.doubt
+    assert "too small" in found.doubt and "likely stated wrongly" in found.hint and not found.is_told_none
     exact(read_point(LEVEL, worked()).value, 1.5)
 
 

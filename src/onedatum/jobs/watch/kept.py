@@ -23,6 +23,7 @@ from onedatum.foundation.moments import MICRO
 from onedatum.jobs.keeping.lock import LOCK, locked
 from onedatum.jobs.write import write_whole
 from onedatum.logs.live.follower import Row
+from onedatum.logs.live.levelling import Amount
 from onedatum.logs.tanks import QUANTITIES
 
 FOLDER, MARK = "parts", "watch.json"
@@ -182,14 +183,14 @@ def _numbers(path: Path) -> list[Still]:
 
 def line_of(row: Row) -> dict[str, Any]:
     """A row by its columns."""
-    sample, amount = row.sample, row.amount
+    sample, amount = row.sample, Amount() if row.unconfirmed else row.amount
     quantities: Mapping[str, float | None] = amount.quantities
     return {
         "time": sample.time_us,
         "tag": sample.tag,
         "value": sample.reading.value,
         "unit": row.unit,
-        "doubt": row.doubt,
+        "doubt": row.kept_doubt,
         "state": amount.state,
         "flags": amount.flags,
         "current_A": amount.current_A,

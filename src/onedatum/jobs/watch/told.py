@@ -84,10 +84,12 @@ def level_text(view: View) -> str:
             return f"{BEFORE.get(view.standing, '')}{amount.level_m:.4f} m"
         level, within = rounded(1e3 * amount.level_m, 1e3 * COVERAGE * half)
         return f"{float(level) / 1e3:.{min(3 + len(level.partition('.')[2]), 5)}f} m +-{within} mm"
+    current = "" if amount is None or amount.current_A is None else f" at {1e3 * amount.current_A:.3f} mA"
     if last is None or last.level_m is None:
-        return "unknown"
+        return f"unknown{current}"
     bound = next((sign for name, sign in BEFORE.items() if last.flags & FLAGS[name.replace(" ", "_")]), "")
-    return f"unknown (was {bound}{last.level_m:.4f} m)"
+    ago = "" if view.last_age_s is None else f" {_span(view.last_age_s)} ago"
+    return f"unknown{current} (was {bound}{last.level_m:.4f} m{ago})"
 
 
 def rounded(value: float, half: float) -> tuple[str, str]:

@@ -4,6 +4,9 @@ A sample becomes a `Row`, which is kept, and the tag can be looked at as a `View
 unless it is the very same for too long (where the plan says how long), or the level has moved faster than it can (the
 same): then it is unknown until as many readings as `CONFIRMED` in a row agree with each other. Where that speed is
 stated, so is the first level after any gap: how far it may have moved grows with the gap, and rubbish falls within it.
+
+A failure waits for no second reading, be it told by the current or by the source itself: it is shown at once. What is
+kept is read in peace later: there, where that speed is stated, a failure current stands in doubt until it is confirmed.
 """
 
 from __future__ import annotations
@@ -19,9 +22,12 @@ from onedatum.logs.live.plan import TagPlan
 from onedatum.logs.live.sample import Reading, Sample
 from onedatum.logs.reasons import FLAGS
 
-Standing = Literal["good", "at or below", "at or above", "no measurement", "unknown", "stale", "nothing yet"]
-HOLDING: tuple[Standing, ...] = ("good", "at or below", "at or above", "no measurement")
-"""Of a tag whose last number holds now."""
+Standing = Literal[
+    "good", "at or below", "at or above", "no measurement", "no level", "unknown", "stale", "nothing yet"
+]
+HOLDING: tuple[Standing, ...] = ("good", "at or below", "at or above", "no measurement", "no level")
+"""Of a tag whose last news holds now; `no level`: its source itself says that there is no level."""
+MEASURING = "measuring"
 CONFIRMED = 3
 
 
@@ -42,6 +48,13 @@ class Row:
     unit: str
     doubt: str
     """Why there is no level; beside a level, what was said against it."""
+    unconfirmed: str = ""
+    """Why the failure that is shown is not yet kept as one."""
+
+    @property
+    def kept_doubt(self) -> str:
+        """What is kept of both."""
+        return "; ".join(filter(None, (self.doubt, self.unconfirmed)))
 
 
 @dataclass(frozen=True)
@@ -51,7 +64,7 @@ class View:
     tag: str
     standing: Standing
     age_s: float | None
-    """Since the last number that was believed, be it a failure current."""
+    """Since the last news that was believed: a level, a failure current, or that there is no level."""
     amount: Amount | None
     """Where it holds."""
     last: Amount | None
@@ -74,14 +87,16 @@ class Follower:
     stale_after_s: float
     rate_over_s: float
     alarms: Sequence[Alarm] = ()
-    _good: Row | None = None
-    """The last that told a level, or that there is no measurement, and was believed."""
+    _news: Row | None = None
+    """The last that told a level, or that there is none, and was believed."""
     _level: Row | None = None
     """The last that told a level."""
     _latest: Row | None = None
     _same: tuple[float, int | None, int] | None = None
     """Number, time of the source, and since when both are so."""
     _jumped: list[tuple[int, float]] = field(default_factory=list)
+    _failed: int = 0
+    """Readings in a row that told the same state other than measuring."""
 
     def __post_init__(self) -> None:
         """Windows of level and volume."""
@@ -89,10 +104,10 @@ class Follower:
 
     def take(self, sample: Sample) -> Row:
         """What a sample is worth; times go forward."""
-        row = self._row(sample)
+        row = self._confirmed(self._row(sample))
         self._latest = row
-        if row.amount.level_m is not None or row.amount.state is not None:
-            self._good = row
+        if row.amount.level_m is not None or row.amount.state is not None or sample.reading.denies_level:
+            self._news = row
         level = row.amount.level_m
         if level is not None:
             self._level = row
@@ -107,14 +122,36 @@ class Follower:
         reading = sample.reading
         if reading.value is None:
             self._jumped.clear()
-            return Row(sample, Amount(), self.plan.unit, reading.doubt or "no value")
+            hint = reading.hint if self._level is None else ""
+            return Row(sample, Amount(), self.plan.unit, "; ".join(filter(None, (reading.doubt or "no value", hint))))
         amount = self.levelling.amount(sample.time_us, reading.value)
+        if reading.denies_level:
+            return self._denied(sample, amount)
         against = amount.doubt or self._frozen(sample, reading, amount) or self._jump(sample, amount)
-        if reading.is_state_only and amount.level_m is not None:
-            against = reading.doubt or "the device says that its number makes no level"
         if against:
             return Row(sample, Amount(), self.plan.unit, against)
         return Row(sample, amount, self.plan.unit, reading.doubt)
+
+    def _denied(self, sample: Sample, amount: Amount) -> Row:
+        """What the source disowns: a failure current tells its state, any other number nothing."""
+        self._jumped.clear()
+        value, doubt = sample.reading.value, sample.reading.doubt or "the source says that there is no level"
+        if amount.state not in (None, MEASURING):
+            return Row(sample, amount, self.plan.unit, doubt)
+        return Row(sample, Amount(), self.plan.unit, f"{doubt}; beside it stands {value:.4g} {self.plan.unit}")
+
+    def _confirmed(self, row: Row) -> Row:
+        """Whether a failure current is one for what is kept: random bits within the limits are one at times."""
+        state, before = row.amount.state, self._latest
+        if state is None or state == MEASURING:
+            self._failed = 0
+            return row
+        same = before is not None and before.amount.state == state
+        self._failed = self._failed + 1 if same else 1
+        if self.plan.fastest_m_per_s is None or row.sample.reading.denies_level or self._failed >= CONFIRMED:
+            return row
+        words = f"kept as one from {CONFIRMED} readings in a row on; this is number {self._failed}"
+        return replace(row, unconfirmed=f"{state.replace('_', ' ')}: {words}")
 
     def remember(self, value: float, source_us: int | None, since_us: int) -> None:
         """What an earlier watch has kept: its last number, the time of its source, and since when both were so."""
@@ -165,10 +202,10 @@ class Follower:
 
     def view(self, now_us: int) -> View:
         """The tag at a time."""
-        good, latest, last = self._good, self._latest, self._level
-        age_s, last_age_s = _age_s(good, now_us), _age_s(last, now_us)
+        news, latest, last = self._news, self._latest, self._level
+        age_s, last_age_s = _age_s(news, now_us), _age_s(last, now_us)
         standing = self._standing(age_s)
-        amount = good.amount if good is not None and standing in HOLDING else None
+        amount = news.amount if news is not None and standing in HOLDING else None
         source_us = latest.sample.reading.source_us if latest is not None else None
         rates: tuple[Rate | None, Rate | None] = (None, None)
         if standing == "good":
@@ -187,16 +224,16 @@ class Follower:
         )
 
     def _standing(self, age_s: float | None) -> Standing:
-        good = self._good
-        if good is None or age_s is None:
+        news = self._news
+        if news is None or age_s is None:
             return "nothing yet" if self._latest is None else "unknown"
         if age_s > self.stale_after_s:
             return "stale"
-        if good.amount.level_m is None:
-            return "no measurement"
-        if good.amount.flags & FLAGS["at_or_below"]:
+        if news.amount.level_m is None:
+            return "no level" if news.amount.state is None else "no measurement"
+        if news.amount.flags & FLAGS["at_or_below"]:
             return "at or below"
-        return "at or above" if good.amount.flags & FLAGS["at_or_above"] else "good"
+        return "at or above" if news.amount.flags & FLAGS["at_or_above"] else "good"
 
     def _outlooks(
         self, amount: Amount | None, standing: Standing, rate: Rate | None, age_s: float

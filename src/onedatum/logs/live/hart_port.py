@@ -34,12 +34,11 @@ _Kind = TypeVar("_Kind")
 STEP_s = 0.02
 ROUND = (2, 3)
 LOOP, VARIABLES = ROUND
-GRAVE = frozenset(("malfunction", "current_fixed", "primary_unknown", "current_unknown", "current_against_share"))
-"""Doubts that leave no reading. A failure current is none of them: it is what the loop says."""
-OF_FAILURE = frozenset(("malfunction", "primary_unknown"))
-"""Doubts that come with a failure current: its state is told all the same, and never a level."""
-NOT_MEASURING = "not_measuring"
-SAID_BY_CURRENT = frozenset((NOT_MEASURING, "current_saturated"))
+OWN_WORD = frozenset(("malfunction", "current_fixed", "primary_unknown", "current_unknown"))
+"""Doubts by which the device itself says that there is no level now. Its current may still tell which failure."""
+BROKEN = "current_against_share"
+"""The doubt by which an answer does not fit together: no reading."""
+SAID_BY_CURRENT = frozenset(("not_measuring", "current_saturated"))
 
 
 class Stream(Protocol):
@@ -190,23 +189,32 @@ def timing_of(source: HartSource) -> Timing:
 
 
 def reading_of(found: dict[int, Answered | Refused], output: OutputRange | None) -> Reading:
-    """The loop current in mA with the primary variable beside it, or unknown with the reason."""
+    """The loop current in mA with the primary variable beside it, or unknown with the reason.
+
+    Where the device itself says that there is no level, its current is handed on for what it tells of the failure.
+    """
     loop = found[LOOP]
     if isinstance(loop, Refused):
         return Reading(None, f"the device refuses command {LOOP}: {loop.words}")
     told = Told(_as(loop, LoopReading), _as(found[VARIABLES], Variables), output, None, loop.status)
-    found_doubts = doubts(told)
-    against = [each for each in found_doubts if each.key not in SAID_BY_CURRENT]
+    against = [each for each in doubts(told) if each.key not in SAID_BY_CURRENT]
     words = "; ".join(each.words for each in against)
+    keys = {each.key for each in against}
     primary = told.value
     beside = (None, "") if primary is None or primary.in_si is None else (primary.in_si, primary.unit.si)
-    current_A = told.loop.current_A if told.loop is not None else None
-    grave = {each.key for each in against} & GRAVE
-    if current_A is not None and grave and grave <= OF_FAILURE and NOT_MEASURING in {each.key for each in found_doubts}:
-        return Reading(current_A * 1000.0, words, None, beside[0], beside[1], is_state_only=True)
-    if current_A is None or grave:
+    current_mA = _current_mA(told)
+    if keys & OWN_WORD:
+        return Reading(current_mA, words, None, beside[0], beside[1], denies_level=True)
+    if current_mA is None or BROKEN in keys:
         return Reading(None, words or "the loop current is not available", None, *beside)
-    return Reading(current_A * 1000.0, words, None, *beside)
+    return Reading(current_mA, words, None, *beside)
+
+
+def _current_mA(told: Told) -> float | None:
+    """The current of command 2, or else that which came with the variables (command 3)."""
+    both = (each.current_A for each in (told.loop, told.variables) if each is not None)
+    found_A = next((each for each in both if each is not None), None)
+    return None if found_A is None else found_A * 1000.0
 
 
 def _as(event: Answered | Refused, kind: type[_Kind]) -> _Kind | None:

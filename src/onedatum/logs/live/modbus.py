@@ -24,6 +24,8 @@ EXCEPTIONS = {
     11: "the device behind the gateway does not answer",
 }
 """Exception codes (from memory)."""
+FAILED = 4
+"""The one by which a device says of itself that it has failed; the others are of the question or of the way to it."""
 PARITY = {"none": "N", "even": "E", "odd": "O"}
 
 
@@ -94,9 +96,10 @@ class ModbusPort:
             raise LinkError(str(error)) from error
         if answer.isError():
             code = getattr(answer, "exception_code", 0)
-            return Reading(None, f"the device refuses: {EXCEPTIONS.get(code, f'code {code}')}")
+            words = f"the device refuses: {EXCEPTIONS.get(code, f'code {code}')}"
+            return Reading(None, words, denies_level=code == FAILED)
         found = read_point(point, list(getattr(answer, "registers", ())))
-        return Reading(found.value, found.doubt)
+        return Reading(found.value, found.doubt, denies_level=found.is_told_none, hint=found.hint)
 
     async def close(self) -> None:
         """Let go of the connection."""

@@ -16,6 +16,9 @@ from onedatum.logs.live.plan import OpcUaSource
 from onedatum.logs.live.sample import LinkError, Reading
 
 CLOSING_s = 1.0
+EMPTY, NOT_A_NUMBER = "the node is empty: no number", "the node tells no number (NaN)"
+TOLD_NONE = (EMPTY, NOT_A_NUMBER)
+"""By these a server says that there is no value."""
 
 
 class OpcUaPort:
@@ -67,18 +70,30 @@ class OpcUaPort:
 
 
 def reading_of(told: Any, source: OpcUaSource) -> Reading:
-    """What a data value says: a number with good status within its limits, or unknown with the reason."""
+    """What a data value says: a number within its limits, or unknown with the reason.
+
+    Where its status is not good there is no level now, whatever the number; a failure current beside it tells which.
+    """
     stamp = told.SourceTimestamp
     at = None if stamp is None else micro_of(stamp)
+    value, why = _number(told.Value.Value if told.Value is not None else None, source)
     if not told.StatusCode.is_good():
-        return Reading(None, f"the server says {told.StatusCode.name}", at)
-    number = told.Value.Value if told.Value is not None else None
+        return Reading(value, f"the server says {told.StatusCode.name}", at, denies_level=True)
+    return Reading(value, why, at, denies_level=why in TOLD_NONE)
+
+
+def _number(number: Any, source: OpcUaSource) -> tuple[float | None, str]:
+    """The number of a node in the unit of the plan, or None and why."""
+    if number is None:
+        return None, EMPTY
     if isinstance(number, bool) or not isinstance(number, (int, float)):
-        return Reading(None, f"the node holds no number but {type(number).__name__}", at)
+        return None, f"the node holds no number but {type(number).__name__}"
     value = source.factor * float(number) + source.offset
-    if not math.isfinite(value) or not source.least <= value <= source.most:
-        return Reading(None, f"{value:.7g} is outside the limits {source.least:g} to {source.most:g}", at)
-    return Reading(value, "", at)
+    if math.isnan(value):
+        return None, NOT_A_NUMBER
+    if not source.least <= value <= source.most:
+        return None, f"{value:.7g} is outside the limits {source.least:g} to {source.most:g}"
+    return value, ""
 
 
 def micro_of(stamp: datetime) -> int:

@@ -48,6 +48,13 @@ MOST_TAGS = 200
 NODE = re.compile(r"(ns=\d+;)?(i=\d+|[sgb]=.+)")
 """How a node is written: namespace, kind, identifier (OPC UA part 6, from memory)."""
 READ_ONLY = "a watch only reads, and nothing of a device can be set"
+SETTING = ("write", "set", "setpoint", "command")
+"""Words of a key by which somebody means to change something."""
+WHY_ADDRESS = {
+    "modbus": "registers are counted from 0, without the digit of their kind before",
+    "hart": "it is the polling address of a transmitter, 0 as a rule, up to 15 before revision 6 and 63 from then on",
+}
+"""Of a number that is no address (the limits of HART from memory)."""
 
 
 def read_plan(path: Path) -> WatchPlan:
@@ -144,7 +151,9 @@ class _Reader:
     def _source(self, way: str, part: Branch) -> tuple[Source | None, str]:
         if way == "hart":
             delay_s = self._time_s(part, "delay", 0.0) if "delay" in part.items else None
-            return HartSource(*self._line(part, way), self._whole(part, "address", 0, 63, 0), delay_s), "mA"
+            return HartSource(
+                *self._line(part, way), self._whole(part, "address", 0, 63, 0, WHY_ADDRESS[way]), delay_s
+            ), "mA"
         unit, worth = self._unit(part)
         least, most = self._limit(part, "least", unit, worth), self._limit(part, "most", unit, worth)
         if not least < most and not self._has_fault(part, "least", "most", "unit"):
@@ -165,7 +174,7 @@ class _Reader:
         registers = self._word(part, "registers", ("input", "holding"), "")
         form = self._word(part, "form", get_args(Form), "")
         words, bytes_ = (self._word(part, key, get_args(Order), "high first") for key in ("words", "bytes"))
-        address = self._whole(part, "address", 0, 65535)
+        address = self._whole(part, "address", 0, 65535, why=WHY_ADDRESS["modbus"])
         device = self._whole(part, "device", 0, 255)
         baud = self._whole(part, "baud", 300, 1_000_000, 19200)
         parity = self._word(part, "parity", ("none", "even", "odd"), "even")
@@ -198,7 +207,8 @@ class _Reader:
         except ValueError:
             host, port = "", 0
         if not host or not port or "/" in tcp or "@" in tcp:
-            self._tell(part, "tcp", 'a host with its port, such as "127.0.0.1:5020"', repr(tcp))
+            usual = 5020 if way == "modbus" else USUAL_PORT[way]
+            self._tell(part, "tcp", f'a host with its port, such as "127.0.0.1:{usual}"', repr(tcp))
         return f"{host}:{port}", host, port, ""
 
     def _url(self, part: Branch) -> str:
@@ -221,9 +231,10 @@ class _Reader:
         try:
             return unit, read_one_of(f"1 {_spelt(unit)}", UNIT_KINDS)
         except QuantityError as error:
-            why = "a bare number has no meaning" if not unit else error.why
+            why = error.why.partition(";")[0] if unit else "a bare number has no meaning"
             allowed = "a unit of length or current, or %, which is of the span"
-            self._tell(part, "unit", allowed, repr(unit) if unit else "nothing", why, error.remedy)
+            remedy = error.remedy or "Where the number stands for another, factor and offset make it one of these"
+            self._tell(part, "unit", allowed, repr(unit) if unit else "nothing", why, remedy)
             return unit, (math.nan, "")
 
     def _limit(self, part: Branch, key: str, unit: str, worth: tuple[float, str]) -> float:
@@ -278,13 +289,12 @@ class _Reader:
             return usual
         return found
 
-    def _whole(self, part: Branch, key: str, least: int, most: int, usual: int | None = None) -> int:
+    def _whole(self, part: Branch, key: str, least: int, most: int, usual: int | None = None, why: str = "") -> int:
         text = self._text(part, key)
         if not text and usual is not None and key not in part.items:
             return usual
         sound = text.removeprefix("-").isascii() and text.removeprefix("-").isdigit() and len(text) <= 20
         if not sound or not least <= int(text) <= most:
-            why = "registers are counted from 0, without the digit of their kind before" if key == "address" else ""
             self._tell(part, key, f"a whole number from {least} to {most}", repr(text) if text else "nothing", why)
             return least
         return int(text)
@@ -304,11 +314,12 @@ class _Reader:
     def _keys(self, node: Branch, known: tuple[str, ...]) -> None:
         for key in node.items:
             if key not in known:
-                writes = any(word in key.lower() for word in ("write", "set", "command"))
+                writes = any(word in SETTING for word in re.split(r"[^a-z]+", key.lower()))
                 remedy = hint(key, known, f"Known: {', '.join(known)}")
                 place = node.key_places.get(key, node.place)
                 path = join_key(node.path, key)
-                why = READ_ONLY if writes else ""
+                others = [name for name, keys in KEYS.items() if key in keys]
+                why = READ_ONLY if writes else f"it goes with {' and '.join(others)}" if others else ""
                 self.faults.append(Fault(path, "a key that is known here", repr(key), why, place, remedy))
 
     def _has_fault(self, part: Branch, *keys: str) -> bool:

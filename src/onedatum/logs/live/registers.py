@@ -80,6 +80,13 @@ class RegisterReading:
     value: float | None
     doubt: str = ""
     likely: tuple[str, ...] = ()
+    is_told_none: bool = False
+    """Whether the device itself tells that it has no value."""
+
+    @property
+    def hint(self) -> str:
+        """What may be stated wrongly; rubbish looks so at times, and what was read well before is stated rightly."""
+        return f"within them with {' or '.join(self.likely)}: the order is likely stated wrongly" if self.likely else ""
 
 
 def number_of(
@@ -109,14 +116,12 @@ def read_point(point: Point, registers: Sequence[int]) -> RegisterReading:
     except QuantityError as error:
         return RegisterReading(point.name, None, f"cannot be read: it must be {error.allowed}; got {error.got}")
     if raw in point.unknown_if:
-        return RegisterReading(point.name, None, f"the device tells {raw} for no value")
+        return RegisterReading(point.name, None, f"the device tells {raw} for no value", (), True)
     doubt = _doubt(point, raw)
     if not doubt:
         return RegisterReading(point.name, _worth(point, raw))
     likely = _likely_orders(point, registers)
-    if likely:
-        doubt += f"; within them with {' or '.join(likely)}: the order is likely stated wrongly"
-    return RegisterReading(point.name, None, doubt, likely)
+    return RegisterReading(point.name, None, doubt, likely, math.isnan(raw) and not likely)
 
 
 def _worth(point: Point, raw: float | int) -> float:
@@ -126,6 +131,8 @@ def _worth(point: Point, raw: float | int) -> float:
 def _doubt(point: Point, raw: float | int) -> str:
     """What speaks against a bare number; empty if nothing does."""
     limits = f"the limits {point.least:g} to {point.most:g}"
+    if math.isnan(raw):
+        return "the device tells no number (NaN)"
     if not math.isfinite(raw):
         return f"{raw} is no number within {limits}"
     if 0 < abs(raw) < _LEAST_NORMAL.get(point.form, 0.0):

@@ -14,7 +14,11 @@ class LinkError(OnedatumError):
 
 @dataclass(frozen=True)
 class Reading:
-    """One reading of a device: its number in the unit of the plan, or None with the reason, never zero instead."""
+    """One reading of a device: its number in the unit of the plan, or None with the reason, never zero instead.
+
+    A number that could not be read, or cannot be one, says nothing: it is silence. What the source says of itself, by a
+    bad status or by a number that stands for none, is news of now.
+    """
 
     value: float | None
     doubt: str = ""
@@ -24,8 +28,10 @@ class Reading:
     primary: float | None = None
     """The variable that the device tells digitally, in SI."""
     primary_unit: str = ""
-    is_state_only: bool = False
-    """Whether the device itself says that its number makes no level: it tells at most a failure."""
+    denies_level: bool = False
+    """Whether the source itself says that there is no level now: a number beside it tells at most a failure."""
+    hint: str = ""
+    """What may be stated wrongly, where no reading of the tag has ever made sense."""
 
 
 @dataclass(frozen=True)
