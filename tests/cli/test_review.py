@@ -128,20 +128,46 @@ def test_a_log_that_stands_on_its_head_says_why_nothing_is_left(folder: Path) ->
     head, *rows = (folder / "log.csv").read_text(encoding="utf-8").splitlines()
     (folder / "turned.csv").write_text("\n".join([head, *rows[::-1]]) + "\n", encoding="utf-8")
     done = onedatum("review", str(folder / "turned.csv"), "--case", str(CASE), "--map", str(folder / "map.yaml"))
-    assert "1 row: fewer than 100 tell nothing" in done.out
+    assert "Nothing is judged, of 1 row: fewer than 100 tell nothing" in done.out
     assert f"out of order: a later time of this tag stands before it: {ROWS - 1} rows" in done.out
 
 
-def test_a_movement_larger_than_the_tank_moves_no_gauge(folder: Path) -> None:
+def test_a_movement_larger_than_the_tank_is_refused_in_its_place(folder: Path) -> None:
     moved = "from,to,volume\n2026-02-03T06:00:00Z,2026-02-03T06:40:00Z,5000 m3\n"
     (folder / "huge.csv").write_text(moved, encoding="utf-8")
     done = onedatum(*words(folder, "--movements", str(folder / "huge.csv")))
-    assert "more than the tank holds: it is passed over" in done.out
-    assert "stands still" not in done.out
+    assert done.code == 2
+    assert "huge.csv:2:1: volume must be at most 5.749 m3" in done.err
+    assert "Look at number and unit" in done.err
+
+
+def test_a_dip_above_the_vessel_is_refused_in_its_place(folder: Path) -> None:
+    """The vessel of the example is 3.02 m high."""
+    (folder / "deep.csv").write_text("time,level\n2026-02-02T12:00:00Z,13 m\n", encoding="utf-8")
+    done = onedatum(*words(folder, "--dips", str(folder / "deep.csv")))
+    assert done.code == 2
+    assert "deep.csv:2:1: level must be from -0.060 m to 3.080 m; got '13 m'" in done.err
+
+
+def test_three_dips_say_what_they_show_and_claim_nothing(folder: Path) -> None:
+    """The reading is 1.45 m; dips at 1.25 m."""
+    lines = [f"2026-02-01T{hour:02}:00:00Z,1250 mm" for hour in (6, 12, 18)]
+    (folder / "three.csv").write_text("\n".join(["time,level", *lines, ""]), encoding="utf-8")
+    done = onedatum(*words(folder, "--dips", str(folder / "three.csv")))
+    assert done.code == 0
+    assert "3 usable dips: at least 4 are needed" in done.out
+    [note] = [line for line in done.out.splitlines() if line.startswith("note: Gauge less dip")]
+    for hour in ("06", "12", "18"):
+        assert f"mm at 2026-02-01T{hour}:00:00+00:00" in note
+    assert note.count("+200.") + note.count("+199.") == 3
+    assert "No claim" in note
 
 
 def test_a_few_rows_tell_nothing_and_say_so(folder: Path) -> None:
     (folder / "few.csv").write_text("time,pv\n2026-02-01T00:00:00,12\n2026-02-01T00:01:00,\n", encoding="utf-8")
     done = onedatum("review", str(folder / "few.csv"), "--case", str(CASE), "--map", str(folder / "map.yaml"))
     assert done.code == 0
+    assert done.out.startswith("LT-201: 1 row, not judged, from")
     assert "fewer than 100 tell nothing" in done.out
+    assert "stands out" not in done.out
+    assert "0 findings" not in done.out

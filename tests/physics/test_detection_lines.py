@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from onedatum.foundation.errors import ValidityError
-from onedatum.physics.detection import strongest_line
+from onedatum.physics.detection import fitted_line, strongest_line
 
 SEED = 20260412
 
@@ -44,3 +44,27 @@ def test_stretches_that_never_change_have_no_line() -> None:
 def test_what_is_no_stretch_is_refused(stretches: list[list[float]], sampling_s: float) -> None:
     with pytest.raises(ValidityError):
         strongest_line(stretches, sampling_s)
+
+
+@pytest.mark.parametrize(("frequency_Hz", "size"), [(0.2, 2.0), (0.05, 2.0), (0.3371, 0.8), (0.4801, 1.3)])
+def test_a_line_between_frequencies_of_the_spectrum_is_fitted(frequency_Hz: float, size: float) -> None:
+    """Put in, in white noise of 0.4, another phase in each stretch; against the top of a direct Fourier sum too."""
+    random = np.random.default_rng(SEED)
+    times = np.arange(128.0)
+    phases = random.uniform(0.0, 2.0 * np.pi, (60, 1))
+    rows = size * np.sin(2.0 * np.pi * frequency_Hz * times + phases) + 0.4 * random.standard_normal((60, 128))
+    near = round(frequency_Hz * 128.0) / 128.0
+    found = fitted_line(rows, 1.0, near)
+    assert found.frequency_Hz == pytest.approx(frequency_Hz, abs=2e-4)
+    assert np.median(found.of_each_Hz) == pytest.approx(frequency_Hz, abs=2e-4)
+    assert np.median(found.amplitudes) == pytest.approx(size, abs=0.03)
+    tried = near + np.linspace(-1.0, 1.0, 2001) / 128.0
+    level = rows - rows.mean(axis=1, keepdims=True)
+    powers = (np.abs(level @ np.exp(-2j * np.pi * np.outer(times, tried))) ** 2).sum(axis=0)
+    assert found.frequency_Hz == pytest.approx(tried[int(np.argmax(powers))], abs=2e-4)
+
+
+@pytest.mark.parametrize(("sampling_s", "frequency_Hz"), [(0.0, 0.2), (1.0, 0.5), (1.0, 0.0), (1.0, float("nan"))])
+def test_a_line_that_samples_do_not_show_is_refused(sampling_s: float, frequency_Hz: float) -> None:
+    with pytest.raises(ValidityError):
+        fitted_line(np.ones((2, 64)), sampling_s, frequency_Hz)

@@ -18,6 +18,7 @@ from onedatum.foundation.errors import ValidityError
 from onedatum.foundation.numerics import Reals
 from onedatum.physics.detection import (
     censored,
+    common_step,
     difference_noise,
     events_in_time,
     hampel,
@@ -197,3 +198,19 @@ def test_absurd_statements_are_refused_by_name() -> None:
         difference_noise([1.0, nan, 2.0, 3.0])
     with pytest.raises(ValidityError, match=r"^least must be above 0"):
         identical_runs([1.0], 0)
+
+
+@pytest.mark.parametrize("step", [0.16875e-3, 1e-4, 0.053, 1.0 / 3.0])
+def test_the_step_of_readings_is_that_they_were_rounded_to(step: float) -> None:
+    """Rounded by numpy to whole numbers of the step and moved by a datum, as a range moves a current."""
+    places = np.round(np.cumsum(np.random.default_rng(20260419).normal(0.0, 40.0, 500)))
+    close(common_step(0.1 + places * step, 1e-6), step, 1e-9 * step, "the step put in")
+
+
+def test_readings_without_a_common_step_have_none() -> None:
+    values = np.random.default_rng(20260419).normal(1.0, 1e-3, 200)
+    assert common_step(values, 1e-6) == 0.0
+    assert common_step([1.0, 1.0, 1.0], 1e-6) == 0.0
+    assert common_step([1.0], 1e-6) == 0.0
+    with pytest.raises(ValidityError, match="width"):
+        common_step([1.0, 2.0], 0.0)

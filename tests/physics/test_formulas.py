@@ -185,6 +185,7 @@ DIMENSIONLESS = frozenset(
     "foam_permittivity gas_permittivity greatest_permittivity least_permittivity lower_permittivity upper_permittivity "
     "down_share error_share error_shares found_share span_shares up_share "
     "across added_mass_share added_permittivity added_reference_permittivity allowed_share along amplitude_ratio "
+    "places turns "
     "amplitude_share api_gravity ball_knockdown base_permittivity base_reference_permittivity below beta "
     "beta_detected bits missed buckling_safety capacitance_fractions "
     "coating_permittivity coefficients consumer correlation count coverage_factor cylinder_knockdown "
@@ -211,6 +212,7 @@ OF_ANY_UNIT = frozenset(
     "accepted amplitude apart at contributions densities density distance edges expanded figures first grain guard "
     "high low lower mean more normal numbers off_high off_low ordered over parts points results row size specials "
     "standard symmetric_high symmetric_low u upper values x "
+    "amplitudes least powers "
     "averages corrections covariance difference difference_standard imbalances intercept intercept_standard "
     "limits means medians other second slope_standard spectrum standards steps stretches variance".split()
 )
@@ -454,6 +456,7 @@ PLAIN: list[Callable[..., Any]] = [
     detection.first_order,
     detection.innovations,
     detection.hampel,
+    detection.common_step,
     detection.difference_noise,
     detection.identical_runs,
     detection.censored,
@@ -465,6 +468,7 @@ PLAIN: list[Callable[..., Any]] = [
     detection.on_and_off,
     detection.lag_between,
     detection.line_amplitude,
+    detection.fitted_line,
     detection.reconciled,
     detection.inventory_fit,
     echoes.ricker_autocorrelation,

@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
+from math import inf
 from pathlib import Path
 from typing import Any
 
@@ -38,6 +39,8 @@ Keep = Callable[[Any], None]
 VOLUME = "volume_m3"
 POINTS = 2001
 """Of a table worked from the vessel: half a millimetre apart in a tank of a metre."""
+BEYOND = 0.02
+"""Share of height and volume by which a vessel may be larger than it is drawn."""
 WIDE = 1200
 """Columns of the picture of a whole log."""
 
@@ -77,9 +80,9 @@ class Reviewed:
 def review(asked: Asked, progress: Progress | None = None, keep: Keep | None = None) -> Reviewed:
     """Review logs; raises LogError where nothing can be begun or no row is left."""
     study, converter = _made(asked)
-    tag = study.statement.case.tag.text
-    dips = _dips(asked, tag)
-    movements = _movements(asked, tag)
+    tank = tank_of(study, converter)
+    dips = _dips(asked, study, tank)
+    movements = _movements(asked, tank)
     seeing = Pass(converter.mapping, asked_times(dips, movements), setting("spike_limit"))
     faults = [*study.statement.faults]
     for converted, rejected in _batches(asked, converter, faults, progress, seeing.rejected):
@@ -91,7 +94,7 @@ def review(asked: Asked, progress: Progress | None = None, keep: Keep | None = N
         raise LogError([*faults, Fault("LOG", "one with rows that can be read", "none", why)])
     bench = Bench(
         seeing.done(),
-        tank_of(study, converter),
+        tank,
         dips,
         movements,
         tuple(cuts_of(movements)),
@@ -125,7 +128,15 @@ def tank_of(study: Study, converter: Converter) -> Tank:
         kind in (STEM, CHAMBER),
         "pure_alcohol_m3" in table.values,
         kind,
+        *_high_high(study),
     )
+
+
+def _high_high(study: Study) -> tuple[float, bool]:
+    """Where HH stands, or may stand at most, and whether it is set; NaN where that is not known."""
+    over = study.safe.overfill
+    at_m = over.high_high.stands.value if over is not None else None
+    return (float("nan"), False) if over is None or at_m is None else (at_m, over.high_high.as_set is not None)
 
 
 def _volumes(study: Study, table: TankTables) -> tuple[Reals, Reals]:
@@ -154,14 +165,24 @@ def _made(asked: Asked) -> tuple[Study, Converter]:
     return study, Converter.of([study], mapping)
 
 
-def _dips(asked: Asked, tag: str) -> Sequence[Dip]:
-    return read_dips(asked.dips, tag) if asked.dips is not None else ()
+def _dips(asked: Asked, study: Study, tank: Tank) -> Sequence[Dip]:
+    if asked.dips is None:
+        return ()
+    body = study.vessel.body.whole if study.vessel is not None else None
+    ends = [*tank.levels_m[:1].tolist(), *tank.levels_m[-1:].tolist()]
+    if isinstance(body, Body):
+        ends += [float(body.low_m), float(body.high_m)]
+    if not ends:
+        return read_dips(asked.dips, tank.tag)
+    beyond = BEYOND * (max(ends) - min(ends))
+    return read_dips(asked.dips, tank.tag, min(ends) - beyond, max(ends) + beyond)
 
 
-def _movements(asked: Asked, tag: str) -> Sequence[Movement]:
+def _movements(asked: Asked, tank: Tank) -> Sequence[Movement]:
     if asked.movements is None:
         return ()
-    found = read_movements(asked.movements, tag)
+    most_m3 = (1.0 + BEYOND) * float(tank.volumes_m3[-1]) if tank.has_table else inf
+    found = read_movements(asked.movements, tank.tag, most_m3)
     twice = [each for before, each in pairwise(found) if before == each]
     if twice:
         raise LogError(

@@ -14,6 +14,7 @@ from onedatum.jobs.review_told import (
     CAUTIONS,
     alarms_words,
     basis_of,
+    nothing_words,
     review_json,
     review_text,
     span_words,
@@ -64,6 +65,7 @@ def paper_of(found: Reviewed) -> LogReview:
         cautions=CAUTIONS,
         chart=chart_of(found),
         findings=tuple(_stated(found)),
+        nothing_said=nothing_words(found),
         not_judged=tuple(found.judged.unjudged),
         notes=(*found.judged.notes, *found.remarks, *map(str, found.faults)),
         looked_said="Seen in nine of ten simulated logs or more, each so long after the fault began, and the most "

@@ -34,8 +34,20 @@ _PER_CENT = ("share",)
 def title_of(found: Reviewed) -> str:
     """What was reviewed, in one line."""
     seen = found.bench.seen
-    many = counted(len(found.judged.findings), "finding")
-    return f"{found.bench.tank.tag}: {many} in {seen.rows} rows from {span_words(seen.first_us, seen.last_us)}"
+    return f"{found.bench.tank.tag}: {many_words(found)} from {span_words(seen.first_us, seen.last_us)}"
+
+
+def many_words(found: Reviewed) -> str:
+    """How many findings in how many rows."""
+    rows = counted(found.bench.seen.rows, "row")
+    if not found.judged.is_whole:
+        return f"{rows}, not judged,"
+    return f"{counted(len(found.judged.findings), 'finding')} in {rows}"
+
+
+def nothing_words(found: Reviewed) -> str:
+    """What stands where no finding does."""
+    return "Nothing stands out." if found.judged.is_whole else "Not judged: there are too few rows."
 
 
 def span_words(from_us: int, to_us: int) -> str:
@@ -46,15 +58,26 @@ def span_words(from_us: int, to_us: int) -> str:
 def basis_of(found: Reviewed) -> str:
     """What the review rests on."""
     bench, seen = found.bench, found.bench.seen
-    noise = bench.noise_at_rest_m
     parts = [
         f"a row each {seen.usual_s:g} s",
-        f"step of the readings {seen.grain_m * 1e3:.2g} mm" if seen.grain_m else "readings that never change",
-        f"noise at rest {noise * 1e3:.2g} mm" if isfinite(noise) else "no block at rest",
+        _step_words(seen.step_m),
+        _noise_words(bench.noise_at_rest_m),
         f"{_share(bench.resting)} of the blocks of {seen.series.length_s:g} s at rest",
         f"{counted(len(bench.dips), 'dip')}, {counted(len(bench.movements), 'movement')}",
     ]
     return "; ".join(parts)
+
+
+def _step_words(step_m: float | None) -> str:
+    if step_m is None:
+        return "readings that never change"
+    return f"readings whole multiples of {step_m * 1e3:.2g} mm apart" if step_m else "readings in no common step"
+
+
+def _noise_words(noise_m: float) -> str:
+    if not isfinite(noise_m):
+        return "no block at rest"
+    return f"noise at rest {noise_m * 1e3:#.2g} mm" if noise_m else "most readings at rest repeat the one before"
 
 
 def _share(where: Any) -> str:
@@ -106,7 +129,7 @@ def _lines(found: Reviewed) -> Iterator[str]:
         yield f"   May be: {'; '.join(each.competing)}."
         yield f"   Next: {each.of.next_check}"
     if not found.judged.findings:
-        yield "Nothing stands out."
+        yield nothing_words(found)
     yield ""
     if found.judged.unjudged:
         yield "Not judged:"
@@ -128,7 +151,9 @@ def review_json(found: Reviewed) -> dict[str, Any]:
         "from": clock(seen.first_us),
         "to": clock(seen.last_us),
         "sampling_s": seen.usual_s,
-        "step_m": seen.grain_m,
+        "step_m": seen.step_m,
+        "least_change_m": seen.grain_m,
+        "is_judged": found.judged.is_whole,
         "noise_at_rest_m": _number(bench.noise_at_rest_m),
         "block_s": seen.series.length_s,
         "dips": len(bench.dips),

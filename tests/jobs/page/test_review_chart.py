@@ -34,6 +34,7 @@ SHOWN = Shown(
     title="LT-1",
     basis="rows",
     findings=(finding(1, 100, 160), finding(2, 0, COUNT - 1, HOSTILE)),
+    nothing_said="Nothing stands out.",
     not_judged=(),
     notes=(),
     cautions=("caution",),

@@ -74,6 +74,45 @@ def test_a_movement_that_ends_before_it_begins_is_told(tmp_path: Path) -> None:
         read_movements(written(tmp_path, text), "LT-1")
 
 
+@pytest.mark.parametrize(("level", "is_held"), [("3.0 m", True), ("13 m", False), ("3.1 m", False), ("-1 m", False)])
+def test_a_dip_that_the_vessel_cannot_hold_is_refused_in_its_place(level: str, is_held: bool, tmp_path: Path) -> None:
+    path = written(tmp_path, f"time,level\n2026-03-01T08:00:00Z,1 m\n2026-03-02T08:00:00Z,{level}\n")
+    if is_held:
+        assert len(read_dips(path, "LT-1", 0.0, 3.02)) == 2
+        return
+    with pytest.raises(LogError, match="unit and datum") as told:
+        read_dips(path, "LT-1", 0.0, 3.02)
+    [fault] = told.value.faults
+    assert fault.place is not None
+    assert fault.place.line == 3
+
+
+OUT = "2026-03-01T08:00:00Z,2026-03-01T12:00:00Z,-16 m3\n"
+LATER = "2026-03-01T12:00:00Z,2026-03-01T14:00:00Z,-16 m3\n"
+
+
+@pytest.mark.parametrize(
+    ("volume", "beside", "is_held"), [("5 m3", "", True), ("20 m3", OUT, True), ("20 m3", "", False)]
+)
+def test_a_movement_larger_than_the_vessel_needs_one_the_other_way(
+    volume: str, beside: str, is_held: bool, tmp_path: Path
+) -> None:
+    path = written(tmp_path, f"from,to,volume\n2026-03-01T09:00:00Z,2026-03-01T12:00:00Z,{volume}\n{beside}")
+    if is_held:
+        assert read_movements(path, "LT-1", 17.0)
+        return
+    with pytest.raises(LogError, match="what the vessel of the case holds") as told:
+        read_movements(path, "LT-1", 17.0)
+    assert told.value.faults[0].place is not None
+    assert told.value.faults[0].place.line == 2
+
+
+def test_a_movement_that_only_follows_makes_no_room(tmp_path: Path) -> None:
+    path = written(tmp_path, f"from,to,volume\n2026-03-01T09:00:00Z,2026-03-01T12:00:00Z,20 m3\n{LATER}")
+    with pytest.raises(LogError, match="the other way"):
+        read_movements(path, "LT-1", 17.0)
+
+
 def test_a_file_that_is_not_there_says_what_its_first_line_is(tmp_path: Path) -> None:
     with pytest.raises(LogError, match="from,to,volume"):
         read_movements(tmp_path / "none.csv", "LT-1")

@@ -68,6 +68,38 @@ def test_the_wave_of_the_day_is_no_hum_and_another_line_is(period_h: float, told
     assert ("hum" in kinds_of(alone(shown, HOUR_s))) is told
 
 
+def test_a_line_is_told_with_its_own_frequency_and_amplitude() -> None:
+    """Put in: 2 mm at 0.0031 Hz, between two frequencies of the spectrum of 128 rows a minute apart."""
+    seconds = 60.0 * np.arange(10 * 1440)
+    judged, _ = reviewed(alone(1.2 + 0.002 * np.sin(2.0 * np.pi * 0.0031 * seconds) + noise(len(seconds)), 60))
+    found = next(each for each in judged.findings if each.kind == "hum")
+    assert found.sizes[0].value == pytest.approx(0.002, rel=0.02)
+    assert found.sizes[1].value == pytest.approx(0.0031, abs=5e-6)
+    assert "0.00310 Hz" in found.said or "0.003100 Hz" in found.said
+
+
+def test_which_periods_a_hum_is_looked_for_in_is_said() -> None:
+    """Of 128 rows a minute apart: two rows, and a fourth of all."""
+    [said] = [each for each in reviewed(alone(1.2 + noise(5 * 1440), 60))[0].unjudged if each.startswith("A hum")]
+    assert "from 120 s to 1920 s" in said
+
+
+@pytest.mark.parametrize(("wave_m", "told"), [(0.0, False), (0.01, True)])
+def test_a_level_that_never_rests_between_its_movements_is_said(wave_m: float, told: bool) -> None:
+    """10 mm with a period of 77 min, slower than any hum that is looked for: nothing is found, and nothing hidden."""
+    log = drawn(SEED, 12.0)
+    wave = wave_m * np.sin(2.0 * np.pi * log.time_s / 4620.0)
+    judged, bench = reviewed(log.told(shown_m=log.shown_m + wave, dips=()))
+    assert any("keeps the level from resting" in each for each in judged.unjudged) is told
+    assert bool(np.mean(bench.resting) < 0.2) is told
+
+
+def test_rows_an_hour_apart_are_not_called_a_long_log() -> None:
+    said = " ".join(reviewed(drawn(SEED, 60.0, HOUR_s))[0].unjudged)
+    assert "Rows stand so far apart" in said
+    assert "so long" not in said
+
+
 # ---------------------------------------------------------------- a jump that is none
 
 

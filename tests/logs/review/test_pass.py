@@ -5,8 +5,9 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from onedatum.foundation.numerics import Reals
 from onedatum.logs.review import blocks
-from onedatum.logs.review.blocks import Blocks, Series
+from onedatum.logs.review.blocks import Blocks, Series, spread_of
 from onedatum.logs.review.events import Watched
 from onedatum.logs.review.rows import CONTEXT, MEASURED, Rows, Walk
 from onedatum.logs.review.runs import Runs
@@ -71,6 +72,48 @@ def test_noise_from_second_differences_is_that_put_in() -> None:
     time_us = np.arange(count) * 1_000_000
     series = blocks_of([Rows(time_us, level, np.zeros(count, dtype=np.int8), np.full(count, np.nan))])
     assert np.median(series.noise_m) == pytest.approx(0.002, rel=0.08)
+
+
+@pytest.mark.parametrize("step_m", [1e-6, 1e-4, 1.6875e-4, 4e-4])
+def test_noise_of_many_readings_is_their_standard_deviation(step_m: float) -> None:
+    """White noise of 0.4 mm at rest, in steps up to as wide, with and without a reading in a hundred far off."""
+    random = np.random.default_rng(SEED)
+    count = 20_000
+    level = np.round((1.2 + 4e-4 * random.standard_normal(count)) / step_m) * step_m
+    wild = level + 0.05 * (np.arange(count) % 100 == 50)
+    for shown in (level, wild):
+        whole = Rows(np.arange(count) * 60_000_000, shown, np.zeros(count, dtype=np.int8), np.full(count, np.nan))
+        assert spread_of(blocks_of([whole]).noise.sum(axis=0)) == pytest.approx(np.std(level), rel=0.04)
+
+
+def watched(level: Reals, batch: int) -> Watched:
+    """What happens within few rows of levels a minute apart."""
+    whole = Rows(np.arange(len(level)) * 60_000_000, level, np.zeros(len(level), dtype=np.int8), level * np.nan)
+    found, walk = Watched(), Walk()
+    for part in [*cut(whole, batch), None]:
+        for window in walk.on(part) if part is not None else walk.end():
+            found.add(window, 7.0)
+    return found
+
+
+def test_the_step_of_readings_is_that_they_are_written_in_not_their_smallest_change() -> None:
+    """A tank without noise that moves by 53 mm a row and more, written in 0.1 mm; and a spike of 200 mm at rest."""
+    level = np.round(np.interp(np.arange(200), [0, 100, 110, 200], [0.5, 0.5, 1.0337, 1.0337]), 4)
+    level[103:108] += np.array([3, -7, 11, -2, 5]) * 1e-4
+    level[50] += 0.2
+    found = watched(level, 70)
+    assert found.step_m == pytest.approx(1e-4, rel=1e-6)
+    assert [event.at_us // 60_000_000 for event in found.spikes.done()] == [50]
+
+
+@pytest.mark.parametrize(("level", "step_m"), [([1.0, 1.0003], 3e-4), ([1.0, 1.0], None), ([1.0], None)])
+def test_few_rows_tell_a_step_where_they_change(level: list[float], step_m: float | None) -> None:
+    found = watched(np.array(level), 5).step_m
+    assert found == (None if step_m is None else pytest.approx(step_m))
+
+
+def test_readings_in_no_common_step_have_none() -> None:
+    assert watched(np.random.default_rng(SEED).normal(1.0, 1e-3, 300), 70).step_m == 0.0
 
 
 def test_every_row_is_judged_once_with_its_neighbours() -> None:

@@ -23,7 +23,6 @@ from onedatum.foundation.errors import CaseError, Fault, LogError, OutputError
 from onedatum.foundation.sources import data_version
 from onedatum.foundation.units import in_print
 from onedatum.foundation.units.grammar import quoted
-from onedatum.foundation.wording import counted
 from onedatum.jobs.convert import ready
 from onedatum.jobs.keeping.logs import PLACE, Kind, LogFile, log_file, logs_of, seen
 from onedatum.jobs.page.made import CaseText, made_of
@@ -112,6 +111,7 @@ class Shown:
     title: str
     basis: str
     findings: tuple[FindingView, ...]
+    nothing_said: str
     not_judged: tuple[str, ...]
     notes: tuple[str, ...]
     cautions: tuple[str, ...]
@@ -265,7 +265,7 @@ class _Meter:
 
 def _made(found: Found, key: str) -> Reviewed:
     from onedatum.jobs.review_paper import paper_of
-    from onedatum.jobs.review_told import review_json
+    from onedatum.jobs.review_told import many_words, review_json
     from onedatum.paper.review.as_pdf import review_pdf
 
     paper = paper_of(found)
@@ -273,10 +273,10 @@ def _made(found: Found, key: str) -> Reviewed:
     views = tuple(_finding(own, each) for own, each in zip(paper.findings, findings, strict=True))
     shown = Shown(
         key=key,
-        title=f"{found.bench.tank.tag}: {counted(len(findings), 'finding')} in {seen_.rows} rows, "
-        f"{_from_to(seen_.first_us, seen_.last_us)}",
+        title=f"{found.bench.tank.tag}: {many_words(found).rstrip(',')}, {_from_to(seen_.first_us, seen_.last_us)}",
         basis=paper.basis,
         findings=views,
+        nothing_said=paper.nothing_said,
         not_judged=paper.not_judged,
         notes=paper.notes,
         cautions=paper.cautions,

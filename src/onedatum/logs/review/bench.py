@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from onedatum.foundation.numerics import Reals
 from onedatum.logs.review.beside import Dip, Movement
+from onedatum.logs.review.blocks import spread_of
 from onedatum.logs.review.rows import SECOND_us, Whole
 from onedatum.logs.review.seen import Seen
 
@@ -39,6 +40,9 @@ class Tank:
     is_float: bool = False
     is_spirit: bool = False
     sensor: str = ""
+    high_high_m: float = float("nan")
+    """Where HH stands, or may stand at most; NaN where that is not known."""
+    is_high_high_set: bool = False
 
     @property
     def has_table(self) -> bool:
@@ -100,6 +104,14 @@ class Bench:
             found[low:high] = True
         return found
 
+    @property
+    def left_alone(self) -> NDArray[np.bool_]:
+        """Blocks in which and beside which nothing is booked."""
+        booked = self._booked
+        beside = np.concatenate([[False], booked[:-1]]) | np.concatenate([booked[1:], [False]])
+        found: NDArray[np.bool_] = ~(booked | beside)
+        return found
+
     @cached_property
     def resting(self) -> NDArray[np.bool_]:
         """Blocks whose level rests, and so do their neighbours."""
@@ -121,9 +133,11 @@ class Bench:
 
     @cached_property
     def noise_at_rest_m(self) -> float:
-        """The middle of the noise of resting blocks; NaN where none rests."""
-        noise = self.seen.series.noise_m[self.resting]
-        return float(np.nanmedian(noise)) if np.isfinite(noise).any() else float("nan")
+        """By the second differences of all resting blocks together; NaN where none rests.
+
+        The noise of a block is too small on the average where it holds few of them, and so is the middle of blocks.
+        """
+        return spread_of(self.seen.series.noise[self.resting].sum(axis=0))
 
     @cached_property
     def quick_m_per_s(self) -> float:

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from io import StringIO
+from math import inf
 from pathlib import Path
 
 from onedatum.foundation.errors import Fault, LogError, Place, QuantityError
@@ -41,24 +42,35 @@ class Movement:
     half_width_m3: float | None = None
 
 
-def read_dips(path: Path, tag: str) -> list[Dip]:
-    """Dips in the order of time; lines of another tag are passed over. Raises LogError with every fault."""
+def read_dips(path: Path, tag: str, low_m: float = -inf, high_m: float = inf) -> list[Dip]:
+    """Dips in the order of time; lines of another tag are passed over.
+
+    Raises LogError with every fault; a level that the vessel, from `low_m` to `high_m`, cannot hold is one.
+    """
     lines = _Lines(path, DIP_COLUMNS, tag)
     found = []
     for row in lines:
         at = lines.time(row, "time")
         level = lines.quantity(row, "level", "length")
         half = lines.half_width(row, "length")
+        if level is not None and not low_m <= level <= high_m:
+            allowed, why = f"from {low_m:.3f} m to {high_m:.3f} m", "the vessel of the case holds no other level"
+            lines.tell(row, "level", allowed, row.texts["level"], why, "Look at number, unit and datum of this dip")
+            continue
         if at is not None and level is not None:
             found.append(Dip(at, level, half))
     lines.end()
     return sorted(found, key=lambda dip: dip.time_us)
 
 
-def read_movements(path: Path, tag: str) -> list[Movement]:
-    """Movements in the order of time; lines of another tag are passed over. Raises LogError with every fault."""
+def read_movements(path: Path, tag: str, most_m3: float = inf) -> list[Movement]:
+    """Movements in the order of time; lines of another tag are passed over.
+
+    Raises LogError with every fault. One that moves more than a vessel of `most_m3` holds is a fault, unless as much
+    went the other way at the same time.
+    """
     lines = _Lines(path, MOVEMENT_COLUMNS, tag)
-    found = []
+    found: list[tuple[_Row, Movement]] = []
     for row in lines:
         begin, end = lines.time(row, "from"), lines.time(row, "to")
         volume = lines.quantity(row, "volume", "volume")
@@ -68,15 +80,29 @@ def read_movements(path: Path, tag: str) -> list[Movement]:
         if end <= begin:
             lines.tell(row, "to", f"a time after {row.texts['from']}", row.texts["to"], "a movement takes time")
             continue
-        found.append(Movement(begin, end, volume, half))
+        found.append((row, Movement(begin, end, volume, half)))
+    for row, movement in found:
+        if abs(movement.volume_m3) > most_m3 + _other_way_m3(movement, found):
+            allowed, got = f"at most {most_m3:.4g} m3, what the vessel of the case holds", row.texts["volume"]
+            why = "nothing went the other way at the same time that would make room for it"
+            lines.tell(row, "volume", allowed, got, why, "Look at number and unit, or add what went the other way")
     lines.end()
-    return sorted(found, key=lambda movement: movement.from_us)
+    return sorted((movement for _, movement in found), key=lambda movement: movement.from_us)
 
 
 @dataclass(frozen=True)
 class _Row:
     number: int
     texts: Mapping[str, str]
+
+
+def _other_way_m3(movement: Movement, found: list[tuple[_Row, Movement]]) -> float:
+    """What was moved the other way by movements that overlap one."""
+    return sum(
+        abs(each.volume_m3)
+        for _, each in found
+        if each.volume_m3 * movement.volume_m3 < 0.0 and each.from_us < movement.to_us and movement.from_us < each.to_us
+    )
 
 
 class _Lines:

@@ -26,6 +26,8 @@ MEDIAN_TO_STANDARD = 1.482602218505602 / np.sqrt(6.0)
 """The median size of second differences of white noise, made the standard deviation of one reading."""
 ADDED = ("rows", "silent", "low", "high", "n", "t", "tt", "x", "xx", "tx", "pairs", "equal")
 LEAST, GREATEST, FIRST, LAST = ("min_m",), ("max_m",), ("first_m", "first_us"), ("last_m", "last_us")
+WITHIN = 4.0
+"""Standard deviations of second differences beyond which they are no noise."""
 Columns = dict[str, Reals]
 
 
@@ -234,3 +236,21 @@ def noise_of(counts: Reals) -> Reals:
         share = np.where(own > 0, (half - (sums[rows, at] - own)) / own, 0.5)
     median = FINEST_m * 2.0 ** ((at - 1.0 + share) / 2.0)
     return np.where(total > 0, np.where(at == 0, 0.0, median * MEDIAN_TO_STANDARD), np.nan)
+
+
+def spread_of(counts: Reals) -> float:
+    """Noise from the classes of many second differences: their mean square, less those far off; NaN without any.
+
+    The middle of noise that is rounded to steps as wide as itself lies on one of few values; the mean square does not.
+    """
+    median_m = float(noise_of(counts[None, :])[0])
+    if not median_m > 0.0:
+        return median_m
+    low_m = FINEST_m * 2.0 ** ((np.arange(BINS) - 1.0) / 2.0)
+    square = low_m**2 / np.log(2.0)  # the mean of the squares of a class that is even over the logarithm
+    square[0] = 0.0
+    size_m = median_m * np.sqrt(6.0)
+    for _ in range(3):
+        kept = np.where(low_m <= WITHIN * size_m, counts, 0.0)
+        size_m = float(np.sqrt(kept @ square / kept.sum()))
+    return float(size_m / np.sqrt(6.0))

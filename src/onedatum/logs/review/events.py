@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from onedatum.foundation.numerics import Reals
 from onedatum.logs.review.rows import SECOND_us, Whole, Window
-from onedatum.physics.detection import difference_noise, hampel
+from onedatum.physics.detection import common_step, difference_noise, hampel
 
 MOST = 2000
 SPIKE_WINDOW = 11
@@ -25,6 +25,10 @@ AT_ONCE = 4096
 GAP = 3.5
 """Of a gap that is kept, in usual times from row to row."""
 FEWEST = 3 * SPIKE_WINDOW
+FINEST_m = 1e-6
+"""No reading is written in finer steps."""
+COARSE_m = 0.005
+"""Of the smallest change from row to row: what is more is a movement, unless readings are written in such steps."""
 
 
 @dataclass(frozen=True)
@@ -36,6 +40,10 @@ class Event:
     size_m: float
     score: float
     """Size over the standard deviation of a reading; of a jump how far its sides move by themselves."""
+    level_m: float = float("nan")
+    """The reading itself, of a spike."""
+    is_bound: bool = False
+    """Whether level and size are at least so far out: the row stands at an end of the signal."""
 
 
 @dataclass
@@ -68,7 +76,9 @@ class Watched:
     usual_us: float = 0.0
     """From row to row, by the first rows."""
     grain_m: float = 0.0
-    _spread: list[float] = field(default_factory=list)
+    """The smallest change that is usual from row to row."""
+    step_m: float | None = None
+    """Of which all readings lie whole multiples apart; 0 where there is no such step, None while none has changed."""
 
     def add(self, window: Window, threshold: float) -> None:
         """Judge the rows of a window; spikes from so many standard deviations on."""
@@ -80,21 +90,31 @@ class Watched:
             self.usual_us = float(np.median(apart))
         self._gaps(rows.time_us, apart, window)
         known = np.flatnonzero(np.isfinite(rows.level_m))
+        level, time_us = rows.level_m[known], rows.time_us[known]
+        if len(known):
+            self._step(level)
         if len(known) < FEWEST:
             return
-        level, time_us = rows.level_m[known], rows.time_us[known]
         self._grain(level)
         noise = max(difference_noise(level), 0.3 * self.grain_m, 1e-6)
         judged = (known >= window.low) & (known < window.high)
         spiked = self._spikes(level, time_us, judged, threshold, noise)
         self._jumps(level, time_us, judged & ~spiked, noise)
 
+    def _step(self, level: Reals) -> None:
+        """The step in which the readings so far were written."""
+        if self.step_m == 0.0 or np.ptp(level) <= 1e-3 * FINEST_m:
+            return
+        own, before = common_step(level, FINEST_m), self.step_m
+        self.step_m = own if before is None or not own else common_step([0.0, before, before + own], FINEST_m)
+
     def _grain(self, level: Reals) -> None:
-        """The smallest step of the readings so far."""
+        """The smallest change so far; where every change is a movement, no more than a reading is written in."""
         steps = np.abs(np.diff(level))
         steps = steps[steps > 1e-9]
         if len(steps):
             least = float(np.partition(steps, len(steps) // 50)[len(steps) // 50])
+            least = min(least, max(self.step_m or 0.0, COARSE_m))
             self.grain_m = min(self.grain_m, least) if self.grain_m else least
 
     def _gaps(self, time_us: Whole, apart: Whole, window: Window) -> None:
@@ -112,7 +132,7 @@ class Watched:
         places = np.flatnonzero(outside & judged)
         self.spikes.add(
             [
-                Event(int(time_us[i]), int(time_us[i]), float(off[i]), float(abs(off[i]) / noise))
+                Event(int(time_us[i]), int(time_us[i]), float(off[i]), float(abs(off[i]) / noise), float(level[i]))
                 for i in places.tolist()
             ]
         )

@@ -76,6 +76,8 @@ class Judged:
     findings: list[Finding] = field(default_factory=list)
     unjudged: list[str] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
+    is_whole: bool = True
+    """Whether detectors were run at all."""
 
     def has(self, kind: str) -> bool:
         """Whether there is a finding of a kind so far."""

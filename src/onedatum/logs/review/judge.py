@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
+import numpy as np
+
 from onedatum.foundation.wording import counted
 from onedatum.logs.review.bench import Bench
 from onedatum.logs.review.detectors.balance import balance
@@ -34,6 +36,8 @@ DETECTORS: tuple[Callable[[Bench, Judged], None], ...] = (
     at_rest,
 )
 FEWEST_ROWS = 100
+RESTLESS, LEAST_LEFT = 0.3, 0.3
+"""Share of the blocks left alone that should rest, and share of all that must be left alone for it to be said."""
 
 
 def judge(bench: Bench) -> Judged:
@@ -41,8 +45,11 @@ def judge(bench: Bench) -> Judged:
     judged = Judged()
     _set_aside(bench, judged)
     if bench.seen.rows < FEWEST_ROWS:
-        judged.cannot(f"{counted(bench.seen.rows, 'row')}: fewer than {FEWEST_ROWS} tell nothing.")
+        judged.is_whole = False
+        few = counted(bench.seen.rows, "row")
+        judged.cannot(f"Nothing is judged, of {few}: fewer than {FEWEST_ROWS} tell nothing.")
         return judged
+    _restless(bench, judged)
     for detector in DETECTORS:
         detector(bench, judged)
     judged.findings = sorted(_without_followers(judged.findings), key=lambda each: (each.from_us, each.kind))
@@ -58,6 +65,19 @@ def _set_aside(bench: Bench, judged: Judged) -> None:
         judged.notes.append(
             f"{aside} of {aside + bench.seen.rows} rows are set aside and not looked at; `onedatum convert` with the "
             "same mapping writes each of them into rejects.csv."
+        )
+
+
+def _restless(bench: Bench, judged: Judged) -> None:
+    """Where movements leave far more to rest than rests: what is judged at rest then rests on little."""
+    if not bench.has_movements or not len(bench.seen.series):
+        return
+    left, rests = float(np.mean(bench.left_alone)), float(np.mean(bench.resting))
+    if left >= LEAST_LEFT and rests < RESTLESS * left:
+        judged.cannot(
+            f"{rests:.0%} of the blocks rest, though movements leave {left:.0%} of them alone: something keeps the "
+            "level from resting, such as waves, an agitator, a slow hum or movements that are not booked. What is "
+            "judged at rest (noise, hum, loss, equal readings) has little or nothing to go by."
         )
 
 

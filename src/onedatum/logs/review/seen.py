@@ -40,6 +40,9 @@ class Seen:
     last_us: int
     usual_us: float
     grain_m: float
+    """The smallest change that is usual from row to row."""
+    step_m: float | None
+    """The step in which readings were written; 0 where there is none, None where no reading changes."""
     tells_state: bool
     rejected: Counter[str]
 
@@ -112,6 +115,7 @@ class Pass:
             self._last,
             self.watched.usual_us or 60e6,
             self.watched.grain_m,
+            self.watched.step_m,
             self._tells,
             self.rejected,
         )

@@ -75,6 +75,8 @@ class LogReview:
     cautions: tuple[str, ...]
     chart: LogChart
     findings: tuple[Stated, ...]
+    nothing_said: str
+    """What stands there where no finding does."""
     not_judged: tuple[str, ...]
     notes: tuple[str, ...]
     looked_said: str

@@ -62,12 +62,13 @@ from onedatum.physics.detection.inventory import (
     InventoryFit,
     inventory_fit,
 )
-from onedatum.physics.detection.lines import StrongestLine, strongest_line
+from onedatum.physics.detection.lines import FittedLine, StrongestLine, fitted_line, strongest_line
 from onedatum.physics.detection.robust import (
     Censored,
     Runs,
     Spikes,
     censored,
+    common_step,
     difference_noise,
     events_in_time,
     hampel,
@@ -115,6 +116,7 @@ __all__ = [
     "CusumPath",
     "EwmaPath",
     "FirstOrder",
+    "FittedLine",
     "InventoryFit",
     "Lag",
     "Line",
@@ -138,6 +140,7 @@ __all__ = [
     "both_sides_run_length",
     "censored",
     "chi_squared_probability",
+    "common_step",
     "cusum",
     "cusum_alarms",
     "cusum_decision_interval",
@@ -152,6 +155,7 @@ __all__ = [
     "ewma_run_length",
     "false_alarms",
     "first_order",
+    "fitted_line",
     "hampel",
     "identical_runs",
     "innovation_shift",

@@ -87,6 +87,90 @@ def strongest_line(stretches: ArrayLike, sampling_s: float) -> StrongestLine:
     return StrongestLine(place / (count * sampling_s), size, float(ratios[place]), min(chance, 1.0))
 
 
+class FittedLine(NamedTuple):
+    """A line by a fit of sine and cosine: its frequency in all stretches, and frequency and amplitude in each."""
+
+    frequency_Hz: float
+    of_each_Hz: Reals
+    amplitudes: Reals
+
+
+def fitted_line(stretches: ArrayLike, sampling_s: float, frequency_Hz: float) -> FittedLine:
+    """Frequency and amplitude of a line between the frequencies of a spectrum.
+
+    Formula
+    -------
+    f with the greatest sum over the stretches of |sum of x_i*exp(-2*pi*j*f*i*dt)|**2 within 1/(n*dt) of the frequency
+    given, and of each stretch alone; amplitude sqrt(a**2 + b**2) of a*cos + b*sin + c + d*i by least squares
+
+    Parameters
+    ----------
+    stretches : array, stretches by samples
+        readings at even times, 64 samples or more in each [any unit]
+    sampling_s : float
+        dt, above 0 [s]
+    frequency_Hz : float
+        about where the line is, above 2/(n*dt) and below half of 1/dt [Hz]
+
+    Returns
+    -------
+    FittedLine
+        frequency of all and of each [Hz], amplitude in each [unit of the values]
+
+    Validity
+    --------
+    one line, well above the noise about it; a frequency that wanders by more than 1/(n*dt) is not followed
+
+    Source
+    ------
+    Rife and Boorstyn 1974, IEEE Trans. Inf. Theory 20, the frequency with the greatest power [from memory]
+
+    Example
+    -------
+    >>> wave = 2.0 * np.sin(2.0 * np.pi * 0.2 * np.arange(128))
+    >>> found = fitted_line([wave], 1.0, 0.203125)
+    >>> round(found.frequency_Hz, 4), round(float(found.amplitudes[0]), 3)
+    (0.2, 2.0)
+    """
+    rows = np.array([series_of(each, "fitted_line", "stretches", 64) for each in np.atleast_2d(np.asarray(stretches))])
+    if not sampling_s > 0.0:
+        raise ValidityError("detection.fitted_line", "sampling_s", "above 0 s", f"{sampling_s:g} s")
+    count = rows.shape[1]
+    bin_Hz, most_Hz = 1.0 / (count * sampling_s), 0.5 / sampling_s
+    if not 2.0 * bin_Hz < frequency_Hz < most_Hz:
+        allowed, got = f"above {2.0 * bin_Hz:g} Hz and below {most_Hz:g} Hz", f"{frequency_Hz:g} Hz"
+        raise ValidityError("detection.fitted_line", "frequency_Hz", allowed, got, "the samples show no other")
+    tried_Hz = np.linspace(frequency_Hz - bin_Hz, min(frequency_Hz + bin_Hz, most_Hz - 0.1 * bin_Hz), 2 * FINER + 1)
+    places = np.arange(count) - 0.5 * (count - 1)
+    left = rows - rows.mean(axis=1, keepdims=True)
+    left = left - np.outer(left @ places / float(places @ places), places)
+    powers = np.abs(left @ np.exp(-2j * np.pi * sampling_s * np.outer(places, tried_Hz))) ** 2
+    of_each = _tops(powers, tried_Hz)
+    sizes = [_amplitude(row, places, sampling_s * each) for row, each in zip(rows, of_each.tolist(), strict=True)]
+    return FittedLine(float(_tops(powers.sum(axis=0)[None, :], tried_Hz)[0]), of_each, np.array(sizes))
+
+
+FINER = 32
+"""Frequencies that are tried between two of a spectrum."""
+
+
+def _tops(powers: Reals, tried_Hz: Reals) -> Reals:
+    """Where each row is greatest: the top of the parabola through its greatest value and the two beside it."""
+    rows, at = np.arange(len(powers)), np.clip(np.argmax(powers, axis=1), 1, len(tried_Hz) - 2)
+    before, top, after = powers[rows, at - 1], powers[rows, at], powers[rows, at + 1]
+    bend = before - 2.0 * top + after
+    with np.errstate(invalid="ignore", divide="ignore"):
+        beside = np.where(bend < 0.0, np.clip(0.5 * (before - after) / bend, -1.0, 1.0), 0.0)
+    return np.asarray(tried_Hz[at] + beside * (tried_Hz[1] - tried_Hz[0]))
+
+
+def _amplitude(row: Reals, places: Reals, turns: float) -> float:
+    """Amplitude of so many turns in a sample, beside a straight line."""
+    angles = 2.0 * np.pi * turns * places
+    fit, *_ = np.linalg.lstsq(np.column_stack([np.cos(angles), np.sin(angles), np.ones(len(row)), places]), row)
+    return float(np.hypot(fit[0], fit[1]))
+
+
 def _power(row: Reals) -> Reals:
     """Power of a stretch at each frequency, without its mean and slope."""
     places = np.arange(len(row)) - 0.5 * (len(row) - 1)

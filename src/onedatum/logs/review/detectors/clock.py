@@ -8,6 +8,7 @@ from onedatum.foundation.errors import ValidityError
 from onedatum.foundation.moments import HOUR_s, YEAR_s
 from onedatum.logs.reasons import IN_FOLD, IN_GAP
 from onedatum.logs.review.bench import Bench
+from onedatum.logs.review.blocks import FEWEST_ROWS
 from onedatum.logs.review.events import Event
 from onedatum.logs.review.finding import FalseAlarms, Finding, Judged, Size, Statistic, by_limits
 from onedatum.logs.review.rows import SECOND_us
@@ -125,7 +126,11 @@ def _lag(bench: Bench, judged: Judged) -> None:
         judged.cannot("Too few movements: a clock that is steadily off cannot be told.")
         return
     if length_s > COARSEST_s:
-        judged.cannot("The log is so long that its blocks are longer than an hour: a clock that is off is not judged.")
+        why = "Rows stand so far apart" if bench.seen.usual_s * FEWEST_ROWS > COARSEST_s else "The log is so long"
+        judged.cannot(
+            f"{why} that blocks of them are longer than an hour ({length_s / HOUR_s:g} h): a clock that is steadily "
+            "off is not judged."
+        )
         return
     due = np.zeros(int(series.index[-1] - series.index[0]) + 1)
     for each in bench.movements:

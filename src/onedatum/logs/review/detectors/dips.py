@@ -63,6 +63,7 @@ def against_dips(bench: Bench, judged: Judged) -> None:
     usable = counted(len(pairs.off_m), "usable dip")
     if len(pairs.off_m) < FEWEST:
         judged.cannot(f"{usable}: at least {FEWEST} are needed for bias, drift and film.")
+        _told_alone(pairs, judged)
         return
     chance = kinds()["drift"].chance
     columns = _columns(bench, pairs, judged)
@@ -90,6 +91,18 @@ def against_dips(bench: Bench, judged: Judged) -> None:
         own = {name: column[change.place :] for name, column in columns.items() if name != "time"}
         after = fitted(later.off_m, own, chance, "1")
         _lasting(bench, later, after or change.fit, judged)
+
+
+def _told_alone(pairs: Pairs, judged: Judged) -> None:
+    """What few dips show, without a claim."""
+    if not len(pairs.off_m):
+        return
+    told = zip(pairs.at_us.tolist(), pairs.off_m.tolist(), strict=True)
+    said = ", ".join(f"{off * 1e3:+.1f} mm at {clock(int(at))}" for at, off in told)
+    judged.notes.append(
+        f"Gauge less dip: {said}. No claim rests on so few: the dip, its reference point and the gauge are to be "
+        "looked at alike."
+    )
 
 
 def _pairs(bench: Bench, judged: Judged) -> Pairs:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 
 from onedatum.foundation.moments import DAY_s
@@ -14,10 +16,13 @@ from onedatum.physics.detection import (
     alias_Hz,
     difference_noise,
     first_order,
+    fitted_line,
     innovations,
     line_amplitude,
     strongest_line,
 )
+from onedatum.physics.detection.lines import LOWEST
+from onedatum.physics.detection.robust import MAD_TO_STANDARD
 
 LENGTH = 128
 MOST_CORRELATION = 0.98
@@ -30,6 +35,8 @@ QUIET = 4.0
 """Scatter of a stretch over that of its differences: more is a movement."""
 LEAST_OF_GRAIN = 1.0
 """Steps of the readings: what is less the rounding itself makes."""
+LEAST_SPREAD = 50.0
+"""Parts of the distance of two frequencies of a spectrum to which a fit is trusted."""
 DAILY = (1, 2)
 """Waves in a day that warmth makes in a stretch of a day or more: they are taken off, as they are of losses at rest."""
 LEAST_RATIO = 2.0
@@ -42,13 +49,14 @@ def hum(bench: Bench, judged: Judged) -> None:
     if len(stretches) < LEAST:
         judged.cannot("Too few stretches at rest with even times: a hum is not looked for.")
         return
+    _said_of_band(bench, judged)
     line = _line([level for _, level in stretches], bench.seen.usual_s)
     chance = kinds()["hum"].chance
     if line.probability > chance or line.ratio < LEAST_RATIO:
         return
-    amplitude, when = _present(stretches, line.frequency_Hz, bench.seen.usual_s)
-    if amplitude < LEAST_OF_GRAIN * bench.seen.grain_m:
+    if _strongest(stretches, line.frequency_Hz, bench.seen.usual_s) < LEAST_OF_GRAIN * bench.seen.grain_m:
         return
+    shown, when = _present(stretches, line.frequency_Hz, bench.seen.usual_s)
     judged.findings.append(
         Finding(
             "hum",
@@ -56,11 +64,9 @@ def hum(bench: Bench, judged: Judged) -> None:
             max(when) + int(LENGTH * bench.seen.usual_us),
             Statistic("probability by chance", line.probability, chance, True),
             by_test(chance, bench.seen.span_s, "noise of first order with a smooth spectrum"),
-            f"a line at {line.frequency_Hz:.4g} Hz, period {1.0 / line.frequency_Hz:.4g} s, amplitude "
-            f"{amplitude * 1e3:.2g} mm where it is strongest, in {len(when)} of {len(stretches)} stretches; "
-            f"{line.ratio:.3g} times the power around it",
-            (Size("amplitude", amplitude, "m"), Size("frequency", line.frequency_Hz, "Hz")),
-            _mains(line.frequency_Hz, bench.seen.usual_s),
+            f"{shown.words}, in {len(when)} of {len(stretches)} stretches; {line.ratio:.3g} times the power around it",
+            (Size("amplitude", shown.amplitude_m, "m"), Size("frequency", shown.frequency_Hz, "Hz")),
+            _mains(shown.frequency_Hz, bench.seen.usual_s),
         )
     )
 
@@ -71,11 +77,52 @@ def _line(stretches: list[Reals], sampling_s: float) -> StrongestLine:
     return strongest_line([innovations(each, 0.0, phi) for each in stretches], sampling_s)
 
 
-def _present(stretches: list[tuple[int, Reals]], frequency_Hz: float, sampling_s: float) -> tuple[float, list[int]]:
-    """The amplitude where the line is strongest, and when the stretches began in which it is half as strong or more."""
-    sizes = np.array([line_amplitude(level, sampling_s, frequency_Hz) for _, level in stretches])
-    size = float(np.quantile(sizes, STRONGEST))
-    return size, [at for (at, _), own in zip(stretches, sizes.tolist(), strict=True) if own >= 0.5 * size]
+def _said_of_band(bench: Bench, judged: Judged) -> None:
+    """Which lines can be seen at all: fast ones show at another frequency, slow ones are taken for movement."""
+    shortest_s, longest_s = 2.0 * bench.seen.usual_s, LENGTH * bench.seen.usual_s / LOWEST
+    judged.cannot(
+        f"A hum is looked for with periods from {shortest_s:g} s to {longest_s:g} s; a slower one, or one that is "
+        "folded down to a longer period, is not."
+    )
+
+
+@dataclass(frozen=True)
+class Shown:
+    """A line as it shows in the stretches that hold it."""
+
+    frequency_Hz: float
+    spread_Hz: float
+    """Standard deviation of the frequency from stretch to stretch."""
+    amplitude_m: float
+    strongest_m: float
+
+    @property
+    def words(self) -> str:
+        """With as many figures as hold."""
+        figures = max(int(np.log10(self.frequency_Hz / self.spread_Hz)) + 1, 2)
+        return (
+            f"a line at {self.frequency_Hz:#.{figures}g} Hz, period {1.0 / self.frequency_Hz:#.{figures}g} s (from "
+            f"stretch to stretch within {self.spread_Hz:.1g} Hz, one standard deviation), amplitude "
+            f"{self.amplitude_m * 1e3:#.2g} mm in the middle, {self.strongest_m * 1e3:#.2g} mm where it is strongest"
+        )
+
+
+def _strongest(stretches: list[tuple[int, Reals]], frequency_Hz: float, sampling_s: float) -> float:
+    """The amplitude at a frequency of the spectrum, where it is strongest."""
+    sizes = [line_amplitude(level, sampling_s, frequency_Hz) for _, level in stretches]
+    return float(np.quantile(sizes, STRONGEST))
+
+
+def _present(stretches: list[tuple[int, Reals]], frequency_Hz: float, sampling_s: float) -> tuple[Shown, list[int]]:
+    """The line by a fit, and when the stretches began in which it is half as strong as at its strongest, or more."""
+    fit = fitted_line([level for _, level in stretches], sampling_s, frequency_Hz)
+    strongest = float(np.quantile(fit.amplitudes, STRONGEST))
+    holds = fit.amplitudes >= 0.5 * strongest
+    own_Hz = fit.of_each_Hz[holds]
+    spread = MAD_TO_STANDARD * float(np.median(np.abs(own_Hz - np.median(own_Hz))))
+    spread = max(spread, 1.0 / (LEAST_SPREAD * LENGTH * sampling_s))
+    shown = Shown(fit.frequency_Hz, spread, float(np.median(fit.amplitudes[holds])), strongest)
+    return shown, [at for (at, _), own in zip(stretches, holds.tolist(), strict=True) if own]
 
 
 def _at_rest(bench: Bench) -> list[tuple[int, Reals]]:
