@@ -35,13 +35,13 @@ from soak.cluster import Cluster, cluster
 
 CASE = Path("examples/spirit_receiver.yaml")
 MAP = "mapping: 1\ntime: {column: time, form: iso, zone: in the text}\nvalue: {column: level, unit: mm}\n"
-ROWS, TEXT_ROWS, SMALL = 4_000_000, 3_000_000, 100_000
+ROWS, SMALL = 4_000_000, 100_000
 ROUNDS = 5
 NEAR_A = 5e-6
 SPLIT = 2.0 ** (53 - DIGITS_OF_U) + 1.0
 """A number times this, less the same less the number, has the digits that are kept."""
 COPIED = 512 << 20
-UNITS, UNIT_ROWS = 8, 1_500_000
+UNITS, UNIT_ROWS, TEXTS = 8, 1_500_000, 5
 """Logs for what begins with starting processes: long enough that this does not decide."""
 PEAK = """
 import resource, sys
@@ -186,10 +186,10 @@ def per_row(path: Path) -> float:
     return sum(each.stat().st_size for each in (path.parent / "out" / "parts").iterdir()) / min(peers)
 
 
-def as_text(path: Path) -> Path:
-    """The first rows of a log as CSV, beside it."""
-    found = path.with_suffix(".csv")
-    pa_csv.write_csv(pq.read_table(path).slice(0, TEXT_ROWS), found)
+def as_text(paths: Sequence[Path]) -> Path:
+    """Logs as one CSV file, beside them."""
+    found = paths[0].with_suffix(".csv")
+    pa_csv.write_csv(pq.read_table(list(paths)), found)
     return found
 
 
@@ -246,7 +246,7 @@ def races() -> list[Race | Figure]:
     level_mm = np.random.default_rng(1).uniform(100.0, 2800.0, SMALL)
     either, alike = kernel(made, level_mm), kernel(made, np.sort(level_mm))
     two, one = by_scheduler(logs, 2, stack), by_scheduler(logs, 1, stack)
-    by_two, text = f"{UNITS} logs by two processes", as_text(path)
+    by_two, text = f"{UNITS} logs by two processes", as_text(logs[:TEXTS])
     return [
         Race("convert a log", ours(path), "polars", peers.polars, 1 / 1.2, ROUNDS, process_time),
         Race("convert a log", ours(path), "duckdb", peers.duckdb, 1 / 1.2, ROUNDS, process_time),

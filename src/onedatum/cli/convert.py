@@ -97,11 +97,13 @@ def command(
     if lacking is not None:
         say_faults([lacking])
         sys.exit(BAD_INPUT)
+    from onedatum.jobs.convert.lean import leave_pandas_out
     from onedatum.jobs.convert.parts import SUMMARY
     from onedatum.jobs.convert.run import Asked, run
     from onedatum.jobs.convert.told import summary_json, summary_text
     from onedatum.jobs.write import write_json
 
+    leave_pandas_out()
     meter = Meter()
     try:
         found = run(Asked(logs, case, cases, mapping, out, as_csv, workers, scheduler), meter)

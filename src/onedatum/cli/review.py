@@ -45,10 +45,12 @@ def command(
     if lacking is not None:
         say_faults([lacking])
         sys.exit(BAD_INPUT)
+    from onedatum.jobs.convert.lean import leave_pandas_out
     from onedatum.jobs.review import Asked, review
     from onedatum.jobs.review_paper import write_review
     from onedatum.jobs.review_told import review_json, review_text
 
+    leave_pandas_out()
     meter = Meter()
     try:
         found = review(Asked(logs, case, mapping, dips, movements), meter)

@@ -50,10 +50,12 @@ def command(plan: Path, out: Path | None, for_: str | None, part: str, as_json: 
         say_faults(wrong)
         sys.exit(BAD_INPUT)
     for_s, part_s = (each if isinstance(each, float) else None for each in spans)
+    from onedatum.jobs.convert.lean import leave_pandas_out
     from onedatum.jobs.watch.made import followed, ports
     from onedatum.jobs.watch.run import Asked, run
     from onedatum.logs.live.plan_reader import read_plan
 
+    leave_pandas_out()
     try:
         read = read_plan(plan)
         made = followed(read)

@@ -22,7 +22,7 @@ import pyarrow as pa
 
 from onedatum.foundation.constants import VERSION
 from onedatum.foundation.errors import Fault, LogError, OutputError
-from onedatum.jobs.convert.heap import keep_what_is_freed
+from onedatum.jobs.convert.lean import keep_what_is_freed
 from onedatum.jobs.convert.writing import FOLDER, digest_of, part_written, places_of
 from onedatum.logs.chunk import Chunk, Span, shown
 from onedatum.logs.converter import Converter

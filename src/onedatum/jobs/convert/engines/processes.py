@@ -19,6 +19,7 @@ from threading import Thread
 from types import ModuleType
 
 from onedatum.foundation.errors import Fault, LogError
+from onedatum.jobs.convert.lean import leave_pandas_out
 from onedatum.jobs.convert.unit import Made, Order, Outcome, Unit, ordered_work, remove
 
 DEATHS = 3
@@ -59,6 +60,7 @@ class _Worker:
 def serve(pipe: Connection, order: Order) -> None:
     """What a process does: take a unit, send what comes of it, until nobody is there."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    leave_pandas_out()
     Thread(target=_end_with_the_run, daemon=True).start()
     with suppress(EOFError, OSError):
         while True:
