@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from onedatum.cli.exits import BAD_INPUT, of_faults
-from onedatum.cli.output import printable, say_faults, say_json
+from onedatum.cli.output import printable, say_faults, say_json, say_written
 from onedatum.foundation.errors import CaseError, OnedatumError, ProvingError
 
 if TYPE_CHECKING:
@@ -91,8 +91,7 @@ def command(
             say_json(causes_json(found))
         else:
             click.echo(printable(causes_text(found)), nl=False)
-        for file in write_causes(found, case, out) if out is not None else ():
-            click.echo(f"written: {file}", err=as_json)
+        say_written(write_causes(found, case, out) if out is not None else (), as_json)
     sys.exit(of_faults(study.faults))
 
 

@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from onedatum.cli.exits import BAD_INPUT, gravest, of_study
-from onedatum.cli.output import say_faults, say_no_case
+from onedatum.cli.output import say_faults, say_no_case, say_written
 from onedatum.foundation.errors import OutputError
 from onedatum.jobs.cases import cases_of
 from onedatum.jobs.document import document
@@ -27,8 +27,7 @@ def command(case: Path, out: Path) -> None:
             click.echo(str(error), err=True)
             sys.exit(BAD_INPUT)
         say_faults(papers.study.faults)
-        for file in papers.files:
-            click.echo(f"written: {file}")
+        say_written(papers.files)
         codes.append(of_study(papers.study, strict=False))
     if not codes:
         say_no_case(case)

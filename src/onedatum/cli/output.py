@@ -23,6 +23,12 @@ def say_json(data: Any) -> None:
     click.echo(json.dumps(data, ensure_ascii=False, indent=1, allow_nan=False))
 
 
+def say_written(files: Iterable[Path], beside_data: bool = False) -> None:
+    """Which files were written, as each is there; on the error stream where data goes out on the other."""
+    for file in files:
+        click.echo(printable(f"written: {file}"), err=beside_data)
+
+
 def say_passed_over(case: Path, why: str) -> None:
     """That a case of a folder has nothing to show here."""
     click.echo(f"{case.name}: {why}", err=True)

@@ -13,7 +13,7 @@ import click
 from onedatum.cli import causes
 from onedatum.cli.exits import BAD_INPUT, DONE, NOT_CLEAR
 from onedatum.cli.options import RECORDS as ENVIRONMENT
-from onedatum.cli.output import printable, say_faults, say_json
+from onedatum.cli.output import printable, say_faults, say_json, say_written
 from onedatum.foundation.errors import OnedatumError, ProvingError, StoreError
 from onedatum.foundation.wording import counted
 
@@ -128,8 +128,7 @@ def plan(case: Path, out: Path | None, as_json: bool, **wishes: Any) -> None:
             say_json(plan_json(found))
         else:
             click.echo(printable(plan_text(found)), nl=False)
-        for file in write_plan(found, case, out) if out is not None else ():
-            click.echo(f"written: {file}", err=as_json)
+        say_written(write_plan(found, case, out) if out is not None else (), as_json)
 
 
 @command.command("record")

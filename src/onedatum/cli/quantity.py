@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from onedatum.cli.exits import BAD_INPUT, gravest, of_study
-from onedatum.cli.output import printable, say_faults, say_json, say_no_case, say_passed_over
+from onedatum.cli.output import printable, say_faults, say_json, say_no_case, say_passed_over, say_written
 from onedatum.foundation.errors import OutputError
 from onedatum.jobs.cases import cases_of
 from onedatum.jobs.quantity import quantity, quantity_json, quantity_text, write_quantity
@@ -56,8 +56,7 @@ def command(
             click.echo(printable(quantity_text(made)), nl=False)
         if out is not None:
             try:
-                for file in write_quantity(made, path, out, taken):
-                    click.echo(f"written: {file}", err=as_data)
+                say_written(write_quantity(made, path, out, taken), as_data)
             except OutputError as error:
                 click.echo(str(error), err=True)
                 sys.exit(BAD_INPUT)

@@ -9,7 +9,7 @@ import click
 
 from onedatum.cli.convert import Meter
 from onedatum.cli.exits import BAD_INPUT, DONE, NOT_CLEAR, gravest, of_faults
-from onedatum.cli.output import printable, say_faults, say_json
+from onedatum.cli.output import printable, say_faults, say_json, say_written
 from onedatum.foundation.errors import CaseError, LogError, OutputError
 
 _PATH = click.Path(path_type=Path)
@@ -39,18 +39,11 @@ def command(
     Stuck, saturated or broken signals, spikes, noise, steps and clocks come from the log alone; drift, density, film
     and floats want dips; leaks and meters want movements. What cannot be judged is said.
     """
-    from onedatum.jobs.convert import ready
-
-    lacking = ready()
-    if lacking is not None:
-        say_faults([lacking])
-        sys.exit(BAD_INPUT)
-    from onedatum.jobs.convert.lean import leave_pandas_out
+    _made_ready()
     from onedatum.jobs.review import Asked, review
     from onedatum.jobs.review_paper import write_review
     from onedatum.jobs.review_told import review_json, review_text
 
-    leave_pandas_out()
     meter = Meter()
     try:
         found = review(Asked(logs, case, mapping, dips, movements), meter)
@@ -68,6 +61,18 @@ def command(
         say_json(review_json(found))
     else:
         click.echo(printable(review_text(found)), nl=False)
-    for file in files:
-        click.echo(f"written: {file}", err=as_json)
+    say_written(files, as_json)
     sys.exit(gravest([of_faults(found.faults), NOT_CLEAR if strict and found.judged.findings else DONE]))
+
+
+def _made_ready() -> None:
+    """End where the extra is not installed."""
+    from onedatum.jobs.convert import ready
+
+    lacking = ready()
+    if lacking is not None:
+        say_faults([lacking])
+        sys.exit(BAD_INPUT)
+    from onedatum.jobs.convert.lean import leave_pandas_out
+
+    leave_pandas_out()

@@ -10,7 +10,7 @@ import click
 
 from onedatum.case.reading import Statement, read_case
 from onedatum.cli.exits import BAD_INPUT, of_faults
-from onedatum.cli.output import printable, say_faults, say_json
+from onedatum.cli.output import printable, say_faults, say_json, say_written
 from onedatum.foundation.errors import Fault, OutputError
 from onedatum.foundation.working import entry_text
 from onedatum.jobs.card import card_json, card_of_statement, card_text_of, write_card
@@ -180,8 +180,7 @@ def _table(case: Statement, name: str, given: Given, as_data: bool) -> None:
     say_faults(made.found.faults)
     if given["out"] is not None:
         try:
-            for file in write_card(made, name, given["out"]):
-                click.echo(f"written: {file}", err=as_data)
+            say_written(write_card(made, name, given["out"]), as_data)
         except OutputError as error:
             click.echo(str(error), err=True)
             sys.exit(BAD_INPUT)

@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from onedatum.cli.exits import BAD_INPUT, gravest, of_study
-from onedatum.cli.output import say_faults, say_json, say_no_case, say_passed_over
+from onedatum.cli.output import say_faults, say_json, say_no_case, say_passed_over, say_written
 from onedatum.foundation.errors import Fault, OutputError
 from onedatum.jobs.cases import cases_of
 from onedatum.jobs.table import step_of, table, table_json, write_table
@@ -41,8 +41,7 @@ def command(case: Path, step: str | None, out: Path | None, as_data: bool) -> No
             continue
         if out is not None:
             try:
-                for file in write_table(made, path, out, taken):
-                    click.echo(f"written: {file}", err=as_data)
+                say_written(write_table(made, path, out, taken), as_data)
             except OutputError as error:
                 click.echo(str(error), err=True)
                 sys.exit(BAD_INPUT)
