@@ -19,7 +19,7 @@ from onedatum.logs.kernel import DIGITS_OF_U, convert
 from onedatum.logs.mapping import LogMapping
 from onedatum.logs.reasons import CODE, FLAGS, REASONS
 from onedatum.logs.tanks import QUANTITIES
-from onedatum.study.sensitivity import standard_of
+from onedatum.study.sensitivity import spread_of, standard_of, uncertain_under
 from onedatum.study.study import study
 from tests.logs.rows import example, mapped, minutes, worked
 from tests.simulate.instruments import FLOAT, signal
@@ -153,6 +153,31 @@ def test_a_reading_where_the_float_rests_is_a_bound(name: str) -> None:
     bits = [row["flags"] & ~FLAGS["outside_table"] for row in worked(levels, names=(name,))[0]]
     below, above, rests = (FLAGS[word] for word in ("at_or_below", "at_or_above", "not_followed"))
     assert bits == [below + rests] * 2 + [0, 0] + [above + rests] * 2
+
+
+@pytest.mark.parametrize("name", ["steam_drum", "wet_leg_tank"])
+def test_where_no_vessel_is_stated_the_level_has_its_uncertainty_all_the_same(name: str) -> None:
+    """That of the level of the study, which is worked the other way."""
+    found = example(name)
+    level_mm = 1e3 * (found.value("level_now") or 0.0)
+    row = worked([level_mm], names=(name,))[0][0]
+    surface = found.sheet["level.surface" if "level.surface" in found.sheet else "level_now"]
+    wanted = spread_of(found.sheet, [surface.name], uncertain_under(surface)).standard(surface.name)
+    assert row["flags"] == 0 and row["u_level_m"] == pytest.approx(wanted, rel=0.01)
+
+
+def test_a_tag_without_a_vessel_is_not_outside_of_one() -> None:
+    """Also where another tag has one."""
+    names = ("spirit_receiver", "wet_leg_tank")
+    tags = [example(name).statement.case.tag.text for name in names]
+    rows, _ = worked([4000.0, 1000.0], mapped(tag="g"), names, g=tags)
+    assert [row["flags"] & FLAGS["outside_table"] for row in rows] == [FLAGS["outside_table"], 0]
+
+
+def test_however_uncertain_readings_are_not_all_of_them_stand_at_an_end() -> None:
+    rows = worked([300.0, 1500.0, 2700.0], mapped(within=(1.5, "length")))[0]
+    assert [row["flags"] for row in rows] == [0, 0, 0]
+    assert rows[1]["u_level_m"] > 0.8
 
 
 def test_what_the_simulated_float_reads_of_an_empty_tank_is_a_bound() -> None:

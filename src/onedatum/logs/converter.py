@@ -165,6 +165,11 @@ class Converter:
         return Grids.of(keys, [(*pair, table) for pair, table in zip(ends, tables, strict=True)])
 
     @cached_property
+    def has_tables(self) -> NDArray[np.bool_]:
+        """Whether a quantity is known, by tank."""
+        return np.array([bool(tank.values) for tank in self.tanks])
+
+    @cached_property
     def warm(self) -> NDArray[np.bool_]:
         """Whether the temperature of the log is used, by tank."""
         return np.array([tank.by_temperature is not None for tank in self.tanks])

@@ -286,8 +286,8 @@ class _Rows:
         found |= {key: shortened(found[key], DIGITS_OF_U) for key in (f"u_{each}" for each in converter.uncertain)}
         if not (self._is_warm or spots.outside.any() or grids.lacking[spots.row].any()):
             return {key: pa.array(each) for key, each in found.items()}
-        if converter.columns:
-            told.flags[spots.outside & ~np.isnan(told.level_m)] |= FLAGS["outside_table"]
+        beyond = spots.outside & ~np.isnan(told.level_m) & converter.has_tables[tank]
+        told.flags[beyond] |= FLAGS["outside_table"]
         if self._is_warm:
             self._by_temperature(found, told, tank)
         _blank(found.values(), spots.outside)

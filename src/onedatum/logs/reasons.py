@@ -58,6 +58,6 @@ FLAG_WORDS = {
     "no_measurement": "the current is failure information, or neither failure nor measurement: no level",
     "outside_table": "the level lies outside the vessel: no quantity",
     "no_temperature": "the temperature of the row is missing or no number: no quantity but the volume",
-    "not_followed": "the instrument follows no level there: a float rests at the end of its way, a probe is not wetted",
+    "not_followed": "the instrument follows no level there: a float rests, a probe or a tap is beyond",
     "temperature_outside": "no density is known at the temperature of the row: no quantity but the volume",
 }

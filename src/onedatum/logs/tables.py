@@ -32,6 +32,8 @@ AROUND_K = 100.0
 """How far from the stated temperature a logged one is looked for a density at."""
 WITHIN = 2.0
 """Standard uncertainties of a reading within which a float that rests may be read."""
+OF_REACH = 0.05
+"""Of what can be measured: what that may take away at either end, however uncertain a reading is."""
 TRIED = 64
 """Levels and temperatures at which the straight line is tried."""
 
@@ -46,6 +48,7 @@ def tank_tables(study: Study, within: tuple[float, str] | None = None, temperatu
     made = _Made(study, within, (lower, upper) if known else None)
     grids = made.tables()
     by = made.by_temperature(grids) if temperature else None
+    u = made.standard(grids)
     return TankTables(
         study.statement.case.tag.text,
         study.statement.content_hash,
@@ -58,7 +61,7 @@ def tank_tables(study: Study, within: tuple[float, str] | None = None, temperatu
         made.high_m,
         grids,
         made.off,
-        made.standard(grids),
+        u,
         by,
         tuple(made.remarks),
     )
@@ -101,6 +104,8 @@ class _Made:
         reach = self.study.measuring.levels
         low, high = (None, None) if reach is None else (reach.lowest.value, reach.highest.value)
         off_m = WITHIN * (self.reading_u_m or 0.0)
+        if low is not None and high is not None:
+            off_m = min(off_m, OF_REACH * (high - low))
         return (-np.inf if low is None else low + off_m), (np.inf if high is None else high - off_m)
 
     def _is_known(self, name: str) -> bool:
