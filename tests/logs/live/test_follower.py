@@ -93,6 +93,27 @@ def test_a_failure_current_is_at_once_no_level(value_mA: float, state: str) -> N
     assert shown.amount.state == state and shown.amount.level_m is None
 
 
+@pytest.mark.parametrize(("value_mA", "state"), [(25.5, "no_current_high"), (-0.6, "no_current_low")])
+def test_a_current_that_no_loop_carries_ends_the_level_as_a_failure_does(value_mA: float, state: str) -> None:
+    """NE 43 (from memory): failure information is all above 21 mA and below 3.6 mA, without a farther end.
+
+    A log sets the row aside all the same: it holds no level.
+    """
+    tag = follower()
+    tag.stale_after_s = 600.0
+    _, row = fed(tag, [12.0, value_mA])
+    shown = tag.view(at(1))
+    assert shown.standing == "no measurement" and shown.amount is not None and shown.amount.state == state
+    close(1e3 * (shown.amount.current_A or 0.0), value_mA, 1e-9, "rounding")
+    assert shown.amount.level_m is None and set(shown.amount.quantities.values()) == {None}
+    assert shown.remark == row.doubt and "no current of a loop" in row.doubt
+    assert shown.last is not None and shown.last.level_m is not None
+    (known, rejected) = worked([value_mA], mapped(unit="mA"))
+    assert not known and rejected[0]["reason"].startswith("no current of a loop")
+    fed(tag, [12.0], 2.0)
+    assert tag.view(at(2)).standing == "good"
+
+
 @pytest.mark.parametrize(("value_mA", "standing"), [(3.8, "at or below"), (20.5, "at or above")])
 def test_a_signal_at_its_end_is_a_bound_and_has_no_forecast(value_mA: float, standing: str) -> None:
     tag = follower()

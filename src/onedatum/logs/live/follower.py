@@ -127,17 +127,18 @@ class Follower:
         amount = self.levelling.amount(sample.time_us, reading.value)
         if reading.denies_level:
             return self._denied(sample, amount)
-        against = amount.doubt or self._frozen(sample, reading, amount) or self._jump(sample, amount)
+        against = "" if amount.state else amount.doubt
+        against = against or self._frozen(sample, reading, amount) or self._jump(sample, amount)
         if against:
             return Row(sample, Amount(), self.plan.unit, against)
-        return Row(sample, amount, self.plan.unit, reading.doubt)
+        return Row(sample, amount, self.plan.unit, "; ".join(filter(None, (reading.doubt, amount.doubt))))
 
     def _denied(self, sample: Sample, amount: Amount) -> Row:
         """What the source disowns: a failure current tells its state, any other number nothing."""
         self._jumped.clear()
         value, doubt = sample.reading.value, sample.reading.doubt or "the source says that there is no level"
         if amount.state not in (None, MEASURING):
-            return Row(sample, amount, self.plan.unit, doubt)
+            return Row(sample, amount, self.plan.unit, "; ".join(filter(None, (doubt, amount.doubt))))
         return Row(sample, Amount(), self.plan.unit, f"{doubt}; beside it stands {value:.4g} {self.plan.unit}")
 
     def _confirmed(self, row: Row) -> Row:
