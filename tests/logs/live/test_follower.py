@@ -213,6 +213,18 @@ def test_a_failure_current_is_shown_at_once_and_kept_as_one_when_it_is_confirmed
     assert not told.unconfirmed, "the source says it itself"
 
 
+def test_a_failure_current_that_wavers_at_a_limit_is_kept() -> None:
+    """A fail-low current of 3.6 mA with noise: failure and what lies above it in turn (NE 43), and all of it is one.
+
+    Low and high in turn are none: no device fails so, bits do.
+    """
+    tag, bits = follower(fastest_m_per_s=0.005), follower(fastest_m_per_s=0.005)
+    rows = fed(tag, [12.0] * 3 + [3.59, 3.61] * 8)[3:]
+    assert {row.amount.state for row in rows} == {"failure_low", "undefined_low"}
+    assert [bool(row.unconfirmed) for row in rows] == [True, True] + [False] * 14
+    assert [bool(row.unconfirmed) for row in fed(bits, [3.5, 21.5] * 4 + [3.5, -0.6, 3.7])] == [True] * 10 + [False]
+
+
 def test_the_order_is_called_wrong_only_where_no_level_was_ever_read() -> None:
     """What the same registers told rightly before is stated rightly: then it is rubbish."""
     tag, rubbish = follower(), Reading(None, "1e30 is outside the limits", hint="with words low first: stated wrongly")

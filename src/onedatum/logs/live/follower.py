@@ -96,7 +96,7 @@ class Follower:
     """Number, time of the source, and since when both are so."""
     _jumped: list[tuple[int, float]] = field(default_factory=list)
     _failed: int = 0
-    """Readings in a row that told the same state other than measuring."""
+    """Readings in a row that told a state other than measuring, on the same side of it."""
 
     def __post_init__(self) -> None:
         """Windows of level and volume."""
@@ -147,7 +147,7 @@ class Follower:
         if state is None or state == MEASURING:
             self._failed = 0
             return row
-        same = before is not None and before.amount.state == state
+        same = before is not None and _side(before.amount.state) == _side(state)
         self._failed = self._failed + 1 if same else 1
         if self.plan.fastest_m_per_s is None or row.sample.reading.denies_level or self._failed >= CONFIRMED:
             return row
@@ -256,6 +256,11 @@ class Follower:
             )
             for each in self.alarms
         )
+
+
+def _side(state: str | None) -> str:
+    """On which side of the measurement a state stands: a current that wavers at a limit stays on its side."""
+    return (state or "").rpartition("_")[2]
 
 
 def _age_s(row: Row | None, now_us: int) -> float | None:
