@@ -150,6 +150,29 @@ def test_what_stood_still_before_the_watch_began_counts() -> None:
     assert all(row.amount.level_m is not None for row in fed(other, [12.001] * 19))
 
 
+@pytest.mark.parametrize(("beside_mA", "denies"), [(None, True), (12.0, True), (None, False)])
+def test_what_was_no_reading_is_no_standing_still(beside_mA: float | None, denies: bool) -> None:
+    """Five seconds of 12 mA, 95 s of a bad status or of nothing, 12 mA: seen still for 4 s and one interval.
+
+    With every second reading lost a source that froze is told all the same, in twice the time.
+    """
+    tag, holed = follower(frozen_after_s=60.0), follower(frozen_after_s=60.0)
+    fed(tag, [12.0] * 5)
+    for second in range(5, 100):
+        tag.take(Sample("LT-201", at(second), Reading(beside_mA, "bad", denies_level=denies)))
+    rows = fed(tag, [12.0] * 60, 100.0)
+    assert [row.amount.level_m is None for row in rows] == [False] * 55 + [True] * 5
+    rows = fed(holed, [12.0, None] * 63)[::2]
+    assert [row.amount.level_m is None for row in rows] == [False] * 60 + [True] * 3
+
+
+def test_another_number_that_the_source_disowns_is_no_standing_still() -> None:
+    tag = follower(frozen_after_s=20.0)
+    fed(tag, [12.0] * 15)
+    tag.take(Sample("LT-201", at(15), Reading(11.0, "bad", denies_level=True)))
+    assert all(row.amount.level_m is not None for row in fed(tag, [12.0] * 20, 16.0))
+
+
 def test_a_failure_current_that_stands_is_no_frozen_source() -> None:
     """NE 43: failure information is held, at the very same current, for as long as the failure lasts."""
     tag = follower(frozen_after_s=20.0)
