@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from functools import cache
 
 import numpy as np
@@ -52,7 +53,39 @@ def test_beyond_its_reach_the_current_is_that_of_the_end(name: str, level_m: flo
     own = instrument(name)
     state = State(np.array([level_m]), np.full(1, own.temperature_K), np.ones(1), np.full(1, level_m))
     close(1e3 * sent_A, 1e3 * float(own.signal(state).current_A[0]), 1e-5, "as simulated, same rounding")
-    assert any(f"tells a level {side} it" in each for each in signal_remarks(found, rest))
+    assert any(f"tells a level {side} " in each for each in signal_remarks(found, rest))
+
+
+@pytest.mark.parametrize(
+    ("name", "level_m", "at_mA", "lower_m", "upper_m", "side"),
+    [
+        ("caustic_tank", 2.503, 20.5, 0.15, 2.2, "at or above"),
+        ("caustic_tank", 0.045, 3.8, 0.15, 2.2, "at or below"),
+        ("spirit_receiver", 3.1, 19.413, 0.1, 2.8, "at or above"),
+    ],
+)
+def test_where_the_current_stops_before_the_reading_the_bound_is_its_own(
+    name: str, level_m: float, at_mA: float, lower_m: float, upper_m: float, side: str
+) -> None:
+    """The same current stands for every level from there on: by hand on the line of the range, lower and upper m.
+
+    20.5 and 3.8 mA: NE 43 (from memory); 19.413 mA: where the loop of that example ends, as its own remark says.
+    """
+    bound_mm = 1e3 * (lower_m + (at_mA - 4.0) / 16.0 * (upper_m - lower_m))
+    said = next(each for each in signal_remarks(*signal(name, f"{1e3 * level_m:g} mm")) if "stops" in each)
+    found = re.search(rf"tells a level {side} ([\d.]+) mm", said)
+    assert found is not None
+    close(
+        float(found[1]),
+        bound_mm,
+        0.1,
+        "currents are stated to 0.5 uA, 0.08 mm of the longer range, and levels printed to 0.01 mm",
+    )
+
+
+def test_a_reading_that_stops_before_the_current_bounds_the_level_itself() -> None:
+    said = [each for each in signal_remarks(*signal("spirit_receiver", "50 mm")) if "stops" in each]
+    assert len(said) == 1 and said[0].endswith("this is the signal of that level, and tells a level at or below it")
 
 
 def test_within_its_reach_nothing_is_other() -> None:

@@ -21,7 +21,7 @@ from onedatum.jobs.watch.made import followed
 from onedatum.jobs.watch.run import Asked, Watching
 from onedatum.jobs.watch.told import Status, change_line, rounded, table_text, view_json
 from onedatum.logs.live.clock import OwnClock
-from onedatum.logs.live.follower import Row, View
+from onedatum.logs.live.follower import BESIDE, Row, View
 from onedatum.logs.live.levelling import Amount
 from onedatum.logs.live.plan_reader import read_plan
 from onedatum.logs.live.sample import Port, Reading, Sample
@@ -103,7 +103,10 @@ def test_a_disk_that_takes_nothing_loses_no_row(tmp_path: Path, monkeypatch: pyt
 
 
 def test_how_long_a_number_stands_is_read_back_from_the_parts(tmp_path: Path) -> None:
-    """LT-1 tells 9.33 from second 3 on, over two parts and a row without a value; before that another number."""
+    """LT-1 tells 9.33 from second 3 on, over two parts; before that another number.
+
+    Of these seconds one led to a row without a value: it is not counted.
+    """
     with Kept.of(tmp_path) as kept:
         for second in range(10):
             own = row(second, None if second == 6 else 1.0)
@@ -114,8 +117,30 @@ def test_how_long_a_number_stands_is_read_back_from_the_parts(tmp_path: Path) ->
         kept.commit()
         (tmp_path / FOLDER / "00000009.parquet").write_bytes(b"no part")
         still = kept.stood_still({"LT-1": 60.0, "LT-2": 60.0}, 20_000_000)
-        assert still == {"LT-1": ("LT-1", 9.33, "mA", None, 3_000_000)}
+        assert still == {"LT-1": ("LT-1", 9.33, "mA", None, 4_000_000)}
         assert kept.stood_still({"LT-1": 12.0}, 20_000_000)["LT-1"].since_us <= 8_000_000, "as far as it matters"
+
+
+def test_what_was_no_reading_is_not_read_back_as_standing_still(tmp_path: Path) -> None:
+    """Of 30 s two go over to the next watch: from 0 s to 1 s, and from the row before it to the last.
+
+    The others have no number, or one that the source disowned; that over which it was found frozen counts.
+    """
+    unread, disowned = Reading(None, "no line"), Reading(9.33, "bad", denies_level=True)
+    with Kept.of(tmp_path) as kept:
+        for second, reading in ((0, None), (1, None), (2, disowned), (20, unread), (21, disowned), (29, disowned)):
+            own = row(second)
+            doubt = own.doubt if reading is None else reading.doubt
+            if reading is disowned:
+                doubt = f"bad; {BESIDE} 9.33 mA"
+            told = own.sample.reading if reading is None else reading
+            kept.add(Row(replace(own.sample, reading=told), Amount(), "mA", doubt))
+            if second == 20:
+                kept.commit()
+        kept.add(Row(row(30).sample, Amount(), "mA", "frozen: the very same number for 60 s"))
+        kept.commit()
+        still = kept.stood_still({"LT-1": 60.0}, 40_000_000)
+        assert still == {"LT-1": ("LT-1", 9.33, "mA", None, 28_000_000)}
 
 
 def _no_room(handle: int) -> None:

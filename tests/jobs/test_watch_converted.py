@@ -19,6 +19,8 @@ CASE = str(ROOT / "examples" / "spirit_receiver.yaml")
 BEGIN_us = 1_700_000_000_000_000
 GOOD_mA = 12.0
 DENIED = Reading(current_mA(2.0), "the server says BadSensorFailure", denies_level=True)
+NO_CURRENTS = 3
+"""Of a current that no loop carries: kept as one from the third on, and set aside when it is converted."""
 READINGS: Sequence[Reading] = (
     *[Reading(GOOD_mA)] * 5,
     Reading(current_mA(2.5)),  # bits that make a level
@@ -28,6 +30,7 @@ READINGS: Sequence[Reading] = (
     Reading(None, "1e30 is outside the limits 0 to 25"),
     DENIED,
     *[Reading(3.5)] * 4,
+    *[Reading(25.5)] * NO_CURRENTS,
 )
 """By hand: 12 mA is the middle of 100 to 2800 mm. Where 5 mm/s is stated, the first two after each gap are doubted."""
 LEVELS, FAILURES = 3 + 1 + 1, 2
@@ -81,8 +84,14 @@ def test_what_was_doubted_is_no_level_and_a_confirmed_failure_is_one(
     assert [row["state"] for row in rows if row["level_m"] is None] == ["failure_low"] * failures
 
 
+def test_a_current_of_no_loop_is_kept_with_its_state(kept: list[str]) -> None:
+    rows = [row for path in kept for row in rows_of(Path(path)) if row["value"] == 25.5]
+    assert [row["state"] for row in rows] == [None, None, "no_current_high"]
+    assert all(row["level_m"] is None and "no current of a loop" in row["doubt"] for row in rows)
+
+
 def test_the_bare_numbers_are_all_that_was_read_as_the_page_warns(kept: list[str], tmp_path: Path) -> None:
     rows = converted(kept, tmp_path, "column: value, unit_column: unit")
     levels = [row["level_m"] for row in rows if row["level_m"] is not None]
-    assert len(rows) == len(READINGS) - 1 and max(levels) > 2.4
+    assert len(rows) == len(READINGS) - 1 - NO_CURRENTS and max(levels) > 2.4
     assert "doubted comes back as good" in " ".join(DOC.split())

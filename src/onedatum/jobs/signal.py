@@ -157,7 +157,22 @@ def _resting(found: Study, rest: Study | None) -> list[str]:
         return []
     is_low = level < reach.now_lowest.value
     end, side = (reach.now_lowest, "at or below") if is_low else (reach.now_highest, "at or above")
-    return [f"the reading stops at {end.text}: this is the signal of that level, and tells a level {side} it"]
+    bound = _bound(found, end, is_low)
+    if bound is end:
+        return [f"the reading stops at {end.text}: this is the signal of that level, and tells a level {side} it"]
+    return [f"the reading stops at {end.text}, its current before that: it tells a level {side} {bound.text}"]
+
+
+def _bound(found: Study, end: Entry, is_low: bool) -> Entry:
+    """The nearest of the levels from which on the signal is the same: where the reading stops, or the current does."""
+    lower, upper = found.value("range.4 mA"), found.value("range.20 mA")
+    if lower is None or upper is None:
+        return end
+    high = ("range.level_at_saturation_high", "loop.last_good_level")
+    names = ("range.level_at_saturation_low",) if (lower < upper) is is_low else high
+    known = {each.value: each for each in (end, *(found.sheet.entries.get(name) for name in names)) if each is not None}
+    levels = [each for each in known if each is not None]
+    return known[max(levels) if is_low else min(levels)] if levels else end
 
 
 def _beyond_reach(found: Study) -> list[str]:

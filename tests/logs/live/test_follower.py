@@ -93,6 +93,27 @@ def test_a_failure_current_is_at_once_no_level(value_mA: float, state: str) -> N
     assert shown.amount.state == state and shown.amount.level_m is None
 
 
+@pytest.mark.parametrize(("value_mA", "state"), [(25.5, "no_current_high"), (-0.6, "no_current_low")])
+def test_a_current_that_no_loop_carries_ends_the_level_as_a_failure_does(value_mA: float, state: str) -> None:
+    """NE 43 (from memory): failure information is all above 21 mA and below 3.6 mA, without a farther end.
+
+    A log sets the row aside all the same: it holds no level.
+    """
+    tag = follower()
+    tag.stale_after_s = 600.0
+    _, row = fed(tag, [12.0, value_mA])
+    shown = tag.view(at(1))
+    assert shown.standing == "no measurement" and shown.amount is not None and shown.amount.state == state
+    close(1e3 * (shown.amount.current_A or 0.0), value_mA, 1e-9, "rounding")
+    assert shown.amount.level_m is None and set(shown.amount.quantities.values()) == {None}
+    assert shown.remark == row.doubt and "no current of a loop" in row.doubt
+    assert shown.last is not None and shown.last.level_m is not None
+    (known, rejected) = worked([value_mA], mapped(unit="mA"))
+    assert not known and rejected[0]["reason"].startswith("no current of a loop")
+    fed(tag, [12.0], 2.0)
+    assert tag.view(at(2)).standing == "good"
+
+
 @pytest.mark.parametrize(("value_mA", "standing"), [(3.8, "at or below"), (20.5, "at or above")])
 def test_a_signal_at_its_end_is_a_bound_and_has_no_forecast(value_mA: float, standing: str) -> None:
     tag = follower()
@@ -127,6 +148,29 @@ def test_what_stood_still_before_the_watch_began_counts() -> None:
     rows = fed(tag, [12.0] * 8)
     assert [row.amount.level_m is None for row in rows] == [False] * 5 + [True] * 3
     assert all(row.amount.level_m is not None for row in fed(other, [12.001] * 19))
+
+
+@pytest.mark.parametrize(("beside_mA", "denies"), [(None, True), (12.0, True), (None, False)])
+def test_what_was_no_reading_is_no_standing_still(beside_mA: float | None, denies: bool) -> None:
+    """Five seconds of 12 mA, 95 s of a bad status or of nothing, 12 mA: seen still for 4 s and one interval.
+
+    With every second reading lost a source that froze is told all the same, in twice the time.
+    """
+    tag, holed = follower(frozen_after_s=60.0), follower(frozen_after_s=60.0)
+    fed(tag, [12.0] * 5)
+    for second in range(5, 100):
+        tag.take(Sample("LT-201", at(second), Reading(beside_mA, "bad", denies_level=denies)))
+    rows = fed(tag, [12.0] * 60, 100.0)
+    assert [row.amount.level_m is None for row in rows] == [False] * 55 + [True] * 5
+    rows = fed(holed, [12.0, None] * 63)[::2]
+    assert [row.amount.level_m is None for row in rows] == [False] * 60 + [True] * 3
+
+
+def test_another_number_that_the_source_disowns_is_no_standing_still() -> None:
+    tag = follower(frozen_after_s=20.0)
+    fed(tag, [12.0] * 15)
+    tag.take(Sample("LT-201", at(15), Reading(11.0, "bad", denies_level=True)))
+    assert all(row.amount.level_m is not None for row in fed(tag, [12.0] * 20, 16.0))
 
 
 def test_a_failure_current_that_stands_is_no_frozen_source() -> None:
@@ -190,6 +234,18 @@ def test_a_failure_current_is_shown_at_once_and_kept_as_one_when_it_is_confirmed
     assert not any(row.unconfirmed for row in fed(plain, [12.0, 3.5])), "nothing is stated that tells what can be"
     told = tag.take(Sample("LT-201", at(20), Reading(21.5, "bad", denies_level=True)))
     assert not told.unconfirmed, "the source says it itself"
+
+
+def test_a_failure_current_that_wavers_at_a_limit_is_kept() -> None:
+    """A fail-low current of 3.6 mA with noise: failure and what lies above it in turn (NE 43), and all of it is one.
+
+    Low and high in turn are none: no device fails so, bits do.
+    """
+    tag, bits = follower(fastest_m_per_s=0.005), follower(fastest_m_per_s=0.005)
+    rows = fed(tag, [12.0] * 3 + [3.59, 3.61] * 8)[3:]
+    assert {row.amount.state for row in rows} == {"failure_low", "undefined_low"}
+    assert [bool(row.unconfirmed) for row in rows] == [True, True] + [False] * 14
+    assert [bool(row.unconfirmed) for row in fed(bits, [3.5, 21.5] * 4 + [3.5, -0.6, 3.7])] == [True] * 10 + [False]
 
 
 def test_the_order_is_called_wrong_only_where_no_level_was_ever_read() -> None:

@@ -22,7 +22,7 @@ from onedatum.foundation.errors import OutputError
 from onedatum.foundation.moments import MICRO
 from onedatum.jobs.keeping.lock import LOCK, locked
 from onedatum.jobs.write import write_whole
-from onedatum.logs.live.follower import Row
+from onedatum.logs.live.follower import BESIDE, Row
 from onedatum.logs.live.levelling import Amount
 from onedatum.logs.tanks import QUANTITIES
 
@@ -67,13 +67,67 @@ class Tally:
 
 
 class Still(NamedTuple):
-    """A number of a tag as it was read, and since when it was the very same."""
+    """A number of a tag as it was read, and since when it was the very same, as if what was no reading took no time."""
 
     tag: str
     value: float
     unit: str
     source_us: int | None
     since_us: int
+
+
+class _Line(NamedTuple):
+    """What a row tells of standing still."""
+
+    tag: str
+    value: float | None
+    unit: str
+    source_us: int | None
+    time_us: int
+    doubt: str | None
+
+    @property
+    def is_read(self) -> bool:
+        """Whether it tells a number that its source does not disown."""
+        return self.value is not None and BESIDE not in (self.doubt or "")
+
+
+@dataclass
+class _Back:
+    """How long one tag stood still, from its last row back; counted as in a watch that goes on."""
+
+    is_over: bool = False
+    _last_us: int | None = None
+    _number: tuple[str, float, str, int | None] | None = None
+    _still_us: int = 0
+    _open_us: int = 0
+    """Before the earliest row of the number found so far: it counts when the number is found again."""
+    _after_us: int | None = None
+    """Time of the row after, where it was one of the number."""
+
+    def take(self, line: _Line) -> None:
+        """The row before."""
+        if self.is_over:
+            return
+        if line.value is not None:
+            number = line.tag, line.value, line.unit, line.source_us
+            self._number = self._number or number
+            if self._number != number:
+                self.is_over = True
+                return
+        if self._last_us is None:
+            self._last_us = line.time_us
+        if self._after_us is not None:
+            self._open_us += max(self._after_us - line.time_us, 0)
+        if line.is_read:
+            self._still_us, self._open_us = self._still_us + self._open_us, 0
+        self._after_us = line.time_us if line.is_read else None
+
+    def still(self) -> Still | None:
+        """What was found; None where there was no number."""
+        if self._number is None or self._last_us is None:
+            return None
+        return Still(*self._number, self._last_us - self._still_us)
 
 
 class Kept:
@@ -127,21 +181,17 @@ class Kept:
 
     def stood_still(self, up_to_s: Mapping[str, float], now_us: int) -> dict[str, Still]:
         """How long the last number of each tag has stood still, as far back as up to so long; from the last part on."""
-        found: dict[str, Still] = {}
-        over: set[str] = set()
+        found = {tag: _Back() for tag in up_to_s}
         since_us = now_us - int(max(up_to_s.values(), default=0.0) * MICRO)
         for path in sorted(self._parts(), reverse=True):
-            lines = _numbers(path)
+            lines = _lines(path)
             for line in lines:
-                if line.tag not in over and line.tag in up_to_s:
-                    before = found.get(line.tag, line)
-                    if before[:4] == line[:4]:
-                        found[line.tag] = before._replace(since_us=min(before.since_us, line.since_us))
-                    else:
-                        over.add(line.tag)
-            if over >= up_to_s.keys() or (lines and lines[-1].since_us < since_us):
+                if line.tag in found:
+                    found[line.tag].take(line)
+            if all(each.is_over for each in found.values()) or (lines and lines[-1].time_us < since_us):
                 break
-        return found
+        told = {tag: each.still() for tag, each in found.items()}
+        return {tag: still for tag, still in told.items() if still is not None}
 
     def add(self, row: Row) -> None:
         """Take a row; it is kept with the next part. Raises OutputError where too many wait."""
@@ -170,14 +220,15 @@ class Kept:
         return True
 
 
-def _numbers(path: Path) -> list[Still]:
-    """The numbers of a part, the last one first; none of a part that cannot be read."""
+def _lines(path: Path) -> list[_Line]:
+    """The rows of a part, the last one first; none of a part that cannot be read."""
     with suppress(OSError, pa.ArrowException, KeyError):
-        table = pq.read_table(path, columns=["tag", "value", "unit", "source_time", "time"])
+        table = pq.read_table(path, columns=["tag", "value", "unit", "source_time", "time", "doubt"])
         columns = [table.column(name) for name in ("tag", "value", "unit")]
         columns += [table.column(name).cast(pa.int64()) for name in ("source_time", "time")]
+        columns.append(table.column("doubt"))
         rows = zip(*(each.to_pylist() for each in columns), strict=True)
-        return [Still(*row) for row in rows if row[1] is not None][::-1]
+        return [_Line(*row) for row in rows][::-1]
     return []
 
 

@@ -10,7 +10,7 @@ from typing import Any
 
 from onedatum.foundation.moments import MICRO, DAY_s, HOUR_s, moment_of
 from onedatum.logs.live.follower import View
-from onedatum.logs.live.levelling import VOLUME, Amount
+from onedatum.logs.live.levelling import NO_CURRENT_HIGH, NO_CURRENT_LOW, VOLUME, Amount
 from onedatum.logs.live.link import AGAIN
 from onedatum.logs.live.outlook import COVERAGE, Outlook, Rate
 from onedatum.logs.reasons import FLAGS
@@ -22,6 +22,8 @@ STATES = {
     "failure_high": "failure current, high",
     "undefined_low": "neither failure nor measurement, low",
     "undefined_high": "neither failure nor measurement, high",
+    NO_CURRENT_LOW: "no current of a loop, low",
+    NO_CURRENT_HIGH: "no current of a loop, high",
 }
 LEAST_RATE_mm_per_min = 0.01
 TENTHS_s, MINUTE_s = 10.0, 60.0

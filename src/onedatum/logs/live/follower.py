@@ -28,6 +28,8 @@ Standing = Literal[
 HOLDING: tuple[Standing, ...] = ("good", "at or below", "at or above", "no measurement", "no level")
 """Of a tag whose last news holds now; `no level`: its source itself says that there is no level."""
 MEASURING = "measuring"
+BESIDE = "beside it stands"
+"""In the doubt of a number that its source disowns."""
 CONFIRMED = 3
 
 
@@ -93,10 +95,10 @@ class Follower:
     """The last that told a level."""
     _latest: Row | None = None
     _same: tuple[float, int | None, int] | None = None
-    """Number, time of the source, and since when both are so."""
+    """Number, time of the source, and since when both are so, as if what was no reading had taken no time."""
     _jumped: list[tuple[int, float]] = field(default_factory=list)
     _failed: int = 0
-    """Readings in a row that told the same state other than measuring."""
+    """Readings in a row that told a state other than measuring, on the same side of it."""
 
     def __post_init__(self) -> None:
         """Windows of level and volume."""
@@ -122,23 +124,29 @@ class Follower:
         reading = sample.reading
         if reading.value is None:
             self._jumped.clear()
+            self._pass(sample)
             hint = reading.hint if self._level is None else ""
             return Row(sample, Amount(), self.plan.unit, "; ".join(filter(None, (reading.doubt or "no value", hint))))
         amount = self.levelling.amount(sample.time_us, reading.value)
         if reading.denies_level:
             return self._denied(sample, amount)
-        against = amount.doubt or self._frozen(sample, reading, amount) or self._jump(sample, amount)
+        against = "" if amount.state else amount.doubt
+        against = against or self._frozen(sample, reading, amount) or self._jump(sample, amount)
         if against:
             return Row(sample, Amount(), self.plan.unit, against)
-        return Row(sample, amount, self.plan.unit, reading.doubt)
+        return Row(sample, amount, self.plan.unit, "; ".join(filter(None, (reading.doubt, amount.doubt))))
 
     def _denied(self, sample: Sample, amount: Amount) -> Row:
         """What the source disowns: a failure current tells its state, any other number nothing."""
         self._jumped.clear()
         value, doubt = sample.reading.value, sample.reading.doubt or "the source says that there is no level"
+        if self._same is not None and self._same[:2] == (value, sample.reading.source_us):
+            self._pass(sample)
+        else:
+            self._same = None
         if amount.state not in (None, MEASURING):
-            return Row(sample, amount, self.plan.unit, doubt)
-        return Row(sample, Amount(), self.plan.unit, f"{doubt}; beside it stands {value:.4g} {self.plan.unit}")
+            return Row(sample, amount, self.plan.unit, "; ".join(filter(None, (doubt, amount.doubt))))
+        return Row(sample, Amount(), self.plan.unit, f"{doubt}; {BESIDE} {value:.4g} {self.plan.unit}")
 
     def _confirmed(self, row: Row) -> Row:
         """Whether a failure current is one for what is kept: random bits within the limits are one at times."""
@@ -146,7 +154,7 @@ class Follower:
         if state is None or state == MEASURING:
             self._failed = 0
             return row
-        same = before is not None and before.amount.state == state
+        same = before is not None and _side(before.amount.state) == _side(state)
         self._failed = self._failed + 1 if same else 1
         if self.plan.fastest_m_per_s is None or row.sample.reading.denies_level or self._failed >= CONFIRMED:
             return row
@@ -156,6 +164,12 @@ class Follower:
     def remember(self, value: float, source_us: int | None, since_us: int) -> None:
         """What an earlier watch has kept: its last number, the time of its source, and since when both were so."""
         self._same = (value, source_us, since_us)
+
+    def _pass(self, sample: Sample) -> None:
+        """A silence or a denial is no standing still: the time since the sample before it is not counted."""
+        if self._same is not None and self._latest is not None:
+            value, source_us, since_us = self._same
+            self._same = value, source_us, since_us + sample.time_us - self._latest.sample.time_us
 
     def _frozen(self, sample: Sample, reading: Reading, amount: Amount) -> str:
         """Whether number and time of the source have stood still for too long. A failure current may: it is set so."""
@@ -255,6 +269,11 @@ class Follower:
             )
             for each in self.alarms
         )
+
+
+def _side(state: str | None) -> str:
+    """On which side of the measurement a state stands: a current that wavers at a limit stays on its side."""
+    return (state or "").rpartition("_")[2]
 
 
 def _age_s(row: Row | None, now_us: int) -> float | None:
