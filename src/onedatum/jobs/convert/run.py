@@ -109,10 +109,10 @@ def _written(asked: Asked, job: Job, found: Converted, progress: Progress) -> No
     """Work all logs in the folder, which is locked; raises LogError where nothing comes of them."""
     parts, told = Parts(asked.out, job.ending), len(found.faults)
     keep_rows(parts, asked.logs, job.mapping)
-    parts.begin()
     work = _Work(job, asked.logs, parts, found, progress)
     engine = _engine(asked, job)
     try:
+        parts.begin()
         work.all(engine)
         work.look_again()
     finally:
