@@ -19,7 +19,7 @@ import pytest
 from onedatum.foundation.errors import Fault, LogError, OutputError
 from onedatum.jobs.convert import run as convert_run
 from onedatum.jobs.convert.parts import Parts
-from onedatum.jobs.convert.run import Asked, Converted, run
+from onedatum.jobs.convert.run import Asked, Converted, _Work, run
 from onedatum.jobs.convert.told import summary_json, summary_text
 from onedatum.jobs.convert.unit import Made
 from onedatum.logs import csv_blocks
@@ -270,6 +270,23 @@ def test_where_nothing_comes_of_it_nothing_is_left(here: Path) -> None:
     done = onedatum("convert", ".", *words, cwd=here)
     assert done.err == ". must be a log as CSV or Parquet; got a folder. Name the logs in it, as ./*.csv.\n"
     assert list((here / "out").iterdir()) == []
+
+
+def test_a_log_that_changes_during_a_run_is_told_as_that_alone(here: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """It has more rows now than lay here: that it has none would be untrue."""
+    worked(here, "one.csv", "two.csv")
+    look_again = _Work.look_again
+
+    def late(work: _Work) -> None:
+        log(here / "two.csv", 24, 36)
+        look_again(work)
+
+    with monkeypatch.context() as patch:
+        patch.setattr(_Work, "look_again", late)
+        found = worked(here, "one.csv", "two.csv")
+    assert (found.tally.rows, found.remarks) == (30, [])
+    assert [fault.path for fault in found.faults] == [str(here / "two.csv")]
+    assert worked(here, "one.csv", "two.csv").tally.rows == 66
 
 
 # ---------------------------------------------------------------- what is told of logs

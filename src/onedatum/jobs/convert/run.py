@@ -126,7 +126,7 @@ def _written(asked: Asked, job: Job, found: Converted, progress: Progress) -> No
     done = parts.close()
     for part in done:
         found.tally.join(part.tally)
-    found.remarks += fewer(parts.known.values(), done)
+    found.remarks += fewer((part for part in parts.known.values() if part.log.name not in work.left), done)
     found.overlaps = overlaps(done)
     found.files = _put_together(parts, done, asked)
 
@@ -177,6 +177,8 @@ class _Work:
         self.hashed: dict[int, _Hashed] = {}
         self.ended: set[int] = set()
         """Files of which all that comes now is left out."""
+        self.left: set[str] = set()
+        """Names of logs of which nothing is taken, since they were changed."""
 
     def all(self, engine: Engine) -> None:
         """Convert every file; one that cannot be read is told and passed over."""
@@ -204,6 +206,7 @@ class _Work:
                 same = False
             if not same:
                 self.parts.leave_out(_names_of(number))
+                self.left.add(self.job.names[number])
                 self._fail(Failed((changed(path),)))
             elif now[0] > was.stamp[0]:
                 self.found.remarks.append(f"{shown(path)}: {GREW % was.stamp[0]}")
