@@ -97,6 +97,28 @@ def test_more_logs_and_one_that_grew_go_on(here: Path) -> None:
     assert worked(here, "one.csv", "two.csv").remarks == [said]
 
 
+def test_another_log_of_the_same_name_is_told(here: Path) -> None:
+    log(here / "jan" / "tank.csv")
+    log(here / "feb" / "tank.csv", 30)
+    worked(here, "jan/tank.csv")
+    found = worked(here, "feb/tank.csv")
+    assert [each.partition(" of another log of this name")[0] for each in found.remarks] == [
+        "tank.csv: 30 rows lay here"
+    ]
+    assert not worked(here, "feb/tank.csv").remarks
+    assert not worked(here, "jan/tank.csv", "feb/tank.csv").remarks, "both are given"
+    log(here / "feb" / "tank.csv", 30, 40)
+    assert not worked(here, "jan/tank.csv", "feb/tank.csv").remarks, "it grew"
+    log(here / "feb" / "tank.csv", 29, 42)
+    log(here / "one.csv", 0, 20)
+    found = worked(here, "jan/tank.csv", "feb/tank.csv", "one.csv")
+    assert [each.partition(" of another log")[0] for each in found.remarks] == ["tank.csv: 40 rows lay here"]
+    log(here / "feb" / "tank.csv", 28, 43)
+    log(here / "one.csv", 0, 10)
+    told = " ".join(worked(here, "jan/tank.csv", "feb/tank.csv", "one.csv").remarks)
+    assert "one.csv: 20 rows of it lay here" in told and "tank.csv: 42 rows lay here of another log" in told
+
+
 def test_two_logs_of_one_name_are_two(here: Path) -> None:
     log(here / "away" / "one.csv", 30)
     worked(here, "one.csv", "away/one.csv")

@@ -227,7 +227,10 @@ def _is_something(path: Path) -> bool:
 def _log(line: Mapping[str, Any]) -> Log | None:
     """The log that a line names; None where it is of a form that names none."""
     found = line.get("log")
-    return Log(str(found[0]), str(found[1])) if isinstance(found, list) and len(found) == 2 else None
+    if not isinstance(found, list) or len(found) not in (2, 3):
+        return None
+    size = found[2] if len(found) == 3 and isinstance(found[2], int) else 0
+    return Log(str(found[0]), str(found[1]), max(size, 0))
 
 
 def _logs_in(path: Path) -> list[str]:
@@ -248,5 +251,6 @@ def _of_json(data: Mapping[str, Any]) -> Part:
     after = {str(tag): int(us) for tag, us in data["after"].items()}
     spans = {str(tag): (int(first), int(most)) for tag, (first, most) in data["spans"].items()}
     name, key, digest = str(data["name"]), str(data["key"]), str(data["digest"])
-    log = Log(*map(str, data["log"]))
+    if (log := _log(data)) is None:
+        raise ValueError("no log is named")
     return Part(name, log, key, after, spans, digest, Tally.of(data["tally"]), bool(data["ends"]))
