@@ -251,7 +251,7 @@ def test_a_part_that_nobody_can_tell_is_refused(here: Path) -> None:
     part = here / "out" / "parts" / "0001-000001.parquet"
     part.write_bytes(part.read_bytes()[:-4])
     before = made(here / "out")
-    with pytest.raises(OutputError, match=r"0001-000001\.parquet .*cannot be read\. Move it away, or name another"):
+    with pytest.raises(LogError, match=r"0001-000001\.parquet must be a part that can be read.*Move it away, or name"):
         worked(here, "one.csv")
     assert made(here / "out") == before
 

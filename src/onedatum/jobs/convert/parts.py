@@ -21,9 +21,10 @@ import pyarrow.compute as pc
 import pyarrow.csv as pa_csv
 import pyarrow.parquet as pq
 
-from onedatum.foundation.errors import OutputError
+from onedatum.foundation.errors import Fault, LogError, OutputError
 from onedatum.jobs.convert.unit import Log, Made, Part, remove
 from onedatum.jobs.convert.writing import ASIDE, FOLDER, digest_of, places_of
+from onedatum.logs.chunk import shown
 from onedatum.logs.tally import Tally
 
 MANIFEST = "parts.jsonl"
@@ -81,7 +82,7 @@ class Parts:
             raise OutputError.of(self.folder, error) from error
 
     def lying(self) -> Counter[str]:
-        """The logs whose converted rows lie here, by the names of their files; raises OutputError where none can tell.
+        """The logs whose converted rows lie here, by the names of their files; raises LogError where none can tell.
 
         Two logs of one name are told apart by their place in the run and by their contents; one that a run began to
         replace differs from itself in one of the two.
@@ -243,8 +244,11 @@ def _logs_in(path: Path) -> list[str]:
             rows = pq.read_table(path, columns=["file"], partitioning=None)
         return sorted(map(str, pc.unique(rows.column("file")).to_pylist()))
     except (OSError, ValueError, LookupError) as error:
-        why = "no line of parts.jsonl tells of which log its rows are, and it cannot be read"
-        raise OutputError(str(path), why, "Move it away, or name another folder") from error
+        why = "no line of parts.jsonl tells of which log its rows are, and they would be taken away"
+        remedy = "Move it away, or name another folder"
+        raise LogError(
+            [Fault(shown(path), "a part that can be read", "one that cannot", why, remedy=remedy)]
+        ) from error
 
 
 def _of_json(data: Mapping[str, Any]) -> Part:
