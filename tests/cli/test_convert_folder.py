@@ -5,7 +5,9 @@ What must hold is the word of docs/logs.md: a folder holds what one run made of 
 
 from __future__ import annotations
 
+import errno
 import json
+import os
 import re
 from datetime import UTC, datetime, time
 from pathlib import Path
@@ -14,9 +16,12 @@ import pyarrow as pa
 import pyarrow.parquet as pq
 import pytest
 
-from onedatum.foundation.errors import LogError, OutputError
-from onedatum.jobs.convert.run import Asked, Converted, run
+from onedatum.foundation.errors import Fault, LogError, OutputError
+from onedatum.jobs.convert import run as convert_run
+from onedatum.jobs.convert.parts import Parts
+from onedatum.jobs.convert.run import Asked, Converted, _Work, run
 from onedatum.jobs.convert.told import summary_json, summary_text
+from onedatum.jobs.convert.unit import Made
 from onedatum.logs import csv_blocks
 from tests.cli.run import ROOT, onedatum
 
@@ -92,6 +97,28 @@ def test_more_logs_and_one_that_grew_go_on(here: Path) -> None:
     assert worked(here, "one.csv", "two.csv").remarks == [said]
 
 
+def test_another_log_of_the_same_name_is_told(here: Path) -> None:
+    log(here / "jan" / "tank.csv")
+    log(here / "feb" / "tank.csv", 30)
+    worked(here, "jan/tank.csv")
+    found = worked(here, "feb/tank.csv")
+    assert [each.partition(" of another log of this name")[0] for each in found.remarks] == [
+        "tank.csv: 30 rows lay here"
+    ]
+    assert not worked(here, "feb/tank.csv").remarks
+    assert not worked(here, "jan/tank.csv", "feb/tank.csv").remarks, "both are given"
+    log(here / "feb" / "tank.csv", 30, 40)
+    assert not worked(here, "jan/tank.csv", "feb/tank.csv").remarks, "it grew"
+    log(here / "feb" / "tank.csv", 29, 42)
+    log(here / "one.csv", 0, 20)
+    found = worked(here, "jan/tank.csv", "feb/tank.csv", "one.csv")
+    assert [each.partition(" of another log")[0] for each in found.remarks] == ["tank.csv: 40 rows lay here"]
+    log(here / "feb" / "tank.csv", 28, 43)
+    log(here / "one.csv", 0, 10)
+    told = " ".join(worked(here, "jan/tank.csv", "feb/tank.csv", "one.csv").remarks)
+    assert "one.csv: 20 rows of it lay here" in told and "tank.csv: 42 rows lay here of another log" in told
+
+
 def test_two_logs_of_one_name_are_two(here: Path) -> None:
     log(here / "away" / "one.csv", 30)
     worked(here, "one.csv", "away/one.csv")
@@ -116,6 +143,133 @@ def test_rows_of_an_earlier_form_are_seen_too(here: Path) -> None:
     assert [path.name for path in (out / "parts").iterdir()] == ["0001-000001.parquet"]
 
 
+def earlier(out: Path) -> None:
+    """Make the lines of the manifest those of an earlier form, which name no log."""
+    lines = [json.loads(line) for line in (out / "parts.jsonl").read_text(encoding="utf-8").splitlines()]
+    old = [{key: line[key] for key in line if key not in ("log", "ending")} | {"form": 4} for line in lines]
+    (out / "parts.jsonl").write_text("".join(json.dumps(line) + "\n" for line in old), encoding="utf-8")
+
+
+class Killed(BaseException):
+    """As a run ends that is killed: nothing more of it is done."""
+
+
+def killed(here: Path, monkeypatch: pytest.MonkeyPatch, puts: int, *names: str) -> None:
+    """A run that ends after so many parts have their place."""
+    put, left = Parts.put, [None] * puts
+
+    def once(parts: Parts, made: Made) -> None:
+        if not left:
+            raise Killed
+        left.pop()
+        put(parts, made)
+
+    with monkeypatch.context() as patch:
+        patch.setattr(Parts, "put", once)
+        with pytest.raises(Killed):
+            worked(here, *names)
+
+
+def refused(here: Path, name: str, lost: str) -> None:
+    """A run with one log is refused for the rows of another, and leaves all as it is."""
+    before = made(here / "out")
+    with pytest.raises(LogError, match=rf"rows of {re.escape(lost)}"):
+        worked(here, name)
+    assert made(here / "out") == before
+
+
+def test_lines_of_an_earlier_form_outlast_a_run_that_is_killed(here: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    worked(here, "one.csv")
+    earlier(here / "out")
+    killed(here, monkeypatch, 0, "one.csv")
+    refused(here, "two.csv", "one.csv")
+    assert worked(here, "one.csv").tally.converted == 30
+
+
+def test_a_scheduler_that_does_not_answer_changes_nothing(here: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def none(*_: object) -> None:
+        raise LogError([Fault("--scheduler", "the address of a scheduler that answers", "none")])
+
+    worked(here, "one.csv")
+    earlier(here / "out")
+    kept = made(here / "out")
+    (here / "new").mkdir()
+    monkeypatch.setattr(convert_run, "_engine", none)
+    for out in (here / "out", here / "new"):
+        with pytest.raises(LogError, match="scheduler that answers"):
+            run(Asked((here / "one.csv",), CASE, None, here / "map.yaml", out), quiet)
+    assert (made(here / "out"), list((here / "new").iterdir())) == (kept, [])
+
+
+def test_each_part_tells_its_log_for_itself(here: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Part 1 is of the log that was put before, part 2 of the one that lay there: both have rows here."""
+    monkeypatch.setattr(csv_blocks, "BLOCK", 300)
+    worked(here, "one.csv")
+    killed(here, monkeypatch, 1, "two.csv", "one.csv")
+    assert {path.name for path in (here / "out" / "parts").iterdir()} > {"0001-000001.parquet", "0001-000002.parquet"}
+    refused(here, "two.csv", "one.csv")
+    refused(here, "one.csv", "two.csv")
+    assert worked(here, "two.csv", "one.csv").tally.rows == 60
+    killed(here, monkeypatch, 1, "one.csv", "two.csv")
+    assert worked(here, "one.csv", "two.csv").tally.rows == 60, "the same logs in another order"
+    log(here / "two.csv", 25, 40)
+    killed(here, monkeypatch, 3, "one.csv", "two.csv")
+    assert worked(here, "one.csv", "two.csv").tally.rows == 70, "one that grew"
+
+
+def test_a_first_part_without_converted_rows_hides_none(here: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(csv_blocks, "BLOCK", 300)
+    text = (here / "one.csv").read_text(encoding="utf-8").splitlines()
+    (here / "one.csv").write_text("\n".join([text[0], *(f"{row}x" for row in text[1:21]), *text[21:], ""]))
+    assert worked(here, "one.csv").tally.converted == 10
+    assert pq.read_table(here / "out" / "parts" / "0001-000001.parquet").num_rows == 0
+    earlier(here / "out")
+    refused(here, "two.csv", "one.csv")
+
+
+@pytest.mark.parametrize(
+    ("damage", "as_csv"),
+    [
+        (b"", True),
+        (b"\xff{garbage\n" + b"[" * 100_000 + b"\n", False),
+        (b'{"form": 5, "name": "0001-000001"}\n', False),
+    ],
+)
+def test_parts_that_no_line_tells_are_seen(here: Path, damage: bytes, as_csv: bool) -> None:
+    worked(here, "one.csv", "two.csv", as_csv=as_csv)
+    lines = (here / "out" / "parts.jsonl").read_bytes().splitlines(keepends=True)
+    for rest in (b"", lines[1]):
+        (here / "out" / "parts.jsonl").write_bytes(damage + rest)
+        refused(here, "two.csv", "one.csv")
+        refused(here, "one.csv", "two.csv")
+    assert worked(here, "one.csv", "two.csv", as_csv=as_csv).kept_parts == 1, "a damaged line ends nothing"
+
+
+def test_a_part_that_nobody_can_tell_is_refused(here: Path) -> None:
+    worked(here, "one.csv")
+    (here / "out" / "parts.jsonl").write_bytes(b"")
+    part = here / "out" / "parts" / "0001-000001.parquet"
+    part.write_bytes(part.read_bytes()[:-4])
+    before = made(here / "out")
+    with pytest.raises(LogError, match=r"0001-000001\.parquet must be a part that can be read.*Move it away, or name"):
+        worked(here, "one.csv")
+    assert made(here / "out") == before
+
+
+def test_a_folder_that_could_not_be_begun_locks_nobody_out(here: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def full(parts: Parts, lines: object) -> None:
+        raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+    with monkeypatch.context() as patch:
+        patch.setattr(Parts, "_tell", full)
+        with pytest.raises(OutputError, match="No space left"):
+            worked(here, "one.csv")
+    assert list((here / "out").iterdir()) == []
+    (here / "out" / "parts").mkdir()
+    (here / "out" / "rejects").mkdir()
+    assert worked(here, "one.csv").tally.converted == 30
+
+
 def test_one_file_of_rows_goes_with_the_run_that_made_it(here: Path) -> None:
     worked(here, "one.csv", as_csv=True)
     whole, own = here / "out" / "converted.csv", here / "out" / "mine.txt"
@@ -138,6 +292,23 @@ def test_where_nothing_comes_of_it_nothing_is_left(here: Path) -> None:
     done = onedatum("convert", ".", *words, cwd=here)
     assert done.err == ". must be a log as CSV or Parquet; got a folder. Name the logs in it, as ./*.csv.\n"
     assert list((here / "out").iterdir()) == []
+
+
+def test_a_log_that_changes_during_a_run_is_told_as_that_alone(here: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """It has more rows now than lay here: that it has none would be untrue."""
+    worked(here, "one.csv", "two.csv")
+    look_again = _Work.look_again
+
+    def late(work: _Work) -> None:
+        log(here / "two.csv", 24, 36)
+        look_again(work)
+
+    with monkeypatch.context() as patch:
+        patch.setattr(_Work, "look_again", late)
+        found = worked(here, "one.csv", "two.csv")
+    assert (found.tally.rows, found.remarks) == (30, [])
+    assert [fault.path for fault in found.faults] == [str(here / "two.csv")]
+    assert worked(here, "one.csv", "two.csv").tally.rows == 66
 
 
 # ---------------------------------------------------------------- what is told of logs

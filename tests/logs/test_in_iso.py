@@ -35,6 +35,7 @@ def test_digits_go_to_their_places(text: str, form: str, wanted: str) -> None:
         (["31.12.2025 31"], "%d.%m.%Y %d"),
         (["31.12.2025 2"], "%d.%m.%Y %q"),
         (["23:59:07.1234567"], "%H:%M:%S.%f"),
+        (["5828"], "%f%S"),
         ([""], "%H"),
         ([], "%H"),
     ],

@@ -68,6 +68,28 @@ def test_another_form_with_a_zone() -> None:
     assert found[1] == ["", "", BAD_TIME]
 
 
+@pytest.mark.parametrize(
+    ("text", "form", "wanted"),
+    [
+        ("20240101 012345", "%Y%m%d %H%M%S", "2024-01-01T01:23:45"),
+        ("20240101 12345", "%Y%m%d %H%M%S", None),
+        ("2024111 012345", "%Y%m%d %H%M%S", None),
+        ("202411 1:2:3", "%Y%m%d %H:%M:%S", None),
+        ("2024-1-1 1:2:3", "%Y-%m-%d %H:%M:%S", "2024-01-01T01:02:03"),
+        ("2024-1-1 1:2:3+00:00", "%Y-%m-%d %H:%M:%S%z", "2024-01-01T01:02:03"),
+        ("2024-1-1 1:2:0325", "%Y-%m-%d %H:%M:%S%f", "2024-01-01T01:02:03.250000"),
+        ("2024-1-1 5828", "%Y-%m-%d %f%S", "2024-01-01T00:00:28.580000"),
+        ("2024-1-1 582", "%Y-%m-%d %f%S", None),
+    ],
+)
+def test_fields_that_touch_have_all_their_digits(text: str, form: str, wanted: str | None) -> None:
+    """ISO 8601 lets no digit of its basic form, which has no separators, be left out: 12345 is no 01:23:45."""
+    for texts in ([text], [text, "none"]):
+        found, why = read(list(texts), form, "UTC")
+        assert why[0] == ("" if wanted else BAD_TIME)
+        assert not wanted or found[0] == micro(f"{wanted}+00:00")
+
+
 def test_the_hours_of_the_change_of_clocks() -> None:
     """Directive 2000/84/EC: at 01:00 UTC on the last Sundays of March (29 in 2026) and October (25 in 2026)."""
     texts: list[str | None] = [

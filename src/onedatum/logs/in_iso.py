@@ -15,7 +15,8 @@ LONGEST_PART = 6
 
 
 def in_iso(array: Any, form: str) -> Any | None:
-    """The same times, as texts; None where one of them is written shorter, or states its offset.
+    """The same times, as texts; None where one of them is written shorter, or states its offset, or where digits follow
+    on a part of a second.
 
     `array`: texts, none missing. Letters and literal text are checked; whether a date exists is not.
     """
@@ -62,7 +63,7 @@ def _places(form: str, length: int) -> tuple[dict[str, slice], dict[int, int]] |
     for number, piece in enumerate(pieces):
         letter, text = ("", piece) if not number else (piece[0], piece[1:])
         if letter:
-            if letter in fields or not width[letter]:
+            if letter in fields or not width[letter] or (letter == "f" and not text and number < len(pieces) - 1):
                 return None
             fields[letter] = slice(at, at + width[letter])
             at += width[letter]

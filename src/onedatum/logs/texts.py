@@ -35,6 +35,8 @@ PARTS = {
     "f": r"\d{1,6}",
     "z": r"Z|[+-]\d\d:?\d\d",
 }
+TOUCHING = re.compile(r"(?<=%)([YmdHMSf])(?=\d*%([YmdHMSf]))")
+"""Two fields with nothing but digits between: whether 12345 is 01:23:45 or 12:34:05 nobody can tell."""
 LATEST_us, EARLIEST_us = 9e18, -9.2e15
 DAY_us, MINUTE_us, SECOND_us = 86_400_000_000, 60_000_000, 1_000_000
 
@@ -184,7 +186,10 @@ def _pattern(form: str) -> str:
     if form == ISO:
         return ISO_FORM
     found = re.escape(form)
+    touching = {letter for pair in TOUCHING.findall(form) for letter in pair}
     for letter, part in PARTS.items():
+        if letter in touching:
+            part = part.replace("{1,2}", "{2}")
         found = found.replace(f"%{letter}", f"(?P<{letter}>{part})", 1)
     return rf"^\s*{found}\s*$"
 

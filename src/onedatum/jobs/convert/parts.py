@@ -2,7 +2,8 @@
 
 A line of the manifest is added when a part has its place. A run that goes on takes the parts whose line fits what would
 be written now and whose files are as they were; the others are worked anew. Nothing is written or taken away before
-`begin`: until then it can be seen of which logs rows lie here.
+`begin`: until then it can be seen of which logs rows lie here, by the line of each part or by its rows. A line stays,
+of whatever form it is, until its part is replaced.
 """
 
 from __future__ import annotations
@@ -10,17 +11,20 @@ from __future__ import annotations
 import json
 import re
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
+import pyarrow as pa
+import pyarrow.compute as pc
 import pyarrow.csv as pa_csv
 import pyarrow.parquet as pq
 
-from onedatum.foundation.errors import OutputError
+from onedatum.foundation.errors import Fault, LogError, OutputError
 from onedatum.jobs.convert.unit import Log, Made, Part, remove
 from onedatum.jobs.convert.writing import ASIDE, FOLDER, digest_of, places_of
+from onedatum.logs.chunk import shown
 from onedatum.logs.tally import Tally
 
 MANIFEST = "parts.jsonl"
@@ -44,14 +48,14 @@ class Parts:
         self.folders = (self.folder, out / ASIDE)
         try:
             self.is_new = not (out / MANIFEST).is_file()
-            lines = list(self._lines())
-            self.logs = {str(line["name"]): _log(line) for line in lines}
-            """Of the parts that were here, where their lines tell it."""
-            self.was_csv = any(line.get("ending") == ".csv" for line in lines) or any(self.folder.glob("*-??????.csv"))
+            self.lines = {str(line["name"]): line for line in self._lines()}
+            """Of the parts that were here, of every form."""
+            csv = any(line.get("ending") == ".csv" for line in self.lines.values())
+            self.was_csv = csv or any(self.folder.glob("*-??????.csv"))
             if taken := self._of_another_origin():
                 why = f"there lies {', '.join(taken)} of another origin"
                 raise OutputError(str(out), why, "Name another folder, or that of an earlier run, or move it away")
-            self.known = {part.name: part for part in self._read(lines)}
+            self.known = {part.name: part for part in self._read()}
         except OSError as error:
             raise OutputError.of(self.folder, error) from error
         self.done: dict[str, Part] = {}
@@ -63,35 +67,50 @@ class Parts:
         names: tuple[str, ...] = (*RESULTS, FOLDER, ASIDE)
         if not self.is_new:
             names = (WHOLE,) if self.ending == ".csv" and not self.was_csv else ()
-        return [name for name in names if (self.out / name).exists()]
+        return [name for name in names if _is_something(self.out / name)]
 
     def begin(self) -> None:
-        """Make ready for parts."""
+        """Make ready for parts; what cannot be begun in a new folder leaves nothing there."""
         try:
+            self._tell(map(_text, self.lines.values()))
             for folder in self.folders:
-                folder.mkdir(parents=True, exist_ok=True)
-            self._tell(list(self.known.values()))
-            self.sweep()
+                folder.mkdir(exist_ok=True)
+            self._begun_gone()
         except OSError as error:
+            with suppress(OSError):
+                self._nothing_left()
             raise OutputError.of(self.folder, error) from error
 
     def lying(self) -> Counter[str]:
-        """The logs whose converted rows lie here, by the names of their files."""
-        found: dict[str, Log] = {}
-        for name, log in self.logs.items():
-            at = [self.folder / f"{name}{ending}" for ending in ENDINGS]
-            there = next((path for path in at if path.is_file()), None)
-            if there is not None and name[:4] not in found:
-                found[name[:4]] = log or Log(_log_in(there), name[:4])
-        return Counter(log.name for log in set(found.values()) if log.name)
+        """The logs whose converted rows lie here, by the names of their files; raises LogError where none can tell.
+
+        Two logs of one name are told apart by their place in the run and by their contents; one that a run began to
+        replace differs from itself in one of the two.
+        """
+        places, sources = dict[str, set[str]](), dict[str, set[str]]()
+        for path in sorted(self._ours()):
+            if path.parent == self.folder and PART.fullmatch(path.stem) and path.suffix in ENDINGS:
+                for log in self._logs_of(path):
+                    places.setdefault(log.name, set()).add(path.name[:4])
+                    sources.setdefault(log.name, set()).add(log.source)
+        return Counter({name: min(len(places[name]), len(sources[name])) for name in places})
+
+    def _logs_of(self, path: Path) -> list[Log]:
+        """The logs of a part: of its line, or of its rows where no line tells it."""
+        line = self.lines.get(path.stem, {})
+        log = _log(line) if line.get("ending") == path.suffix else None
+        return [log] if log is not None else [Log(name, path.name[:4]) for name in _logs_in(path)]
 
     def sweep(self) -> None:
-        """Take away what somebody began to write and did not end."""
+        """Take away what somebody began to write and did not end, and the job of a run that was killed."""
+        self._begun_gone()
+        for path in self.out.glob(".job-*"):
+            path.unlink(missing_ok=True)
+
+    def _begun_gone(self) -> None:
         for path in self._ours():
             if path.name.endswith(".new"):
                 path.unlink(missing_ok=True)
-        for path in self.out.glob(".job-*"):  # of a run that was killed
-            path.unlink(missing_ok=True)
 
     def _ours(self) -> list[Path]:
         """Files of parts, whole or begun."""
@@ -99,21 +118,19 @@ class Parts:
         return [path for path in there if OURS.match(path.name) and path.is_file()]
 
     def _lines(self) -> Iterator[Mapping[str, Any]]:
-        """The lines of the manifest; one that is broken off ends it."""
-        try:
-            lines = (self.out / MANIFEST).read_text(encoding="utf-8").splitlines()
-        except (OSError, ValueError):
+        """The lines of the manifest; one that cannot be read is passed over."""
+        if self.is_new:
             return
-        with suppress(ValueError):
-            for line in lines:
+        for line in (self.out / MANIFEST).read_text(encoding="utf-8", errors="replace").splitlines():
+            with suppress(ValueError, RecursionError):
                 data = json.loads(line)
-                if isinstance(data, dict) and PART.match(str(data.get("name"))):
+                if isinstance(data, dict) and PART.fullmatch(str(data.get("name"))):
                     yield data
 
-    def _read(self, lines: list[Mapping[str, Any]]) -> Iterator[Part]:
-        """The parts that lines tell."""
-        with suppress(ValueError, KeyError, TypeError, AttributeError):
-            for data in lines:
+    def _read(self) -> Iterator[Part]:
+        """The parts that lines of this form tell."""
+        for data in self.lines.values():
+            with suppress(ValueError, KeyError, TypeError, AttributeError, OverflowError):
                 if data.get("form") == FORM:
                     yield _of_json(data)
 
@@ -155,11 +172,11 @@ class Parts:
         """Of the parts whose names begin so none is taken."""
         self.done = {name: part for name, part in self.done.items() if not name.startswith(names)}
 
-    def _tell(self, parts: list[Part]) -> None:
+    def _tell(self, lines: Iterable[str]) -> None:
         """Write the manifest anew, whole or not at all."""
         made = self.out / f".{MANIFEST}.new"
         try:
-            made.write_text("".join(self._line(part) for part in parts), encoding="utf-8")
+            made.write_text("".join(lines), encoding="utf-8")
             made.replace(self.out / MANIFEST)
         finally:
             made.unlink(missing_ok=True)
@@ -169,7 +186,7 @@ class Parts:
         parts = [self.done[name] for name in sorted(self.done)]
         named = {path for part in parts for path in self.files(part.name)}
         try:
-            self._tell(parts)
+            self._tell(map(self._line, parts))
             for path in self._ours():
                 if path not in named:
                     path.unlink(missing_ok=True)
@@ -181,6 +198,10 @@ class Parts:
         """Nothing came of the run: leave what an earlier one made, and nothing of this one."""
         if self.is_touched:
             self.close()
+        self._nothing_left()
+
+    def _nothing_left(self) -> None:
+        """Of a new folder, take away what was made ready."""
         if self.is_new:
             (self.out / MANIFEST).unlink(missing_ok=True)
             for folder in self.folders:
@@ -192,30 +213,48 @@ class Parts:
         data = {"form": FORM, "name": part.name, "key": part.key, "digest": part.digest, "tally": part.tally.json()}
         data |= {"ends": part.ends, "log": list(part.log), "ending": self.ending}
         data |= {"after": dict(part.after), "spans": {tag: list(span) for tag, span in part.spans.items()}}
-        return json.dumps(data, sort_keys=True) + "\n"
+        return _text(data)
+
+
+def _text(line: Mapping[str, Any]) -> str:
+    return json.dumps(line, sort_keys=True) + "\n"
+
+
+def _is_something(path: Path) -> bool:
+    """Whether a path is there and no empty folder."""
+    return any(path.iterdir()) if path.is_dir() else path.exists()
 
 
 def _log(line: Mapping[str, Any]) -> Log | None:
     """The log that a line names; None where it is of a form that names none."""
     found = line.get("log")
-    return Log(str(found[0]), str(found[1])) if isinstance(found, list) and len(found) == 2 else None
+    if not isinstance(found, list) or len(found) not in (2, 3):
+        return None
+    size = found[2] if len(found) == 3 and isinstance(found[2], int) else 0
+    return Log(str(found[0]), str(found[1]), max(size, 0))
 
 
-def _log_in(path: Path) -> str:
-    """The name of the log in the first converted row of a part; nothing where it has none."""
-    with suppress(OSError, ValueError, LookupError, StopIteration):
+def _logs_in(path: Path) -> list[str]:
+    """The names of the logs in the converted rows of a part."""
+    try:
         if path.suffix == ".csv":
-            rows = pa_csv.open_csv(path).read_next_batch().slice(0, 1)
+            only = pa_csv.ConvertOptions(include_columns=["file"], column_types={"file": pa.string()})
+            rows = pa_csv.read_csv(path, convert_options=only)
         else:
-            with pq.ParquetFile(path) as file:
-                rows = next(file.iter_batches(1, columns=["file"]))
-        return str(rows.column("file")[0])
-    return ""
+            rows = pq.read_table(path, columns=["file"], partitioning=None)
+        return sorted(map(str, pc.unique(rows.column("file")).to_pylist()))
+    except (OSError, ValueError, LookupError) as error:
+        why = "no line of parts.jsonl tells of which log its rows are, and they would be taken away"
+        remedy = "Move it away, or name another folder"
+        raise LogError(
+            [Fault(shown(path), "a part that can be read", "one that cannot", why, remedy=remedy)]
+        ) from error
 
 
 def _of_json(data: Mapping[str, Any]) -> Part:
     after = {str(tag): int(us) for tag, us in data["after"].items()}
     spans = {str(tag): (int(first), int(most)) for tag, (first, most) in data["spans"].items()}
     name, key, digest = str(data["name"]), str(data["key"]), str(data["digest"])
-    log = Log(*map(str, data["log"]))
+    if (log := _log(data)) is None:
+        raise ValueError("no log is named")
     return Part(name, log, key, after, spans, digest, Tally.of(data["tally"]), bool(data["ends"]))

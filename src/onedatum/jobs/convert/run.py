@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shutil
+from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, field, replace
@@ -18,7 +19,7 @@ from onedatum.jobs.convert.engines.here import Here
 from onedatum.jobs.convert.engines.processes import Processes
 from onedatum.jobs.convert.logs import Overlap, fewer, keep_rows, last_is_open, overlaps
 from onedatum.jobs.convert.parts import REJECTS, WHOLE, Parts
-from onedatum.jobs.convert.unit import Failed, Job, Made, Order, Part, State, Unit, changed, later, name_of, remove
+from onedatum.jobs.convert.unit import Failed, Job, Log, Made, Order, Part, State, Unit, changed, later, name_of, remove
 from onedatum.jobs.convert.writing import digest_up_to
 from onedatum.jobs.keeping.lock import LOCK, locked
 from onedatum.logs.chunk import Span, shown
@@ -37,6 +38,10 @@ GREW = (
 )
 
 
+REPLACED = (
+    "%s: %d rows lay here of another log of this name, or of this one before it was changed: "
+    "the rows of the log that is given have taken their place"
+)
 OPEN = "its last line has no end: where the log was cut off there, so may be the last number, and it is wrong"
 
 
@@ -109,10 +114,10 @@ def _written(asked: Asked, job: Job, found: Converted, progress: Progress) -> No
     """Work all logs in the folder, which is locked; raises LogError where nothing comes of them."""
     parts, told = Parts(asked.out, job.ending), len(found.faults)
     keep_rows(parts, asked.logs, job.mapping)
-    parts.begin()
     work = _Work(job, asked.logs, parts, found, progress)
     engine = _engine(asked, job)
     try:
+        parts.begin()
         work.all(engine)
         work.look_again()
     finally:
@@ -126,7 +131,8 @@ def _written(asked: Asked, job: Job, found: Converted, progress: Progress) -> No
     done = parts.close()
     for part in done:
         found.tally.join(part.tally)
-    found.remarks += fewer(parts.known.values(), done)
+    before = [part for part in parts.known.values() if part.log.name not in work.left]
+    found.remarks += [*(lost := fewer(before, done)), *work.replaced(before, lost)]
     found.overlaps = overlaps(done)
     found.files = _put_together(parts, done, asked)
 
@@ -177,6 +183,8 @@ class _Work:
         self.hashed: dict[int, _Hashed] = {}
         self.ended: set[int] = set()
         """Files of which all that comes now is left out."""
+        self.left: set[str] = set()
+        """Names of logs of which nothing is taken, since they were changed."""
 
     def all(self, engine: Engine) -> None:
         """Convert every file; one that cannot be read is told and passed over."""
@@ -204,9 +212,28 @@ class _Work:
                 same = False
             if not same:
                 self.parts.leave_out(_names_of(number))
+                self.left.add(self.job.names[number])
                 self._fail(Failed((changed(path),)))
             elif now[0] > was.stamp[0]:
                 self.found.remarks.append(f"{shown(path)}: {GREW % was.stamp[0]}")
+
+    def replaced(self, before: Sequence[Part], told: Sequence[str]) -> list[str]:
+        """Logs whose rows lay here and that begin no log that is given, though one has the name; not those told."""
+        had = Counter[Log]()
+        for part in before:
+            had[part.log] += part.tally.rows
+        new = {log: had[log] for log in had if not any(each.startswith(f"{log.name}: ") for each in told)}
+        return [REPLACED % (log.name, rows) for log, rows in sorted(new.items()) if rows and not self._goes_on(log)]
+
+    def _goes_on(self, log: Log) -> bool:
+        """Whether a log of a name begins with what the log was, or that is not known."""
+        if not log.size or any(log.source == was.source for was in self.hashed.values()):
+            return True
+        named = [number for number in self.hashed if self.job.names[number] == log.name]
+        longer = [self.logs[number] for number in named if self.hashed[number].stamp[0] > log.size]
+        with suppress(OSError):
+            return any(digest_up_to(path, log.size) == log.source for path in longer)
+        return False
 
     def _judge(self, unit: Unit, made: Made) -> None:
         """Take a part that stands in the order it was worked after; else note that order."""

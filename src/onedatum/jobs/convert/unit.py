@@ -70,7 +70,9 @@ class Log(NamedTuple):
     name: str
     """Of its file."""
     source: str
-    """SHA-256 of it."""
+    """SHA-256 of it, up to its size."""
+    size: int = 0
+    """In bytes; 0 where it is not known."""
 
 
 @dataclass(frozen=True)
@@ -226,7 +228,7 @@ def _worked(unit: Unit, job: Job, chunk: Chunk, state: State) -> Made:
                 spans = _joined(spans, found.spans)
         tally.strays(chunk.strays)
         key = job.key(unit.source, chunk.number)
-        log = Log(job.names[unit.number], unit.source)
+        log = Log(job.names[unit.number], unit.source, unit.size)
         part = Part(name, log, key, touching(spans, state), spans, digest_of(*made), tally, chunk.ends)
     except OSError as error:
         remove(made)
