@@ -45,6 +45,19 @@ def link(port: Port, limit_s: float = LIMIT_s) -> Link:
     return Link("LT-201", port, OwnClock(), limit_s, backoff=Backoff(0.0, 0.0))
 
 
+def told_by(device: Device) -> Reading:
+    """What one reading of a transmitter tells."""
+
+    async def whole() -> Reading:
+        async with served(Modem(device)) as server:
+            own = link(hart(server.port), 10.0)
+            found = await own.sample()
+            await own.close()
+            return found.reading
+
+    return asyncio.run(whole())
+
+
 @pytest.mark.parametrize("registers", ["input", "holding"])
 def test_registers_are_read_and_only_read(registers: str) -> None:
     async def whole() -> tuple[Reading, set[int]]:
@@ -154,17 +167,9 @@ def test_what_a_transmitter_says_of_itself_is_no_level_and_its_current_is_handed
     status: bytes, answers: dict[int, bytes], words: str, current_mA: float | None
 ) -> None:
     """The current of command 2, or else of command 3: it tells which failure."""
-
-    async def whole() -> Reading:
-        device = Device(status=status)
-        device.answers |= answers
-        async with served(Modem(device)) as server:
-            own = link(hart(server.port), 10.0)
-            found = await own.sample()
-            await own.close()
-            return found.reading
-
-    reading = asyncio.run(whole())
+    device = Device(status=status)
+    device.answers |= answers
+    reading = told_by(device)
     assert reading.denies_level and words in reading.doubt
     if current_mA is None:
         assert reading.value is None
@@ -175,34 +180,18 @@ def test_what_a_transmitter_says_of_itself_is_no_level_and_its_current_is_handed
 
 def test_an_answer_that_does_not_fit_together_is_no_word_of_the_device() -> None:
     """16 mA is 75 % of 4 to 20 mA, not 50 %: it may be bits that turned, and tells nothing."""
-
-    async def whole() -> Reading:
-        device = Device()
-        device.answers |= {2: number(16.0) + number(50.0)}
-        async with served(Modem(device)) as server:
-            own = link(hart(server.port), 10.0)
-            found = await own.sample()
-            await own.close()
-            return found.reading
-
-    reading = asyncio.run(whole())
+    device = Device()
+    device.answers |= {2: number(16.0) + number(50.0)}
+    reading = told_by(device)
     assert reading.value is None and "does not fit" in reading.doubt and not reading.denies_level
 
 
 @pytest.mark.parametrize("status", [b"\0\0", b"\0\x80"])
 def test_a_failure_current_of_a_transmitter_is_handed_on_for_the_state_to_tell(status: bytes) -> None:
     """3.5 mA, -3.125 % of range: what a loop says that fails low; a device that says so itself fails no less."""
-
-    async def whole() -> Reading:
-        device = Device(status=status)
-        device.answers[2] = number(3.5) + number(-3.125)
-        async with served(Modem(device)) as server:
-            own = link(hart(server.port), 10.0)
-            found = await own.sample()
-            await own.close()
-            return found.reading
-
-    reading = asyncio.run(whole())
+    device = Device(status=status)
+    device.answers[2] = number(3.5) + number(-3.125)
+    reading = told_by(device)
     assert reading.value is not None
     close(reading.value, 3.5, 1e-6, "a single float")
     assert reading.denies_level is (status != b"\0\0")

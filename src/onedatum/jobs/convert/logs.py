@@ -22,6 +22,7 @@ from onedatum.logs.row_groups import is_parquet
 NAMES = 5
 """So many logs are named; of more, how many."""
 TAIL = 1 << 16
+FEWER = "%s: %d rows of it lay here, and the log has %d now: the others are gone from the folder"
 
 
 def keep_rows(parts: Parts, logs: Sequence[Path], mapping: LogMapping) -> None:
@@ -45,17 +46,13 @@ def keep_rows(parts: Parts, logs: Sequence[Path], mapping: LogMapping) -> None:
     raise LogError([*faults, Fault(shown(parts.out), "a folder of the logs that are given", got, why, remedy=remedy)])
 
 
-def fewer(before: Iterable[Part], done: Iterable[Part]) -> list[str]:
-    """Logs that had more rows in the folder before than now."""
+def fewer(before: Iterable[Part], done: Iterable[Part]) -> dict[str, str]:
+    """By its name, what is said of each log that had more rows in the folder before than now."""
     had, has = Counter[str](), Counter[str]()
     for count, parts in ((had, before), (has, done)):
         for part in parts:
             count[part.log.name] += part.tally.rows
-    return [
-        f"{name}: {rows} rows of it lay here, and the log has {has[name]} now: the others are gone from the folder"
-        for name, rows in sorted(had.items())
-        if has[name] < rows
-    ]
+    return {name: FEWER % (name, rows, has[name]) for name, rows in sorted(had.items()) if has[name] < rows}
 
 
 def last_is_open(path: Path, size: int) -> bool:

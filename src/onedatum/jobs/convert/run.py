@@ -132,7 +132,8 @@ def _written(asked: Asked, job: Job, found: Converted, progress: Progress) -> No
     for part in done:
         found.tally.join(part.tally)
     before = [part for part in parts.known.values() if part.log.name not in work.left]
-    found.remarks += [*(lost := fewer(before, done)), *work.replaced(before, lost)]
+    lost = fewer(before, done)
+    found.remarks += [*lost.values(), *work.replaced([part for part in before if part.log.name not in lost])]
     found.overlaps = overlaps(done)
     found.files = _put_together(parts, done, asked)
 
@@ -217,13 +218,12 @@ class _Work:
             elif now[0] > was.stamp[0]:
                 self.found.remarks.append(f"{shown(path)}: {GREW % was.stamp[0]}")
 
-    def replaced(self, before: Sequence[Part], told: Sequence[str]) -> list[str]:
-        """Logs whose rows lay here and that begin no log that is given, though one has the name; not those told."""
+    def replaced(self, before: Sequence[Part]) -> list[str]:
+        """Logs whose rows lay here and that begin no log that is given, though one has the name."""
         had = Counter[Log]()
         for part in before:
             had[part.log] += part.tally.rows
-        new = {log: had[log] for log in had if not any(each.startswith(f"{log.name}: ") for each in told)}
-        return [REPLACED % (log.name, rows) for log, rows in sorted(new.items()) if rows and not self._goes_on(log)]
+        return [REPLACED % (log.name, rows) for log, rows in sorted(had.items()) if rows and not self._goes_on(log)]
 
     def _goes_on(self, log: Log) -> bool:
         """Whether a log of a name begins with what the log was, or that is not known."""

@@ -56,7 +56,7 @@ class Row:
     @property
     def kept_doubt(self) -> str:
         """What is kept of both."""
-        return "; ".join(filter(None, (self.doubt, self.unconfirmed)))
+        return _together(self.doubt, self.unconfirmed)
 
 
 @dataclass(frozen=True)
@@ -126,7 +126,7 @@ class Follower:
             self._jumped.clear()
             self._pass(sample)
             hint = reading.hint if self._level is None else ""
-            return Row(sample, Amount(), self.plan.unit, "; ".join(filter(None, (reading.doubt or "no value", hint))))
+            return Row(sample, Amount(), self.plan.unit, _together(reading.doubt or "no value", hint))
         amount = self.levelling.amount(sample.time_us, reading.value)
         if reading.denies_level:
             return self._denied(sample, amount)
@@ -134,7 +134,7 @@ class Follower:
         against = against or self._frozen(sample, reading, amount) or self._jump(sample, amount)
         if against:
             return Row(sample, Amount(), self.plan.unit, against)
-        return Row(sample, amount, self.plan.unit, "; ".join(filter(None, (reading.doubt, amount.doubt))))
+        return Row(sample, amount, self.plan.unit, _together(reading.doubt, amount.doubt))
 
     def _denied(self, sample: Sample, amount: Amount) -> Row:
         """What the source disowns: a failure current tells its state, any other number nothing."""
@@ -145,7 +145,7 @@ class Follower:
         else:
             self._same = None
         if amount.state not in (None, MEASURING):
-            return Row(sample, amount, self.plan.unit, "; ".join(filter(None, (doubt, amount.doubt))))
+            return Row(sample, amount, self.plan.unit, _together(doubt, amount.doubt))
         return Row(sample, Amount(), self.plan.unit, f"{doubt}; {BESIDE} {value:.4g} {self.plan.unit}")
 
     def _confirmed(self, row: Row) -> Row:
@@ -269,6 +269,11 @@ class Follower:
             )
             for each in self.alarms
         )
+
+
+def _together(*doubts: str) -> str:
+    """What is said against a level, more than one in a line."""
+    return "; ".join(filter(None, doubts))
 
 
 def _side(state: str | None) -> str:
