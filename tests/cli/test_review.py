@@ -64,6 +64,27 @@ def test_a_run_prints_data_and_writes_paper_text_and_data(folder: Path) -> None:
         assert said in paper
 
 
+def test_a_paper_has_no_heading_over_nothing(folder: Path, tmp_path: Path) -> None:
+    """Of the example no finding rests on a formula: failure current and a clock set forward."""
+    logs = ROOT / "examples" / "logs"
+    named = [
+        str(logs / "spirit_receiver_day.csv"),
+        "--case",
+        str(CASE),
+        "--map",
+        str(logs / "spirit_receiver_map.yaml"),
+    ]
+    done = onedatum("review", *named, "--out", str(tmp_path))
+    assert done.code == 0 and "2 findings" in done.out
+    beside = ("--movements", str(folder / "moved.csv"), "--out", str(tmp_path / "stuck"))
+    assert onedatum(*words(folder, *beside)).code == 0
+    without, having = (
+        pages_of((place / "spirit_receiver-review.pdf").read_bytes()) for place in (tmp_path, tmp_path / "stuck")
+    )
+    assert not any("Formulas" in page for page in without)
+    assert any("Formulas" in page for page in having)
+
+
 def test_without_dips_and_movements_it_says_what_is_not_judged(folder: Path) -> None:
     done = onedatum(*words(folder))
     assert done.code == 0
